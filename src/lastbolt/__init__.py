@@ -1,0 +1,3 @@
+"""lastbolt: account for every fastener of a joint before force is applied."""
+
+__version__ = "0.1.0"

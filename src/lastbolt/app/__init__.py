@@ -1,0 +1,1 @@
+"""One file per use: joins the pure packages."""

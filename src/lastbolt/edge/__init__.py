@@ -1,0 +1,1 @@
+"""Files, PDF, HTML, processes: everything that touches the world."""

@@ -1,0 +1,1 @@
+"""The goal's closure over all chapters, as one ordered checklist. Pure."""

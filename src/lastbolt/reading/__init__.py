@@ -1,0 +1,1 @@
+"""Lines, tables and tokens of a source -> cited facts. Pure."""

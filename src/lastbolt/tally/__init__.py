@@ -1,0 +1,1 @@
+"""Claims with causes -> how many mistakes it takes for something still to hold. Pure."""

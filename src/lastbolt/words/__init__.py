@@ -1,0 +1,1 @@
+"""Shared values: citations, quantities, facts, documents, problems. Pure; imports nothing of lastbolt."""

@@ -1,0 +1,155 @@
+"""The job file: what happened at the bench, in order. Events are only ever added.
+
+The order of the list is the order in which things happened as far as one device knows it; `sequence` counts
+per device. `by` names a person by an id that means nothing by itself.
+"""
+
+from typing import Literal
+
+from msgspec import Struct
+
+from lastbolt.words.joint import Answer, Round
+from lastbolt.words.quantity import Kind
+
+JOB_SCHEMA = "lastbolt.job/1"
+
+
+class Said(Struct, frozen=True, kw_only=True, tag_field="event"):
+    """What every event carries. `time` is the device's own clock, for people; order never rests on it."""
+
+    id: str
+    by: str
+    device: str = ""
+    sequence: int = 0
+    time: str = ""
+    words: str = ""
+
+
+class StepStarted(Said, frozen=True, kw_only=True, tag="step started"):
+    """Work on a step began; it says nothing about what is out."""
+
+    step: str
+
+
+class StepDone(Said, frozen=True, kw_only=True, tag="step done"):
+    """A step was ticked. `looked`: the person says that they looked at the result, not only ticked."""
+
+    step: str
+    looked: bool = False
+
+
+class ProcedureDone(Said, frozen=True, kw_only=True, tag="procedure done"):
+    """A whole procedure was ticked at once, or confirmed as already off (`looked`)."""
+
+    procedure: str
+    looked: bool = False
+
+
+class Undone(Said, frozen=True, kw_only=True, tag="undone"):
+    """An earlier event was taken back: it never happened."""
+
+    undoes: str
+
+
+class Looked(Said, frozen=True, kw_only=True, tag="looked"):
+    """A glance at some places of a joint, not a guided round."""
+
+    joint: str
+    answers: tuple[Answer, ...]
+
+
+class WentRound(Said, frozen=True, kw_only=True, tag="went round"):
+    """A round of the joint (the round's own `by` is this event's)."""
+
+    joint: str
+    round: Round
+
+
+class TookOut(Said, frozen=True, kw_only=True, tag="took out"):
+    """Fasteners were taken out at named places, or `count` of a kind at places not said."""
+
+    joint: str
+    places: tuple[str, ...] = ()
+    kind: Kind | None = None
+    line: str | None = None
+    count: int | None = None
+    tray: str = ""
+
+
+class PutIn(Said, frozen=True, kw_only=True, tag="put in"):
+    """Fasteners went back in at named places (a trial fit, a refit)."""
+
+    joint: str
+    places: tuple[str, ...]
+    line: str | None = None
+
+
+class Counted(Said, frozen=True, kw_only=True, tag="counted"):
+    """Pieces of one kind in the trays of this job. `complete_pieces`: each looked at from tip to head;
+    else heads only. `all_trays`: every tray of the job was counted."""
+
+    kind: Kind
+    pieces: int
+    joint: str = ""
+    line: str | None = None
+    complete_pieces: bool = True
+    all_trays: bool = True
+    trays: tuple[str, ...] = ()
+
+
+class HandedOver(Said, frozen=True, kw_only=True, tag="handed over"):
+    """The bench was left or went to others: what was put in or taken out meanwhile may be unrecorded."""
+
+    to: str = ""
+    kind: Literal["handover", "break"] = "handover"
+
+
+class HolderSettled(Said, frozen=True, kw_only=True, tag="holder settled"):
+    """One of the other holders was dealt with: how it was seen that it no longer holds."""
+
+    joint: str
+    holder: str
+    how: str
+
+
+class SetAside(Said, frozen=True, kw_only=True, tag="set aside"):
+    """A reference was looked at and does not apply here."""
+
+    reference: str
+    reason: str
+
+
+class Photo(Said, frozen=True, kw_only=True, tag="photo"):
+    """A picture was taken. It can suggest places; it clears none."""
+
+    joint: str
+    file: str
+    places: tuple[str, ...] = ()
+
+
+Event = (
+    StepStarted
+    | StepDone
+    | ProcedureDone
+    | Undone
+    | Looked
+    | WentRound
+    | TookOut
+    | PutIn
+    | Counted
+    | HandedOver
+    | HolderSettled
+    | SetAside
+    | Photo
+)
+
+
+class Job(Struct, frozen=True):
+    """The job file: one engine, one goal, and everything that was said about it."""
+
+    schema: str
+    id: str
+    goal: str
+    engine: str = ""
+    variant: str = ""
+    events: tuple[Event, ...] = ()

@@ -1,0 +1,118 @@
+"""The walk file: one joint as somebody went round it, place by place."""
+
+from typing import Literal
+
+from msgspec import Struct
+
+from lastbolt.words.citation import Citation
+from lastbolt.words.quantity import Kind
+
+WALK_SCHEMA = "lastbolt.walk/1"
+
+Saw = Literal[
+    "out",
+    "in",
+    "slack",
+    "broken off",
+    "open hole",
+    "light through",
+    "nothing here",
+    "solid dowel",
+    "hollow dowel, empty",
+    "hollow dowel, bolt in",
+    "cannot see",
+]
+"""What a person may answer at a place. "out": the hole is there and its fastener is gone. "open hole": looked
+into it, nothing in it. "light through": a rod or a light went through. "cannot see" says nothing."""
+
+HolderSort = Literal["bridging part", "shaft-end nut", "circlip", "dowel", "fit", "sealant", "other"]
+
+
+class End(Struct, frozen=True):
+    """One end of a place: on which casting and side, and where, in mm on the joint's own axes."""
+
+    part: str
+    side: Literal["near", "far"]
+    x_mm: float
+    y_mm: float
+    form: str = ""
+    """What is there to see: "head", "boss", "blind boss", "nut", "stud"."""
+
+
+class JointPlace(Struct, frozen=True):
+    """A spot on the joint where a fastener may be. `label` is only the number on the picture.
+
+    `under` names the part that hides it; `kind` what a source or person says goes there; `lines` the parts
+    rows or typed lines said to belong there; `passes` the other joints the same fastener goes through.
+    """
+
+    id: str
+    label: str
+    ends: tuple[End, ...] = ()
+    round: Literal["rim", "inside", "under"] = "rim"
+    under: str = ""
+    kind: Kind | None = None
+    lines: tuple[str, ...] = ()
+    passes: tuple[str, ...] = ()
+    citations: tuple[Citation, ...] = ()
+    note: str = ""
+
+
+class Answer(Struct, frozen=True):
+    """What one person said of one place; several answers may be true at once."""
+
+    place: str
+    saw: tuple[Saw, ...]
+    words: str = ""
+
+
+class Round(Struct, frozen=True):
+    """One person going round the joint. `guided`: place by place, both sides, along the parting line.
+
+    `complete`: every place was asked and the person said that there is no further place.
+    """
+
+    id: str
+    by: str
+    guided: bool
+    complete: bool
+    answers: tuple[Answer, ...] = ()
+    direction: Literal["", "clockwise", "anticlockwise"] = ""
+
+
+class Tie(Struct, frozen=True):
+    """Somebody says that a line belongs to this joint: `wholly`, or in part; at which places, if known."""
+
+    line: str
+    wholly: bool
+    places: tuple[str, ...] = ()
+    by: str = ""
+    citations: tuple[Citation, ...] = ()
+
+
+class Holder(Struct, frozen=True):
+    """Something other than a fastener of this joint that may keep it together."""
+
+    id: str
+    sort: HolderSort
+    name: str
+    words: str = ""
+    settled: bool = False
+    by: str = ""
+    how: str = ""
+    citations: tuple[Citation, ...] = ()
+
+
+class Walk(Struct, frozen=True):
+    """The walk file. Rounds in it are taken as made before every event of a job."""
+
+    schema: str
+    joint: str
+    name: str
+    faces: tuple[str, ...] = ()
+    """The two parts that come apart, in the manual's words."""
+    outline_mm: tuple[tuple[float, float], ...] = ()
+    places: tuple[JointPlace, ...] = ()
+    rounds: tuple[Round, ...] = ()
+    ties: tuple[Tie, ...] = ()
+    holders: tuple[Holder, ...] = ()

@@ -1,0 +1,238 @@
+"""The model file: all facts about one kind of machine, each with where it stands.
+
+`lastbolt read` writes it; a person or another program may write it too. Every id is `source/kind/anchor`,
+where the anchor is a section number, step-mark path or figure and item, never an index or a page: so that an
+id survives re-reading.
+"""
+
+from typing import Literal
+
+from msgspec import Struct
+
+from lastbolt.words.citation import Box, Citation, PdfPlace
+from lastbolt.words.problem import Problem
+from lastbolt.words.quantity import UNSAID, Kind, Quantity
+
+MODEL_SCHEMA = "lastbolt.model/1"
+
+SourceRole = Literal["manual", "parts list", "bulletin", "other"]
+Signal = Literal["danger", "warning", "caution", "note"]
+Deed = Literal[
+    "remove", "install", "loosen", "tighten", "separate", "join", "drain", "fill", "mark", "check", "other"
+]
+ReferenceRole = Literal["before", "after", "see", "reverse of"]
+ReferenceStatus = Literal["resolved", "doubtful", "ambiguous", "dangling", "self", "other book", "in words"]
+
+
+class Source(Struct, frozen=True):
+    """One document that was read. Sources of one maker whose descent is unknown share a lineage."""
+
+    id: str
+    title: str
+    role: SourceRole
+    lineage: str
+    edition: str = ""
+    file: str = ""
+    sha256: str = ""
+    media_type: str = ""
+    pages: int = 0
+    rows: int = 0
+
+
+class Applies(Struct, frozen=True):
+    """For which engines. Empty: for all. `words` is what the source says."""
+
+    variants: tuple[str, ...] = ()
+    from_serial: int | None = None
+    to_serial: int | None = None
+    words: str = ""
+
+
+EVERY = Applies()
+
+
+class Reference(Struct, frozen=True):
+    """Words that point elsewhere. `to` holds procedure, section or step ids; more than one with `any_of`:
+    alternatives, else all are meant. `from_step`/`to_step` narrow it to steps ("4.2 steps 3 to 7")."""
+
+    id: str
+    words: str
+    role: ReferenceRole
+    status: ReferenceStatus
+    to: tuple[str, ...] = ()
+    any_of: bool = False
+    from_step: str | None = None
+    to_step: str | None = None
+    condition: str = ""
+    """"only if" words: the reference binds only when they are true."""
+    applies: Applies = EVERY
+    citations: tuple[Citation, ...] = ()
+
+
+class Caution(Struct, frozen=True):
+    """A warning with its signal word (ANSI Z535.6), never parted from its step."""
+
+    signal: Signal
+    words: str
+    citations: tuple[Citation, ...] = ()
+
+
+class TorqueValue(Struct, frozen=True):
+    """A tightening torque as printed. `printed`: every (low, high, unit) that stands there; `angle_deg` when
+    a turn follows. `torque_Nm` is the first printed unit converted, (low, high)."""
+
+    torque_Nm: tuple[float, float] | None
+    printed: tuple[tuple[float, float, str], ...]
+    angle_deg: float | None = None
+    stage: str = ""
+    words: str = ""
+    citations: tuple[Citation, ...] = ()
+
+
+class Mention(Struct, frozen=True):
+    """A part that a step acts on: its words, callouts, count and (for a fastener) its kind."""
+
+    name: str
+    deed: Deed = "other"
+    quantity: Quantity = UNSAID
+    kind: Kind | None = None
+    callouts: tuple[str, ...] = ()
+    rows: tuple[str, ...] = ()
+    """Ids of the parts rows it is, where callouts or names lead to one."""
+    figure: str | None = None
+
+
+class Step(Struct, frozen=True):
+    """One numbered (or lettered, or bare) instruction. `mark` is its path: "5", "5a"."""
+
+    id: str
+    mark: str
+    words: str
+    deeds: tuple[Deed, ...] = ()
+    mentions: tuple[Mention, ...] = ()
+    references: tuple[Reference, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    torques: tuple[TorqueValue, ...] = ()
+    locks: tuple[str, ...] = ()
+    """How it is locked, in the source's words: lock tab, lock wire, threadlocker, circlip, split pin."""
+    left_hand: bool = False
+    renew: tuple[str, ...] = ()
+    """Parts the source says must be renewed (single use)."""
+    tools: tuple[str, ...] = ()
+    condition: str = ""
+    applies: Applies = EVERY
+    figures: tuple[str, ...] = ()
+    citations: tuple[Citation, ...] = ()
+    doubt: str = ""
+
+
+class Procedure(Struct, frozen=True):
+    """A manual section that tells what to do. `before`/`after`: its set-up block and its follow-on."""
+
+    id: str
+    number: str
+    title: str
+    deed: Deed = "other"
+    parts: tuple[str, ...] = ()
+    """What the title says it is done to: ("flywheel housing",)."""
+    steps: tuple[Step, ...] = ()
+    before: tuple[Reference, ...] = ()
+    after: tuple[Reference, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    figures: tuple[str, ...] = ()
+    tools: tuple[str, ...] = ()
+    applies: Applies = EVERY
+    chapter: str = ""
+    citations: tuple[Citation, ...] = ()
+    doubt: str = ""
+
+
+class Section(Struct, frozen=True):
+    """A heading of the source, whether or not it holds a procedure; `level` 1 is a chapter."""
+
+    id: str
+    number: str
+    title: str
+    level: int
+    parent: str | None = None
+    holds: Literal["procedure", "table", "text", "sections"] = "text"
+    citations: tuple[Citation, ...] = ()
+
+
+class Callout(Struct, frozen=True):
+    """A number in a drawing and where it stands."""
+
+    number: str
+    box: Box
+
+
+class Figure(Struct, frozen=True):
+    """A drawing: its region on the page, its callouts, and the procedures it belongs to."""
+
+    id: str
+    number: str
+    title: str
+    source: str
+    place: PdfPlace | None = None
+    callouts: tuple[Callout, ...] = ()
+    procedures: tuple[str, ...] = ()
+    parts_figure: bool = False
+    legend: tuple[tuple[str, str], ...] = ()
+    """Callout number -> words, where the figure has a legend."""
+
+
+class PartsRow(Struct, frozen=True):
+    """One line of the parts list; a fastener line when `kind` is set."""
+
+    id: str
+    source: str
+    figure: str
+    item: str
+    part_number: str
+    name: str
+    quantity: Quantity
+    kind: Kind | None = None
+    remarks: str = ""
+    indent: int = 0
+    applies: Applies = EVERY
+    renew: bool = False
+    citations: tuple[Citation, ...] = ()
+    doubt: str = ""
+
+
+class TorqueRow(Struct, frozen=True):
+    """One line of a torque table: what it is for (a thread, a joint in words) and the value."""
+
+    id: str
+    what: str
+    value: TorqueValue
+    thread: str | None = None
+    citations: tuple[Citation, ...] = ()
+
+
+class PageSeen(Struct, frozen=True):
+    """What became of one page. `unexplained` pages keep a plan from being called complete."""
+
+    source: str
+    pdf_page: int
+    printed_page: str | None = None
+    state: Literal["read", "front matter", "blank", "drawing", "unexplained"] = "read"
+    words: int = 0
+    unexplained_words: int = 0
+    why: str = ""
+
+
+class Machine(Struct, frozen=True):
+    """The model file."""
+
+    schema: str
+    name: str
+    sources: tuple[Source, ...] = ()
+    sections: tuple[Section, ...] = ()
+    procedures: tuple[Procedure, ...] = ()
+    figures: tuple[Figure, ...] = ()
+    rows: tuple[PartsRow, ...] = ()
+    torques: tuple[TorqueRow, ...] = ()
+    pages: tuple[PageSeen, ...] = ()
+    problems: tuple[Problem, ...] = ()
+    variants: tuple[str, ...] = ()

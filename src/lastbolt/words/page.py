@@ -1,0 +1,47 @@
+"""One page as an edge hands it to the reading rules: words with boxes, and what is drawn."""
+
+from typing import Literal
+
+from msgspec import Struct
+
+from lastbolt.words.citation import Box
+
+
+class Word(Struct, frozen=True, gc=False, array_like=True):
+    """One word. The box is in fractions of the page as displayed, origin top left."""
+
+    text: str
+    left: float
+    top: float
+    right: float
+    bottom: float
+    size_pt: float
+    bold: bool = False
+    italic: bool = False
+
+
+class Drawn(Struct, frozen=True, gc=False, array_like=True):
+    """One drawn object. `rule`: a straight thin line or bar; `box`: a rectangle; `curve`; `image`."""
+
+    kind: Literal["rule", "box", "curve", "image"]
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+
+class PageLayout(Struct, frozen=True):
+    """Everything on one page. `words` stand in the order of the file, not yet in reading order."""
+
+    pdf_page: int
+    width_pt: float
+    height_pt: float
+    words: tuple[Word, ...] = ()
+    drawn: tuple[Drawn, ...] = ()
+    label: str | None = None
+    """The page label of the file itself (PDF 32000-1, 12.4.2), if it has one."""
+
+
+def box_of(word: Word) -> Box:
+    """The word's box as a citation box."""
+    return (word.left, word.top, word.right, word.bottom)
