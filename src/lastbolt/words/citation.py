@@ -6,7 +6,7 @@ Box = tuple[float, float, float, float]
 """Left, top, right, bottom as fractions of the page as displayed; origin top left."""
 
 
-class PdfPlace(Struct, frozen=True, tag="pdf", tag_field="at"):
+class PdfPlace(Struct, frozen=True, omit_defaults=True, tag="pdf", tag_field="at"):
     """A box on a page: `pdf_page` counts from 1, `printed_page` is what the page says."""
 
     pdf_page: int
@@ -14,26 +14,26 @@ class PdfPlace(Struct, frozen=True, tag="pdf", tag_field="at"):
     box: Box | None = None
 
 
-class CellPlace(Struct, frozen=True, tag="cell", tag_field="at"):
+class CellPlace(Struct, frozen=True, omit_defaults=True, tag="cell", tag_field="at"):
     """A line of a table file (from 1, header included) and the column's heading."""
 
     line: int
     column: str | None = None
 
 
-class XmlPlace(Struct, frozen=True, tag="xml", tag_field="at"):
+class XmlPlace(Struct, frozen=True, omit_defaults=True, tag="xml", tag_field="at"):
     """An element of an XML source."""
 
     path: str
 
 
-class ImagePlace(Struct, frozen=True, tag="image", tag_field="at"):
+class ImagePlace(Struct, frozen=True, omit_defaults=True, tag="image", tag_field="at"):
     """A box on a picture."""
 
     box: Box
 
 
-class SaidPlace(Struct, frozen=True, tag="said", tag_field="at"):
+class SaidPlace(Struct, frozen=True, omit_defaults=True, tag="said", tag_field="at"):
     """What a person said or typed; `event` is the event's id, or the line of a typed list."""
 
     by: str
@@ -43,7 +43,7 @@ class SaidPlace(Struct, frozen=True, tag="said", tag_field="at"):
 Place = PdfPlace | CellPlace | XmlPlace | ImagePlace | SaidPlace
 
 
-class Citation(Struct, frozen=True):
+class Citation(Struct, frozen=True, omit_defaults=True):
     """One witness: the source's id, where in it, and the words found there."""
 
     source: str

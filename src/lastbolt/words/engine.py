@@ -10,7 +10,7 @@ from lastbolt.words.quantity import Kind
 ENGINE_SCHEMA = "lastbolt.engine/1"
 
 
-class AsFound(Struct, frozen=True):
+class AsFound(Struct, frozen=True, omit_defaults=True):
     """One way in which this engine is not the one in the book.
 
     `missing`: `count` pieces of `line` (a parts row or typed line) are not there, at `place` if known.
@@ -27,7 +27,7 @@ class AsFound(Struct, frozen=True):
     citations: tuple[Citation, ...] = ()
 
 
-class Engine(Struct, frozen=True):
+class Engine(Struct, frozen=True, omit_defaults=True):
     """The engine file. `joint` facts name places of walks by id."""
 
     schema: str

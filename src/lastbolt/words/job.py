@@ -14,7 +14,7 @@ from lastbolt.words.quantity import Kind
 JOB_SCHEMA = "lastbolt.job/1"
 
 
-class Said(Struct, frozen=True, kw_only=True, tag_field="event"):
+class Said(Struct, frozen=True, omit_defaults=True, kw_only=True, tag_field="event"):
     """What every event carries. `time` is the device's own clock, for people; order never rests on it."""
 
     id: str
@@ -25,47 +25,47 @@ class Said(Struct, frozen=True, kw_only=True, tag_field="event"):
     words: str = ""
 
 
-class StepStarted(Said, frozen=True, kw_only=True, tag="step started"):
+class StepStarted(Said, frozen=True, omit_defaults=True, kw_only=True, tag="step started"):
     """Work on a step began; it says nothing about what is out."""
 
     step: str
 
 
-class StepDone(Said, frozen=True, kw_only=True, tag="step done"):
+class StepDone(Said, frozen=True, omit_defaults=True, kw_only=True, tag="step done"):
     """A step was ticked. `looked`: the person says that they looked at the result, not only ticked."""
 
     step: str
     looked: bool = False
 
 
-class ProcedureDone(Said, frozen=True, kw_only=True, tag="procedure done"):
+class ProcedureDone(Said, frozen=True, omit_defaults=True, kw_only=True, tag="procedure done"):
     """A whole procedure was ticked at once, or confirmed as already off (`looked`)."""
 
     procedure: str
     looked: bool = False
 
 
-class Undone(Said, frozen=True, kw_only=True, tag="undone"):
+class Undone(Said, frozen=True, omit_defaults=True, kw_only=True, tag="undone"):
     """An earlier event was taken back: it never happened."""
 
     undoes: str
 
 
-class Looked(Said, frozen=True, kw_only=True, tag="looked"):
+class Looked(Said, frozen=True, omit_defaults=True, kw_only=True, tag="looked"):
     """A glance at some places of a joint, not a guided round."""
 
     joint: str
     answers: tuple[Answer, ...]
 
 
-class WentRound(Said, frozen=True, kw_only=True, tag="went round"):
+class WentRound(Said, frozen=True, omit_defaults=True, kw_only=True, tag="went round"):
     """A round of the joint (the round's own `by` is this event's)."""
 
     joint: str
     round: Round
 
 
-class TookOut(Said, frozen=True, kw_only=True, tag="took out"):
+class TookOut(Said, frozen=True, omit_defaults=True, kw_only=True, tag="took out"):
     """Fasteners were taken out at named places, or `count` of a kind at places not said."""
 
     joint: str
@@ -76,7 +76,7 @@ class TookOut(Said, frozen=True, kw_only=True, tag="took out"):
     tray: str = ""
 
 
-class PutIn(Said, frozen=True, kw_only=True, tag="put in"):
+class PutIn(Said, frozen=True, omit_defaults=True, kw_only=True, tag="put in"):
     """Fasteners went back in at named places (a trial fit, a refit)."""
 
     joint: str
@@ -84,7 +84,7 @@ class PutIn(Said, frozen=True, kw_only=True, tag="put in"):
     line: str | None = None
 
 
-class Counted(Said, frozen=True, kw_only=True, tag="counted"):
+class Counted(Said, frozen=True, omit_defaults=True, kw_only=True, tag="counted"):
     """Pieces of one kind in the trays of this job. `complete_pieces`: each looked at from tip to head;
     else heads only. `all_trays`: every tray of the job was counted."""
 
@@ -97,14 +97,14 @@ class Counted(Said, frozen=True, kw_only=True, tag="counted"):
     trays: tuple[str, ...] = ()
 
 
-class HandedOver(Said, frozen=True, kw_only=True, tag="handed over"):
+class HandedOver(Said, frozen=True, omit_defaults=True, kw_only=True, tag="handed over"):
     """The bench was left or went to others: what was put in or taken out meanwhile may be unrecorded."""
 
     to: str = ""
     kind: Literal["handover", "break"] = "handover"
 
 
-class HolderSettled(Said, frozen=True, kw_only=True, tag="holder settled"):
+class HolderSettled(Said, frozen=True, omit_defaults=True, kw_only=True, tag="holder settled"):
     """One of the other holders was dealt with: how it was seen that it no longer holds."""
 
     joint: str
@@ -112,14 +112,14 @@ class HolderSettled(Said, frozen=True, kw_only=True, tag="holder settled"):
     how: str
 
 
-class SetAside(Said, frozen=True, kw_only=True, tag="set aside"):
+class SetAside(Said, frozen=True, omit_defaults=True, kw_only=True, tag="set aside"):
     """A reference was looked at and does not apply here."""
 
     reference: str
     reason: str
 
 
-class Photo(Said, frozen=True, kw_only=True, tag="photo"):
+class Photo(Said, frozen=True, omit_defaults=True, kw_only=True, tag="photo"):
     """A picture was taken. It can suggest places; it clears none."""
 
     joint: str
@@ -144,7 +144,7 @@ Event = (
 )
 
 
-class Job(Struct, frozen=True):
+class Job(Struct, frozen=True, omit_defaults=True):
     """The job file: one engine, one goal, and everything that was said about it."""
 
     schema: str

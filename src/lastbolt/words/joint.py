@@ -28,7 +28,7 @@ into it, nothing in it. "light through": a rod or a light went through. "cannot 
 HolderSort = Literal["bridging part", "shaft-end nut", "circlip", "dowel", "fit", "sealant", "other"]
 
 
-class End(Struct, frozen=True):
+class End(Struct, frozen=True, omit_defaults=True):
     """One end of a place: on which casting and side, and where, in mm on the joint's own axes."""
 
     part: str
@@ -39,7 +39,7 @@ class End(Struct, frozen=True):
     """What is there to see: "head", "boss", "blind boss", "nut", "stud"."""
 
 
-class JointPlace(Struct, frozen=True):
+class JointPlace(Struct, frozen=True, omit_defaults=True):
     """A spot on the joint where a fastener may be. `label` is only the number on the picture.
 
     `under` names the part that hides it; `kind` what a source or person says goes there; `lines` the parts
@@ -58,7 +58,7 @@ class JointPlace(Struct, frozen=True):
     note: str = ""
 
 
-class Answer(Struct, frozen=True):
+class Answer(Struct, frozen=True, omit_defaults=True):
     """What one person said of one place; several answers may be true at once."""
 
     place: str
@@ -66,7 +66,7 @@ class Answer(Struct, frozen=True):
     words: str = ""
 
 
-class Round(Struct, frozen=True):
+class Round(Struct, frozen=True, omit_defaults=True):
     """One person going round the joint. `guided`: place by place, both sides, along the parting line.
 
     `complete`: every place was asked and the person said that there is no further place.
@@ -80,7 +80,7 @@ class Round(Struct, frozen=True):
     direction: Literal["", "clockwise", "anticlockwise"] = ""
 
 
-class Tie(Struct, frozen=True):
+class Tie(Struct, frozen=True, omit_defaults=True):
     """Somebody says that a line belongs to this joint: `wholly`, or in part; at which places, if known."""
 
     line: str
@@ -90,7 +90,7 @@ class Tie(Struct, frozen=True):
     citations: tuple[Citation, ...] = ()
 
 
-class Holder(Struct, frozen=True):
+class Holder(Struct, frozen=True, omit_defaults=True):
     """Something other than a fastener of this joint that may keep it together."""
 
     id: str
@@ -103,7 +103,7 @@ class Holder(Struct, frozen=True):
     citations: tuple[Citation, ...] = ()
 
 
-class Walk(Struct, frozen=True):
+class Walk(Struct, frozen=True, omit_defaults=True):
     """The walk file. Rounds in it are taken as made before every event of a job."""
 
     schema: str

@@ -24,7 +24,7 @@ ReferenceRole = Literal["before", "after", "see", "reverse of"]
 ReferenceStatus = Literal["resolved", "doubtful", "ambiguous", "dangling", "self", "other book", "in words"]
 
 
-class Source(Struct, frozen=True):
+class Source(Struct, frozen=True, omit_defaults=True):
     """One document that was read. Sources of one maker whose descent is unknown share a lineage."""
 
     id: str
@@ -39,7 +39,7 @@ class Source(Struct, frozen=True):
     rows: int = 0
 
 
-class Applies(Struct, frozen=True):
+class Applies(Struct, frozen=True, omit_defaults=True):
     """For which engines. Empty: for all. `words` is what the source says."""
 
     variants: tuple[str, ...] = ()
@@ -51,7 +51,7 @@ class Applies(Struct, frozen=True):
 EVERY = Applies()
 
 
-class Reference(Struct, frozen=True):
+class Reference(Struct, frozen=True, omit_defaults=True):
     """Words that point elsewhere. `to` holds procedure, section or step ids; more than one with `any_of`:
     alternatives, else all are meant. `from_step`/`to_step` narrow it to steps ("4.2 steps 3 to 7")."""
 
@@ -69,7 +69,7 @@ class Reference(Struct, frozen=True):
     citations: tuple[Citation, ...] = ()
 
 
-class Caution(Struct, frozen=True):
+class Caution(Struct, frozen=True, omit_defaults=True):
     """A warning with its signal word (ANSI Z535.6), never parted from its step."""
 
     signal: Signal
@@ -77,7 +77,7 @@ class Caution(Struct, frozen=True):
     citations: tuple[Citation, ...] = ()
 
 
-class TorqueValue(Struct, frozen=True):
+class TorqueValue(Struct, frozen=True, omit_defaults=True):
     """A tightening torque as printed. `printed`: every (low, high, unit) that stands there; `angle_deg` when
     a turn follows. `torque_Nm` is the first printed unit converted, (low, high)."""
 
@@ -89,7 +89,7 @@ class TorqueValue(Struct, frozen=True):
     citations: tuple[Citation, ...] = ()
 
 
-class Mention(Struct, frozen=True):
+class Mention(Struct, frozen=True, omit_defaults=True):
     """A part that a step acts on: its words, callouts, count and (for a fastener) its kind."""
 
     name: str
@@ -102,7 +102,7 @@ class Mention(Struct, frozen=True):
     figure: str | None = None
 
 
-class Step(Struct, frozen=True):
+class Step(Struct, frozen=True, omit_defaults=True):
     """One numbered (or lettered, or bare) instruction. `mark` is its path: "5", "5a"."""
 
     id: str
@@ -126,7 +126,7 @@ class Step(Struct, frozen=True):
     doubt: str = ""
 
 
-class Procedure(Struct, frozen=True):
+class Procedure(Struct, frozen=True, omit_defaults=True):
     """A manual section that tells what to do. `before`/`after`: its set-up block and its follow-on."""
 
     id: str
@@ -147,7 +147,7 @@ class Procedure(Struct, frozen=True):
     doubt: str = ""
 
 
-class Section(Struct, frozen=True):
+class Section(Struct, frozen=True, omit_defaults=True):
     """A heading of the source, whether or not it holds a procedure; `level` 1 is a chapter."""
 
     id: str
@@ -159,14 +159,14 @@ class Section(Struct, frozen=True):
     citations: tuple[Citation, ...] = ()
 
 
-class Callout(Struct, frozen=True):
+class Callout(Struct, frozen=True, omit_defaults=True):
     """A number in a drawing and where it stands."""
 
     number: str
     box: Box
 
 
-class Figure(Struct, frozen=True):
+class Figure(Struct, frozen=True, omit_defaults=True):
     """A drawing: its region on the page, its callouts, and the procedures it belongs to."""
 
     id: str
@@ -181,7 +181,7 @@ class Figure(Struct, frozen=True):
     """Callout number -> words, where the figure has a legend."""
 
 
-class PartsRow(Struct, frozen=True):
+class PartsRow(Struct, frozen=True, omit_defaults=True):
     """One line of the parts list; a fastener line when `kind` is set."""
 
     id: str
@@ -200,7 +200,7 @@ class PartsRow(Struct, frozen=True):
     doubt: str = ""
 
 
-class TorqueRow(Struct, frozen=True):
+class TorqueRow(Struct, frozen=True, omit_defaults=True):
     """One line of a torque table: what it is for (a thread, a joint in words) and the value."""
 
     id: str
@@ -210,7 +210,7 @@ class TorqueRow(Struct, frozen=True):
     citations: tuple[Citation, ...] = ()
 
 
-class PageSeen(Struct, frozen=True):
+class PageSeen(Struct, frozen=True, omit_defaults=True):
     """What became of one page. `unexplained` pages keep a plan from being called complete."""
 
     source: str
@@ -222,7 +222,7 @@ class PageSeen(Struct, frozen=True):
     why: str = ""
 
 
-class Machine(Struct, frozen=True):
+class Machine(Struct, frozen=True, omit_defaults=True):
     """The model file."""
 
     schema: str

@@ -7,7 +7,7 @@ from msgspec import Struct
 from lastbolt.words.citation import Citation
 
 
-class Problem(Struct, frozen=True):
+class Problem(Struct, frozen=True, omit_defaults=True):
     """Something to know. `stop`: nothing can be answered; `doubt`: an answer stands on it; `note`."""
 
     code: str

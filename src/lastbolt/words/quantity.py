@@ -10,7 +10,7 @@ QuantityKind = Literal["exactly", "range", "at least", "as required", "remaining
 Per = Literal["figure", "assembly", "side", "each", ""]
 
 
-class Quantity(Struct, frozen=True):
+class Quantity(Struct, frozen=True, omit_defaults=True):
     """A count as printed. `low` and `high` bound it; both None when the source gives no number."""
 
     kind: QuantityKind = "unsaid"
@@ -30,7 +30,7 @@ UNSAID = Quantity()
 FASTENER_WORDS = ("bolt", "screw", "stud", "nut", "pin", "clip", "dowel")
 
 
-class Kind(Struct, frozen=True):
+class Kind(Struct, frozen=True, omit_defaults=True):
     """What sort of fastener: every field may be unknown (None), and unknown matches everything.
 
     `what` is one of FASTENER_WORDS or None. `thread` is normalised: "M6", "M8x1", "1/4-20", or a plain
