@@ -1,0 +1,148 @@
+"""A second, small program that checks a `free` verdict from the claims alone.
+
+It believes nothing the solver says and shares no code with it. Whole numbers and fractions only. What a
+certificate contains, and why it is enough, stands in docs/tally.md, "Certificate".
+"""
+
+from collections import Counter
+from collections.abc import Iterable
+from fractions import Fraction
+
+from lastbolt.tally.checker_search import TooLarge, cheap_way_to_hold
+from lastbolt.words.claims import Certificate, ClaimSet, HolderProof, Settings
+
+TOO_LARGE = "not checked: too large for the checker's own search"
+
+Row = tuple[tuple[tuple[str, int], ...], str, int]
+"""Terms, sense, bound: as in a claim."""
+Multipliers = tuple[tuple[str, int, int], ...]
+
+
+def reasons_not_verified(claim_set: ClaimSet, settings: Settings, certificate: Certificate) -> list[str]:
+    """Every reason why the certificate does not show `free`; an empty list means: verified."""
+    costs = {cause.id: cause.cost for cause in claim_set.causes}
+    if reasons := _faults_of(claim_set) or _witness(claim_set, certificate, costs):
+        return reasons
+    free_cost = sum(costs[cause] for cause in certificate.free_causes)
+    if free_cost > settings.most_mistakes:
+        reasons.append(f"{free_cost} mistakes are needed for free: more than {settings.most_mistakes}")
+    needed = settings.least_margin + free_cost
+    for number, proof in enumerate(certificate.proofs, start=1):
+        reasons += [f"proof {number}: {reason}" for reason in _proof(claim_set, proof, costs, needed)]
+    named = Counter(holder for proof in certificate.proofs for holder in proof.holders)
+    all_holders = Counter(claim_set.holders)
+    reasons += [f"'{holder}' stands in two proofs" for holder in named if named[holder] > all_holders[holder]]
+    left = tuple((all_holders - named).elements())
+    if left:
+        reasons += _searched(claim_set, certificate, left, needed - 1)
+    elif all(() in proof.conflicts for proof in certificate.proofs):
+        reasons.append("free would rest on claims without a cause alone")
+    return reasons
+
+
+def _faults_of(claim_set: ClaimSet) -> list[str]:
+    """What makes the claim set itself unusable: a name twice, a name nobody explains, a cost below 0."""
+    unknowns, causes, claims = (
+        [one.id for one in these] for these in (claim_set.unknowns, claim_set.causes, claim_set.claims)
+    )
+    faults = [f"'{name}' stands twice" for ids in (unknowns, causes, claims) for name in _twice(ids)]
+    faults += [f"cause '{cause.id}' costs less than 0" for cause in claim_set.causes if cause.cost < 0]
+    used = {*claim_set.holders, *(unknown for claim in claim_set.claims for unknown, _ in claim.terms)}
+    blamed = {cause for claim in claim_set.claims for cause in claim.causes}
+    return faults + [f"no unknown or cause '{name}'" for name in (used - {*unknowns}) | (blamed - {*causes})]
+
+
+def _twice(names: Iterable[str]) -> list[str]:
+    return [name for name, times in Counter(names).items() if times > 1]
+
+
+def _witness(claim_set: ClaimSet, certificate: Certificate, costs: dict[str, int]) -> list[str]:
+    """Why the free state does not fit when only the free causes happened."""
+    state = dict.fromkeys((unknown.id for unknown in claim_set.unknowns), 0)
+    reasons = [f"free names no known cause '{name}'" for name in certificate.free_causes if name not in costs]
+    given = [name for name, _ in certificate.free_state]
+    reasons += [f"free state names no known unknown '{name}'" for name in given if name not in state]
+    reasons += [f"'{name}' stands twice in free" for name in _twice(given) + _twice(certificate.free_causes)]
+    state |= dict(certificate.free_state)
+    for unknown in claim_set.unknowns:
+        value = state[unknown.id]
+        if type(value) is not int or not unknown.lower <= value <= unknown.upper:
+            reasons.append(f"free state: '{unknown.id}' = {value!r} is not within its bounds")
+    if reasons:
+        return reasons
+    if sum(state[holder] for holder in claim_set.holders) != 0:
+        reasons.append("free state: something holds")
+    for claim in claim_set.claims:
+        left = sum(coefficient * state[name] for name, coefficient in claim.terms)
+        true = {"=": left == claim.bound, "<=": left <= claim.bound, ">=": left >= claim.bound}[claim.sense]
+        if not true and not set(claim.causes) & set(certificate.free_causes):
+            reasons.append(f"free state: claim '{claim.id}' is broken and nothing excuses it")
+    return reasons
+
+
+def _searched(claim_set: ClaimSet, certificate: Certificate, left: tuple[str, ...], limit: int) -> list[str]:
+    """Why a search does not show that the holders no proof names cost more than `limit`."""
+    if certificate.exhaustive_up_to is None or certificate.exhaustive_up_to < limit:
+        return [f"no proof for '{name}', and no search of {limit} mistakes" for name in left]
+    try:
+        found = cheap_way_to_hold(claim_set, left, limit)
+    except TooLarge:
+        return [TOO_LARGE]
+    return [] if found is None else [f"{', '.join(found) or 'nothing'} would explain that something holds"]
+
+
+def _proof(claim_set: ClaimSet, proof: HolderProof, costs: dict[str, int], needed: int) -> list[str]:
+    """Why this proof does not show that its holders cost at least `needed`."""
+    strangers = [name for name in proof.holders if name not in claim_set.holders]
+    strangers += [name for conflict in proof.conflicts for name in conflict if name not in costs]
+    if strangers or not proof.holders:
+        return [f"no holder or cause '{name}'" for name in strangers] or ["names no holder"]
+    if len(proof.multipliers) != len(proof.conflicts):
+        return ["not one list of multipliers for each conflict"]
+    blamed = [cause for conflict in proof.conflicts for cause in conflict]
+    reasons = [f"cause '{name}' is counted twice" for name in _twice(blamed)]
+    reasons += [f"cause '{name}' costs 0: nothing may rest on it" for name in blamed if costs[name] < 1]
+    held: Row = (tuple((holder, 1) for holder in proof.holders), ">=", 1)
+    for conflict, multipliers in zip(proof.conflicts, proof.multipliers, strict=True):
+        if reason := _adds_up(claim_set, held, set(conflict), multipliers):
+            reasons.append(f"conflict {', '.join(conflict) or 'without causes'}: {reason}")
+    shown = sum(min(costs[cause] for cause in conflict) for conflict in proof.conflicts if conflict)
+    if shown < needed and () not in proof.conflicts:
+        reasons.append(f"shows {shown} independent mistakes; {needed} are needed")
+    return reasons
+
+
+def _adds_up(claim_set: ClaimSet, held: Row, innocent: set[str], multipliers: Multipliers) -> str:
+    """Why these multiples of rows do not add up to 0 <= something negative; empty when they do."""
+    rows = {"held": held, **_rows(claim_set, innocent)}
+    if twice := _twice(name for name, _, _ in multipliers):
+        return f"row '{twice[0]}' is used twice"
+    left: dict[str, Fraction] = {}
+    right = Fraction(0)
+    for name, numerator, denominator in multipliers:
+        if name not in rows:
+            return f"row '{name}' does not exist or may be broken by another cause"
+        if type(numerator) is not int or type(denominator) is not int or denominator < 1:
+            return f"row '{name}' has no fraction as its multiplier"
+        terms, sense, bound = rows[name]
+        if (sense == "<=" and numerator < 0) or (sense == ">=" and numerator > 0):
+            return f"row '{name}' has a multiplier of the wrong sign"
+        factor = Fraction(numerator, denominator)
+        right += factor * bound
+        for unknown, coefficient in terms:
+            left[unknown] = left.get(unknown, Fraction(0)) + factor * coefficient
+    if remaining := [unknown for unknown, total in left.items() if total != 0]:
+        return f"'{remaining[0]}' does not cancel"
+    return "" if right < 0 else "the rows add up without a contradiction"
+
+
+def _rows(claim_set: ClaimSet, innocent: set[str]) -> dict[str, Row]:
+    """Every row that stands while these causes are innocent."""
+    rows: dict[str, Row] = {}
+    for unknown in claim_set.unknowns:
+        rows[f"upper:{unknown.id}"] = (((unknown.id, 1),), "<=", unknown.upper)
+        rows[f"lower:{unknown.id}"] = (((unknown.id, 1),), ">=", unknown.lower)
+    for claim in claim_set.claims:
+        if set(claim.causes) <= innocent:
+            rows[f"claim:{claim.id}"] = (claim.terms, claim.sense, claim.bound)
+    return rows
