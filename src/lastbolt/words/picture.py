@@ -1,0 +1,38 @@
+"""What a drawing of the joint shows: the outline and one spot per place."""
+
+from typing import Literal
+
+from msgspec import Struct
+
+Mark = Literal[
+    "in", "out", "not seen", "nothing", "broken", "solid dowel", "hollow dowel", "hollow dowel, bolt in"
+]
+MARK_WORDS: dict[Mark, str] = {
+    "in": "fastener in",
+    "out": "fastener out",
+    "not seen": "nobody has looked",
+    "nothing": "nothing there",
+    "broken": "broken off, shank in",
+    "solid dowel": "solid dowel",
+    "hollow dowel": "hollow dowel, empty",
+    "hollow dowel, bolt in": "bolt in hollow dowel",
+}
+
+
+class Spot(Struct, frozen=True):
+    """One place on the drawing: where, what its mark is, behind or in front, and whether to look there."""
+
+    label: str
+    x_mm: float
+    y_mm: float
+    mark: Mark
+    behind: bool = False
+    look: bool = False
+
+
+class JointPicture(Struct, frozen=True):
+    """The joint seen from its near side; `faces` are the two parts."""
+
+    outline_mm: tuple[tuple[float, float], ...] = ()
+    spots: tuple[Spot, ...] = ()
+    faces: tuple[str, ...] = ()
