@@ -86,15 +86,15 @@ def _side(claim_set: ClaimSet, needs: set[frozenset[frozenset[str]]]) -> Side:
 
 
 def verdict_of(free_cost: int | None, held_cost: int | None, settings: Settings) -> str:
-    """The verdict of section 3; a side that nothing explains costs more than any number."""
-    endless = float("inf")
-    free = endless if free_cost is None else free_cost
-    held = endless if held_cost is None else held_cost
-    if free == held == endless:
+    """The verdict of the table in docs/tally.md; None means that nothing explains that side."""
+    if held_cost is None:
         return "not shown"
-    if held - free >= settings.least_margin and free <= settings.most_mistakes:
+    if free_cost is None:
+        return "held"
+    margin = held_cost - free_cost
+    if margin >= settings.least_margin and free_cost <= settings.most_mistakes:
         return "free"
-    return "held" if held - free <= -1 else "not shown"
+    return "held" if margin <= -1 else "not shown"
 
 
 # ---- the second way ----------------------------------------------------------------------------------
