@@ -1,0 +1,122 @@
+"""What can be wrong with a PDF source, as problems for people."""
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Literal
+
+from lastbolt.words.citation import Citation, PdfPlace
+from lastbolt.words.problem import Problem, Refusal
+
+_AGAIN = "Get the file again from where it came; if it stays so, print it to a new PDF."
+
+
+def missing(path: Path) -> Refusal:
+    """No such file."""
+    return _stop("LB-F01", "There is no such file.", path, "Check the name and the folder.")
+
+
+def not_a_file(path: Path) -> Refusal:
+    """A folder or a device was named."""
+    return _stop("LB-F02", "This is not a file.", path, "Name the file itself, not the folder it is in.")
+
+
+def not_readable(path: Path, why: str) -> Refusal:
+    """The system does not let us read it."""
+    return _stop("LB-F03", f"The file cannot be read: {why}.", path, "Check who may read the file.")
+
+
+def empty(path: Path) -> Refusal:
+    """Nothing in it."""
+    return _stop("LB-F04", "The file is empty (0 bytes).", path, "Get the file again from where it came.")
+
+
+def not_a_pdf(path: Path) -> Refusal:
+    """It has no PDF header."""
+    what = "The file is not a PDF: it does not begin as one."
+    return _stop(
+        "LB-F05", what, path, "Give the PDF itself; a picture or a text must first be made into one."
+    )
+
+
+def locked(path: Path) -> Refusal:
+    """It needs a password."""
+    do = "Ask its owner for a copy without a password; lastbolt does not open locked files."
+    return _stop("LB-F06", "The PDF is locked with a password (encrypted).", path, do)
+
+
+def damaged(path: Path) -> Refusal:
+    """It cannot be opened although it begins as a PDF."""
+    what = "The PDF is damaged or cut off: its list of pages cannot be found."
+    return _stop("LB-F07", what, path, _AGAIN)
+
+
+def cannot_open(path: Path, why: Literal["crashed", "timed out"]) -> Refusal:
+    """The worker died while opening it."""
+    how = "ended the reader" if why == "crashed" else "took longer than the time allowed"
+    return _stop("LB-F08", f"Opening the PDF {how}.", path, _AGAIN)
+
+
+def partly_damaged(path: Path, damage: str) -> Problem:
+    """It could be read, but it is not whole."""
+    what = f"The PDF is damaged: {damage}. What could be read was kept; some text may be missing."
+    return Problem("LB-F09", what, str(path), _AGAIN)
+
+
+def page_lost(path: Path, source: str, pdf_page: int, why: str) -> Problem:
+    """One page could not be read; the others were."""
+    what = f"This page could not be read ({why}); the other pages were kept."
+    do = "Look at the page yourself: nothing on it was taken into account."
+    return Problem("LB-F10", what, _at(path, pdf_page), do, citations=(_cite(source, pdf_page),))
+
+
+def too_many_lost(path: Path, source: str, pages: Iterable[int]) -> Problem:
+    """The reader was ended so often that the rest was given up."""
+    numbers = sorted(pages)
+    what = f"The reader was ended too often by this PDF; {len(numbers)} pages were not read."
+    do = f"Look at PDF pages {ranges(numbers)} yourself, or print the file to a new PDF. "
+    cites = tuple(_cite(source, number) for number in numbers[:50])
+    return Problem("LB-F11", what, str(path), do.strip(), citations=cites)
+
+
+def pictures_only(path: Path, source: str, pdf_pages: list[int]) -> Problem:
+    """Pages that are a picture without text."""
+    one = len(pdf_pages) == 1
+    many = "1 page is a picture" if one else f"{len(pdf_pages)} pages are pictures"
+    what = f"{many} without text (a scan): nothing was read."
+    do = "Give a copy with text, or have the scan read (OCR) first; until then look at these pages yourself."
+    where = f"{path}, PDF page{'' if one else 's'} {ranges(pdf_pages)}"
+    return Problem("LB-F12", what, where, do, citations=tuple(_cite(source, n) for n in pdf_pages[:50]))
+
+
+def unmapped(path: Path, source: str, pdf_pages: dict[int, int]) -> Problem:
+    """Characters that the file does not say the meaning of."""
+    count = sum(pdf_pages.values())
+    what = f"{count} characters have no meaning in the file (shown as \ufffd): numbers may be missing."
+    do = "Compare the words with the page; a copy printed to a new PDF may be readable."
+    where = f"{path}, PDF page{'' if len(pdf_pages) == 1 else 's'} {ranges(sorted(pdf_pages))}"
+    return Problem(
+        "LB-F13", what, where, do, citations=tuple(_cite(source, n) for n in sorted(pdf_pages)[:50])
+    )
+
+
+def ranges(numbers: list[int]) -> str:
+    """Sorted numbers in short: "1-3, 7"."""
+    parts: list[list[int]] = []
+    for number in numbers:
+        if parts and number == parts[-1][1] + 1:
+            parts[-1][1] = number
+        else:
+            parts.append([number, number])
+    return ", ".join(f"{a}" if a == b else f"{a}-{b}" for a, b in parts)
+
+
+def _stop(code: str, what: str, path: Path, do: str) -> Refusal:
+    return Refusal(Problem(code, what, str(path), do, "stop"))
+
+
+def _at(path: Path, pdf_page: int) -> str:
+    return f"{path}, PDF page {pdf_page}"
+
+
+def _cite(source: str, pdf_page: int) -> Citation:
+    return Citation(source, PdfPlace(pdf_page))

@@ -1,0 +1,125 @@
+"""The messages between the program and its PDF worker: one request in, length-prefixed frames out."""
+
+import struct
+from typing import BinaryIO, Literal
+
+import msgspec
+from msgspec import Struct
+
+from lastbolt.words.citation import Box
+from lastbolt.words.page import PageLayout
+
+_LENGTH = struct.Struct(">I")
+LARGEST_FRAME = 256 * 1024 * 1024
+
+
+class Limits(Struct, frozen=True):
+    """What a worker may use: memory for the whole process, seconds for one page, pixels for one picture."""
+
+    memory_MB: int = 1024
+    page_s: float = 20.0
+    open_s: float = 60.0
+    picture_pixels: int = 40_000_000
+
+
+class Crop(Struct, frozen=True):
+    """A box of a page (from 1) to make a picture of."""
+
+    pdf_page: int
+    box: Box
+    dpi: float = 150.0
+
+
+class Request(Struct, frozen=True, tag="request"):
+    """The first message to a worker: the file to open; with `crops`, only their pictures are wanted."""
+
+    path: str
+    limits: Limits
+    crops: tuple[Crop, ...] = ()
+
+
+class Share(Struct, frozen=True, tag="share"):
+    """The second: read the pages `first`, `first + step`, ...; then look for damage, if asked."""
+
+    first: int
+    step: int
+    look_for_damage: bool
+
+
+class Opened(Struct, frozen=True, tag="opened"):
+    """The file could be opened."""
+
+    pages: int
+
+
+class Failed(Struct, frozen=True, tag="failed"):
+    """The file could not be opened."""
+
+    reason: Literal["password", "damaged", "not a PDF", "no pages", "unreadable"]
+
+
+class PageRead(Struct, frozen=True, tag="page"):
+    """One page, with the number of characters that mean nothing in the file."""
+
+    layout: PageLayout
+    unmapped: int = 0
+
+
+class PageFailed(Struct, frozen=True, tag="page failed"):
+    """PDFium gave up on this page but lives on."""
+
+    pdf_page: int
+
+
+class Picture(Struct, frozen=True, tag="picture"):
+    """One crop as a PNG; empty when the page could not be drawn."""
+
+    index: int
+    png: bytes
+
+
+class Done(Struct, frozen=True, tag="done"):
+    """Nothing more will come. `damage` says in words what is wrong with the file all the same."""
+
+    damage: str = ""
+
+
+Frame = Opened | Failed | PageRead | PageFailed | Picture | Done
+Message = Request | Share
+
+_encoder = msgspec.msgpack.Encoder()
+_frame_decoder = msgspec.msgpack.Decoder(Frame)
+_message_decoder = msgspec.msgpack.Decoder(Message)
+
+
+def write_frame(stream: BinaryIO, frame: Frame | Message) -> None:
+    """Write one frame and push it out."""
+    body = _encoder.encode(frame)
+    stream.write(_LENGTH.pack(len(body)) + body)
+    stream.flush()
+
+
+def read_frame(stream: BinaryIO) -> Frame | None:
+    """The worker's next frame, or None when it is gone or talks nonsense."""
+    body = _read_body(stream)
+    try:
+        return None if body is None else _frame_decoder.decode(body)
+    except msgspec.DecodeError:
+        return None
+
+
+def read_message(stream: BinaryIO) -> Message | None:
+    """The parent's next message, or None when it is gone."""
+    body = _read_body(stream)
+    return None if body is None else _message_decoder.decode(body)
+
+
+def _read_body(stream: BinaryIO) -> bytes | None:
+    head = stream.read(_LENGTH.size)
+    if len(head) < _LENGTH.size:
+        return None
+    length = _LENGTH.unpack(head)[0]
+    if length > LARGEST_FRAME:
+        return None
+    body = stream.read(length)
+    return body if len(body) == length else None
