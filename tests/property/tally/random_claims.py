@@ -15,6 +15,9 @@ def any_claims(seed: int) -> ClaimSet:
     rng = random.Random(seed)
     sort = ("any", "agreeing", "nearly agreeing")[seed % 3]
     unknowns = tuple(Unknown(f"u{n}", upper=rng.choice((1, 1, 2, 3))) for n in range(rng.randint(1, 4)))
+    shifted = [
+        Unknown(f"v{n}", *rng.choice(((2, 1), (0, -1), (1, -2)))) for n in range(rng.randint(0, 4) // 4)
+    ]
     causes = tuple(
         Cause(
             f"c{n}",
@@ -25,6 +28,7 @@ def any_claims(seed: int) -> ClaimSet:
         for n in range(rng.randint(1, 6) if sort == "any" else rng.randint(3, 8))
     )
     holders = tuple(u.id for u in rng.sample(unknowns, rng.randint(1, len(unknowns))))
+    unknowns = (*unknowns, *shifted)
     truth = {u.id: rng.randint(u.lower, u.upper) for u in unknowns}
     if sort != "any":
         truth |= dict.fromkeys(holders, 0)
