@@ -41,28 +41,29 @@ def mark_svg(mark: Mark, *, behind: bool = False, look: bool = False) -> str:
     """The mark alone, for a legend."""
     spot = Spot("", 0, 0, mark, behind, look)
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-34 -34 68 68" width="34" height="34" '
-        f'aria-hidden="true">{_style()}{"".join(_spot(spot, (0.0, 0.0)))}</svg>'
+        f'<svg class="jnt" xmlns="http://www.w3.org/2000/svg" viewBox="-34 -34 68 68" width="34" height="34" '
+        f'aria-hidden="true">{_style()}<defs>{_hatch()}</defs>{"".join(_spot(spot, (0.0, 0.0)))}</svg>'
     )
 
 
 def _svg(height: float, body: Iterable[str]) -> str:
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDE:.0f} {height:.0f}" role="img" '
-        f'aria-label="The joint with its numbered places">{_style()}'
+        f'<svg class="jnt" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDE:.0f} {height:.0f}" '
+        f'role="img" aria-label="The joint with its numbered places">{_style()}'
         f"<defs>{_hatch()}</defs>{''.join(body)}</svg>"
     )
 
 
 def _style() -> str:
     return (
-        f"<style>.o{{fill:none;stroke:{INK};stroke-width:3.5;stroke-linejoin:round}}"
-        f".m{{fill:{PAPER};stroke:{INK};stroke-width:3}}.f{{fill:{INK};stroke:{INK};stroke-width:3}}"
-        f".c{{stroke:{INK};stroke-width:1.1;stroke-dasharray:14 4 3 4;fill:none}}"
-        f".d{{stroke-dasharray:7 5}}.r{{fill:none;stroke:{ACCENT};stroke-width:5}}"
-        f".l{{stroke:{INK};stroke-width:1.1}}.w{{fill:none;stroke:{PAPER};stroke-width:2.6}}"
-        f".t{{font:600 30px 'DejaVu Sans',Arial,sans-serif;fill:{INK};text-anchor:middle}}"
-        f".b{{fill:{PAPER}}}.a{{fill:{ACCENT}}}.ta{{fill:{PAPER}}}</style>"
+        f"<style>.jnt .o{{fill:none;stroke:{INK};stroke-width:3.5;stroke-linejoin:round}}"
+        f".jnt .m{{fill:{PAPER};stroke:{INK};stroke-width:3}}"
+        f".jnt .f{{fill:{INK};stroke:{INK};stroke-width:3}}"
+        f".jnt .c{{stroke:{INK};stroke-width:1.1;stroke-dasharray:14 4 3 4;fill:none}}"
+        f".jnt .d{{stroke-dasharray:7 5}}.jnt .r{{fill:none;stroke:{ACCENT};stroke-width:5}}"
+        f".jnt .l{{stroke:{INK};stroke-width:1.1}}.jnt .w{{fill:none;stroke:{PAPER};stroke-width:2.6}}"
+        f".jnt .t{{font:600 30px 'DejaVu Sans',Arial,sans-serif;fill:{INK};text-anchor:middle}}"
+        f".jnt .b{{fill:{PAPER}}}.jnt .a{{fill:{ACCENT}}}.jnt .ta{{fill:{PAPER}}}</style>"
     )
 
 
@@ -84,9 +85,8 @@ def _spot(spot: Spot, at: tuple[float, float]) -> list[str]:
     x, y = at
     reach = RADIUS * 1.7
     dash = " d" if spot.behind else ""
-    parts = [
-        f'<path class="c" d="M{x - reach:.1f} {y:.1f}h{2 * reach:.0f}M{x:.1f} {y - reach:.1f}v{2 * reach:.0f}"/>'
-    ]
+    cross = f"M{x - reach:.1f} {y:.1f}h{2 * reach:.0f}M{x:.1f} {y - reach:.1f}v{2 * reach:.0f}"
+    parts = [f'<path class="c" d="{cross}"/>']
     if spot.look:
         parts.insert(0, f'<circle class="r" cx="{x:.1f}" cy="{y:.1f}" r="{RADIUS * 1.75:.1f}"/>')
     return [*parts, *_mark(spot.mark, x, y, dash)]

@@ -1,0 +1,125 @@
+"""What a sheet or a screen shows: one frozen value per page, laid out by an edge, never changed by it."""
+
+from typing import Literal
+
+from msgspec import Struct
+
+from lastbolt.words.citation import Box
+from lastbolt.words.claims import Verdict
+from lastbolt.words.picture import JointPicture, Mark
+
+
+class Crop(Struct, frozen=True):
+    """A piece of a page to show as a picture: the cited box with some page around it."""
+
+    key: str
+    source: str
+    pdf_page: int
+    box: Box
+
+
+class Cite(Struct, frozen=True):
+    """A citation in words; `crop` is the key of its picture, if it stands on a page."""
+
+    where: str
+    words: str = ""
+    crop: str | None = None
+
+
+class Remark(Struct, frozen=True):
+    """A sentence with where it stands; `aside` is a smaller second sentence (what to do, by whom)."""
+
+    words: str
+    aside: str = ""
+    cites: tuple[Cite, ...] = ()
+
+
+class CautionShown(Struct, frozen=True):
+    """A warning of the source, with its signal word."""
+
+    signal: str
+    words: str
+
+
+class LineShown(Struct, frozen=True):
+    """One line of the checklist. `tags`: short words such as "left-hand thread" or "new gasket"."""
+
+    mark: str
+    words: str
+    cautions: tuple[CautionShown, ...] = ()
+    tags: tuple[str, ...] = ()
+    why: str = ""
+    cites: tuple[Cite, ...] = ()
+    confirm: bool = False
+
+
+class BlockShown(Struct, frozen=True):
+    """One procedure of the checklist with its picture and the question to ask before starting it."""
+
+    number: str
+    title: str
+    where: str
+    why: str = ""
+    question: str = ""
+    picture: str | None = None
+    cautions: tuple[CautionShown, ...] = ()
+    lines: tuple[LineShown, ...] = ()
+
+
+class HolderShown(Struct, frozen=True):
+    """Another holder of the joint and whether it is settled."""
+
+    name: str
+    state: str
+    settled: bool
+    cites: tuple[Cite, ...] = ()
+
+
+class ReportPage(Struct, frozen=True):
+    """The report on one goal: the answer first, then what it stands on."""
+
+    title: str
+    subtitle: str
+    sentence: str
+    verdict: Verdict
+    clear_to_part: bool = False
+    next_steps: tuple[Remark, ...] = ()
+    picture: JointPicture = JointPicture()
+    legend: tuple[tuple[Mark, str], ...] = ()
+    places: tuple[tuple[str, str], ...] = ()
+    """Label and state in words, place by place."""
+    count_heads: tuple[str, ...] = ()
+    count_rows: tuple[tuple[str, ...], ...] = ()
+    count_notes: tuple[str, ...] = ()
+    suspicions: tuple[Remark, ...] = ()
+    holders: tuple[HolderShown, ...] = ()
+    before_off: tuple[Remark, ...] = ()
+    blocks: tuple[BlockShown, ...] = ()
+    plan_state: str = ""
+    open_points: tuple[Remark, ...] = ()
+    disagreements: tuple[Remark, ...] = ()
+    way_back: tuple[Remark, ...] = ()
+    certificate: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+    not_covered: tuple[str, ...] = ()
+    crops: tuple[Crop, ...] = ()
+
+
+SAFETY: tuple[tuple[Literal["warning", "caution", "note"], str], ...] = (
+    (
+        "warning",
+        "Support engine and gearcase on a stand or hoist rated for the weight before anything is loosened. "
+        "Drain fuel, release springs and pressure, take the battery lead off. Goggles and gloves.",
+    ),
+    (
+        "caution",
+        "Force only when nothing holds: pull evenly and lightly, watch the gap at four places, back off when "
+        "it opens unevenly (about 0.5 mm) or one end sticks. Never lever on sealing faces. "
+        "Common practice, no source.",
+    ),
+    (
+        "note",
+        "The maker's current manual, local codes and licensed practice come first. "
+        "This sheet is no replacement.",
+    ),
+)

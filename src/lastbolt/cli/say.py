@@ -1,0 +1,112 @@
+"""What people see in the terminal: wrapped words, problems, a progress line."""
+
+import json
+import shutil
+import sys
+import textwrap
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+import msgspec
+
+from lastbolt.words.citation import CellPlace, Citation, PdfPlace, SaidPlace
+from lastbolt.words.problem import Problem
+
+
+def width() -> int:
+    """Columns to write in: the terminal's, within what reads well."""
+    return max(48, min(shutil.get_terminal_size((92, 24)).columns, 100))
+
+
+def wrapped(text: str, indent: str = "", hang: str | None = None) -> str:
+    """`text` wrapped to the terminal; `hang` indents every line after the first."""
+    return textwrap.fill(
+        text, width(), initial_indent=indent, subsequent_indent=indent if hang is None else hang
+    )
+
+
+def say(text: str = "", indent: str = "", hang: str | None = None) -> None:
+    """Print one paragraph."""
+    print(wrapped(text, indent, hang) if text else "")
+
+
+def heading(text: str) -> None:
+    """Print a heading with a rule as long as its words."""
+    print(f"\n{text}\n{'-' * len(text)}")
+
+
+def big(sentence: str) -> None:
+    """The one sentence that matters, framed so that it is seen first."""
+    bold, plain = ("\033[1m", "\033[0m") if sys.stdout.isatty() else ("", "")
+    rule = "=" * min(width(), max(len(line) for line in wrapped(sentence).splitlines()))
+    print(f"{rule}\n{bold}{wrapped(sentence)}{plain}\n{rule}")
+
+
+def table(rows: Sequence[Sequence[str]], heads: Sequence[str]) -> None:
+    """Print a plain table; the last column wraps."""
+    cells = [list(heads), *(list(row) for row in rows)]
+    wide = [max(len(row[i]) for row in cells) for i in range(len(heads))]
+    last = max(14, width() - sum(wide[:-1]) - 2 * len(wide))
+    for number, row in enumerate(cells):
+        lines = textwrap.wrap(row[-1], last) or [""]
+        front = "  ".join(cell.ljust(w) for cell, w in zip(row[:-1], wide[:-1], strict=True))
+        print(f"  {front}  {lines[0]}".rstrip())
+        for more in lines[1:]:
+            print(" " * (len(front) + 4) + more)
+        if number == 0:
+            print("  " + "  ".join("-" * min(w, last) for w in wide))
+
+
+def where(citation: Citation) -> str:
+    """A citation in words: "manual, printed page 4-6 (PDF page 31)"."""
+    place = citation.place
+    if isinstance(place, PdfPlace):
+        pdf = f"PDF page {place.pdf_page}"
+        return f"{citation.source}, " + (f"page {place.printed_page} ({pdf})" if place.printed_page else pdf)
+    if isinstance(place, CellPlace):
+        return f"{citation.source}, line {place.line}"
+    if isinstance(place, SaidPlace):
+        return f"said by {place.by}"
+    return citation.source
+
+
+def problem(item: Problem, out: Any = None) -> None:
+    """Print a problem: code and what, where, what to do."""
+    stream = out or sys.stderr
+    print(wrapped(f"{item.code}  {item.what}", "", "        "), file=stream)
+    print(wrapped(item.where, "  where ", "        "), file=stream)
+    print(wrapped(item.do, "  do    ", "        "), file=stream)
+
+
+def problems(items: Iterable[Problem], most: int = 1000) -> None:
+    """Print problems, at most `most`, saying how many were left out."""
+    listed = list(items)
+    for item in listed[:most]:
+        problem(item)
+    if len(listed) > most:
+        print(f"... and {len(listed) - most} more (all of them with --json).", file=sys.stderr)
+
+
+def as_json(value: Any) -> None:
+    """Print a value as JSON."""
+    print(json.dumps(msgspec.to_builtins(value), ensure_ascii=False, indent=1))
+
+
+class Progress:
+    """One line on the terminal's error stream that says how far a long read is; silent elsewhere."""
+
+    def __init__(self, what: str) -> None:
+        self.what, self.shown = what, False
+        self.live = sys.stderr.isatty()
+
+    def __call__(self, done: int, total: int) -> None:
+        if not self.live or total <= 0:
+            return
+        bar = "#" * (24 * done // total)
+        print(f"\r{self.what}  [{bar:<24}] {done} of {total} pages", end="", file=sys.stderr, flush=True)
+        self.shown = True
+
+    def close(self) -> None:
+        """End the line."""
+        if self.shown:
+            print(file=sys.stderr)

@@ -1,0 +1,179 @@
+"""JSON documents on disk: checked on the way in, unknown fields kept on the way out.
+
+Every document says its schema ("lastbolt.walk/1"). A wrong one is refused with the name of the thing that is
+wrong, never its index.
+"""
+
+import re
+from pathlib import Path
+from typing import Any, TypeVar
+
+import msgspec
+
+from lastbolt.edge.safe_files import write_file
+from lastbolt.words.engine import ENGINE_SCHEMA, Engine
+from lastbolt.words.job import JOB_SCHEMA, Job
+from lastbolt.words.joint import WALK_SCHEMA, Walk
+from lastbolt.words.machine import MODEL_SCHEMA, Machine
+from lastbolt.words.problem import Problem, Refusal
+
+Document = TypeVar("Document", Machine, Walk, Engine, Job)
+
+SCHEMA_OF: dict[type, str] = {
+    Machine: MODEL_SCHEMA,
+    Walk: WALK_SCHEMA,
+    Engine: ENGINE_SCHEMA,
+    Job: JOB_SCHEMA,
+}
+CALLED: dict[type, str] = {Machine: "model", Walk: "walk", Engine: "engine", Job: "job"}
+
+_PATH = re.compile(r"`(\$[^`]*)`\s*$")
+_STEP = re.compile(r"\.(\w+)|\[(\d+|\.\.\.)\]")
+
+
+def load(path: Path, kind: type[Document]) -> Document:
+    """The document in `path`; raises Refusal with one problem when it is not one."""
+    raw = _bytes_of(path, CALLED[kind])
+    _check_schema(raw, path, kind)
+    try:
+        return msgspec.json.decode(raw, type=kind)
+    except msgspec.DecodeError as error:
+        raise Refusal(_wrong(error, raw, path, CALLED[kind])) from None
+
+
+def save(path: Path, document: Document) -> None:
+    """Write the document so that people can read and compare it; an existing one's unknown fields stay.
+
+    Raises Refusal when `path` holds something else: nothing is overwritten that lastbolt could not read.
+    """
+    fresh = msgspec.to_builtins(document)
+    if path.exists() and (old := path.read_bytes()).strip():
+        fresh = _over(_same_sort(old, path, type(document)), fresh, _known_fields(type(document)))
+    write_file(path, msgspec.json.format(msgspec.json.encode(fresh), indent=1) + b"\n")
+
+
+def _same_sort(old: bytes, path: Path, kind: type) -> Any:
+    """The existing document's own values, when it is one of this sort."""
+    try:
+        value = msgspec.json.decode(old)
+    except msgspec.DecodeError:
+        value = None
+    says = str(value.get("schema", "")) if isinstance(value, dict) else ""
+    if says.rpartition("/")[0] != SCHEMA_OF[kind].rpartition("/")[0]:
+        what = f"This file exists and is no {CALLED[kind]} file; it was left as it is."
+        raise Refusal(Problem("LB-D05", what, str(path), "Give another name to write to.", "stop"))
+    return value
+
+
+def published_schemas() -> dict[str, dict[str, Any]]:
+    """JSON Schema of every document, by file name."""
+    found = {}
+    for kind, schema in SCHEMA_OF.items():
+        made = msgspec.json.schema(kind)
+        made["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+        made["title"] = schema
+        found[schema.replace("lastbolt.", "").replace("/", "-") + ".json"] = made
+    return found
+
+
+def _bytes_of(path: Path, called: str) -> bytes:
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise Refusal(
+            Problem(
+                "LB-D01",
+                f"Cannot open the {called} file: {error.strerror or error}.",
+                str(path),
+                "Check the name, or make the file first (lastbolt --help says which command writes it).",
+                "stop",
+            )
+        ) from None
+
+
+def _check_schema(raw: bytes, path: Path, kind: type) -> None:
+    wanted = SCHEMA_OF[kind]
+    try:
+        head = msgspec.json.decode(raw)
+    except msgspec.DecodeError as error:
+        raise Refusal(_not_json(error, raw, path)) from None
+    says = head.get("schema") if isinstance(head, dict) else None
+    if says == wanted:
+        return
+    if isinstance(says, str) and says.rpartition("/")[0] == wanted.rpartition("/")[0]:
+        what, do = f'Schema "{says}" is of another version.', f"Use a lastbolt that writes {wanted}."
+    elif says:
+        what = f'This is a "{says}" document, not a {CALLED[kind]} ("{wanted}").'
+        do = "Give the right file to this option."
+    else:
+        what = f'No "schema" field; a {CALLED[kind]} file says "schema": "{wanted}".'
+        do = "Add the field, or give the right file to this option."
+    raise Refusal(Problem("LB-D03", what, str(path), do, "stop"))
+
+
+def _not_json(error: Exception, raw: bytes, path: Path) -> Problem:
+    at = re.search(r"byte (\d+)", str(error))
+    line = raw[: int(at.group(1))].count(b"\n") + 1 if at else 1
+    return Problem(
+        "LB-D02",
+        f"Not JSON: {error}.",
+        f"{path}, line {line}",
+        "Mend the file there; a missing comma or quote just before that place is the usual cause.",
+        "stop",
+    )
+
+
+def _wrong(error: msgspec.DecodeError, raw: bytes, path: Path, called: str) -> Problem:
+    text = str(error)
+    found = _PATH.search(text)
+    place = _named(msgspec.json.decode(raw), found.group(1)) if found else ""
+    what = text[: found.start()].rstrip(" -at") if found else text
+    return Problem(
+        "LB-D04",
+        f"The {called} file has a value of the wrong kind: {what}.",
+        f"{path}{', ' + place if place else ''}",
+        "Put it right there; docs/schemas says what each field holds.",
+        "stop",
+    )
+
+
+def _named(value: Any, json_path: str) -> str:
+    """`$.procedures[3].steps[1].mark` -> "procedures 4.2, steps 5: mark", by ids where there are some."""
+    said: list[str] = []
+    for name, index in _STEP.findall(json_path):
+        if name:
+            said.append(name)
+            value = value.get(name) if isinstance(value, dict) else None
+        elif index == "...":
+            break
+        else:
+            value = value[int(index)] if isinstance(value, list) and int(index) < len(value) else None
+            said[-1:] = [f"{said[-1] if said else 'item'} {_name_of(value, int(index))}"]
+    return " / ".join(said)
+
+
+def _name_of(value: Any, index: int) -> str:
+    if isinstance(value, dict):
+        for key in ("id", "number", "label", "name", "code", "place"):
+            if isinstance(value.get(key), str | int):
+                return f'"{value[key]}"'
+    return f"no. {index + 1}"
+
+
+def _known_fields(kind: type) -> frozenset[str]:
+    """Every field name that the document's type or one of its parts has."""
+    made = msgspec.json.schema(kind)
+    return frozenset(name for part in made["$defs"].values() for name in part.get("properties", ()))
+
+
+def _over(old: Any, new: Any, known: frozenset[str]) -> Any:
+    """`new`, and from `old` the fields that the document's type does not know."""
+    if isinstance(old, dict) and isinstance(new, dict):
+        kept = {key: value for key, value in old.items() if key not in new and key not in known}
+        return {**{key: _over(old.get(key), value, known) for key, value in new.items()}, **kept}
+    if isinstance(old, list) and isinstance(new, list):
+        by_id = {item["id"]: item for item in old if isinstance(item, dict) and "id" in item}
+        return [
+            _over(by_id.get(item.get("id")), item, known) if isinstance(item, dict) else item for item in new
+        ]
+    return new
