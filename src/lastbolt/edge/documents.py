@@ -177,3 +177,16 @@ def _over(old: Any, new: Any, known: frozenset[str]) -> Any:
             _over(by_id.get(item.get("id")), item, known) if isinstance(item, dict) else item for item in new
         ]
     return new
+
+
+def write_schemas(folder: Path) -> None:
+    """Write every published schema into `folder`."""
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, schema in published_schemas().items():
+        write_file(folder / name, msgspec.json.format(msgspec.json.encode(schema), indent=1) + b"\n")
+
+
+if __name__ == "__main__":
+    import sys
+
+    write_schemas(Path(sys.argv[1]))
