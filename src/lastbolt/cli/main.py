@@ -1,0 +1,150 @@
+"""`lastbolt`: the words typed at the prompt, and the exit code that comes back.
+
+0: answered; of a tally: no fastener found and every other holder settled. 1: something may still hold, or it
+is not shown that nothing does. 2: cannot answer.
+"""
+
+import argparse
+import importlib
+import sys
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+from lastbolt import __version__
+
+EPILOG = """\
+examples
+  lastbolt read manual.pdf parts_list.csv --out winch.model.json
+  lastbolt plan "open the gearbox" --model winch.model.json
+  lastbolt tally --model winch.model.json --walk joint.walk.json --job bench4.job.json
+  lastbolt tally --typed joint.txt        one joint, no manual: ten typed lines
+  lastbolt demo                           all of it, on an invented machine
+
+exit codes: 0 answered, and of a joint: clear to part; 1 something may still hold, or not shown;
+2 cannot answer.
+The maker's current manual, local codes and licensed practice come first.
+"""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code; problems go to the error stream (to stdout with --json)."""
+    args = _parser().parse_args(argv)
+    try:
+        return int(args.run(args))
+    except BrokenPipeError:
+        sys.stderr.close()
+        return 2
+    except KeyboardInterrupt:
+        print("\nStopped. Nothing half-written was left behind.", file=sys.stderr)
+        return 2
+    except Exception as error:
+        return _refused(error, as_json=getattr(args, "json", False))
+
+
+def _refused(error: Exception, *, as_json: bool) -> int:
+    from lastbolt.words.problem import Refusal
+
+    if not isinstance(error, Refusal):
+        raise error
+    from lastbolt.cli import say
+
+    if as_json:
+        say.as_json({"problems": error.problems})
+    else:
+        say.problems(error.problems)
+    return 2
+
+
+def _command(module: str) -> Callable[[argparse.Namespace], int]:
+    """The command's `run`, imported only when it is called: `--help` must come at once."""
+
+    def run(args: argparse.Namespace) -> int:
+        return int(importlib.import_module(f"lastbolt.cli.{module}").run(args))
+
+    return run
+
+
+def _parser() -> argparse.ArgumentParser:
+    top = argparse.ArgumentParser(
+        prog="lastbolt",
+        description="Account for every fastener of a joint before force is applied.",
+        epilog=EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    top.add_argument("--version", action="version", version=f"lastbolt {__version__}")
+    commands = top.add_subparsers(metavar="COMMAND", required=True)
+    _add_read(commands)
+    _add_plan(commands)
+    _add_tally(commands)
+    _add_report(commands)
+    _add_demo(commands)
+    _add_doctor(commands)
+    return top
+
+
+if TYPE_CHECKING:
+    Commands = argparse._SubParsersAction[argparse.ArgumentParser]
+
+
+def _add(commands: "Commands", name: str, words: str) -> argparse.ArgumentParser:
+    made = commands.add_parser(name, help=words, description=words[0].upper() + words[1:] + ".")
+    made.set_defaults(run=_command(name))
+    made.add_argument("--json", action="store_true", help="the result as JSON")
+    return made
+
+
+def _add_read(commands: "Commands") -> None:
+    read = _add(commands, "read", "read manuals and parts lists (PDF, CSV) into one model file")
+    read.add_argument("files", nargs="+", metavar="FILE")
+    read.add_argument("--out", required=True, metavar="MODEL", help="the model file to write")
+    read.add_argument("--name", default="", help="what the machine is called")
+
+
+def _job_files(made: argparse.ArgumentParser) -> None:
+    made.add_argument("--engine", metavar="FILE", help="this engine's own file")
+    made.add_argument("--job", metavar="FILE", help="what happened at the bench so far")
+
+
+def _add_plan(commands: "Commands") -> None:
+    plan = _add(commands, "plan", "the complete ordered checklist for a goal in plain words")
+    plan.add_argument("goal", metavar="GOAL", help='"split the gearcase", or a section number')
+    plan.add_argument("--model", required=True, metavar="FILE", help="written by lastbolt read")
+    _job_files(plan)
+    plan.add_argument("--why", metavar="LINE", help="the chain of reasons for one line, by its number")
+    plan.add_argument("--out", metavar="FILE", help="also write the plan as JSON here")
+
+
+def _add_tally(commands: "Commands") -> None:
+    tally = _add(commands, "tally", "account for a joint's fasteners: can anything still be holding?")
+    tally.add_argument("--model", metavar="FILE", help="written by lastbolt read")
+    tally.add_argument("--goal", default="", metavar="WORDS", help="the procedure that parts the joint")
+    tally.add_argument(
+        "--walk", action="append", default=[], metavar="FILE", help="the joint as walked; may repeat"
+    )
+    _job_files(tally)
+    tally.add_argument(
+        "--typed", metavar="FILE", help="one joint, no manual: typed lines (- for the keyboard)"
+    )
+
+
+def _add_report(commands: "Commands") -> None:
+    report = _add(commands, "report", "plan and tally on one page to look at: HTML and PDF")
+    report.add_argument("goal", metavar="GOAL")
+    report.add_argument("--model", required=True, metavar="FILE")
+    report.add_argument("--walk", action="append", default=[], metavar="FILE", help="may repeat")
+    _job_files(report)
+    report.add_argument("--sources", metavar="FOLDER", help="where the source PDFs lie, for page pictures")
+    report.add_argument("--out", required=True, metavar="FOLDER", help="where report.html and report.pdf go")
+
+
+def _add_demo(commands: "Commands") -> None:
+    demo = _add(commands, "demo", "the whole job on an invented pump engine: read, plan, tally, report")
+    demo.add_argument("--out", default="demo-out", metavar="FOLDER", help="where everything goes")
+
+
+def _add_doctor(commands: "Commands") -> None:
+    _add(commands, "doctor", "what this installation has, and whether each part works")
+
+
+if __name__ == "__main__":
+    sys.exit(main())
