@@ -119,6 +119,14 @@ class SetAside(Said, frozen=True, omit_defaults=True, kw_only=True, tag="set asi
     reason: str
 
 
+class QuestionAnswered(Said, frozen=True, kw_only=True, tag="question answered"):
+    """A question of the plan was answered. `question`: the id of the reference or step that asks it;
+    `answer`: "yes", "no", or the id of the procedure chosen among alternatives."""
+
+    question: str
+    answer: str
+
+
 class Photo(Said, frozen=True, omit_defaults=True, kw_only=True, tag="photo"):
     """A picture was taken. It can suggest places; it clears none."""
 
@@ -140,6 +148,7 @@ Event = (
     | HandedOver
     | HolderSettled
     | SetAside
+    | QuestionAnswered
     | Photo
 )
 
