@@ -1,0 +1,266 @@
+"""How many: quantities of parts lists and of sentences, and lists of callouts."""
+
+import re
+from typing import NamedTuple
+
+from lastbolt.reading.lexicon import Hit, Lexicon, Scan, lexicon
+from lastbolt.words.quantity import UNSAID, Per, Quantity
+
+_WHOLE = re.compile(r"\d{1,4}")
+_CALLOUT_LIST = re.compile(
+    r"\d{1,3}[A-Za-z]?(?:\s?[-–]\s?\d{1,3}[A-Za-z]?)?(?:(?:\s?[,;&]\s?|\s(?:and|or|und|et|y)\s)\d{1,3}[A-Za-z]?(?:\s?[-–]\s?\d{1,3}[A-Za-z]?)?)*"
+)
+_SPLIT_LIST = re.compile(r"\s?[,;&]\s?|\s[a-z]+\s")
+_SPAN = re.compile(r"(\d{1,3})\s?[-–]\s?(\d{1,3})")
+_CELL_RANGE = re.compile(r"(\d{1,3})\s?(?:[-–]|\.\.\.?|…|/|to|thru)\s?(\d{1,3})")
+_TIMES = re.compile(
+    r"(?<![\w.,/-])(?:(\d{1,3}[A-Za-z]?)\s?[-–]\s?)?(\d{1,3})\s?[x×](?=$|[\s\)\],;:])|(?<![\w.])[x×]\s?(\d{1,3})(?![\d.,]|\s?mm)"
+)
+_SIZE_BEHIND = re.compile(r"\s?\d{1,3}(?:[.,]\d+)?\s?(?:mm\b|$|[,;)])")
+_LABEL_FIRST = re.compile(r"\s?[.:=]?\s?(\d{1,3})(?![\d.,/]|\s?(?:mm|x|×))")
+_NUMBER_FIRST = re.compile(r"(?<![\w.,/-])(\d{1,3})\s?$")
+_PAREN = re.compile(
+    r"\(\s?(?:(?:items?|nos?\.?|pos\.?|callouts?|ref\.?)\s)?(" + _CALLOUT_LIST.pattern + r")\s?\)"
+)
+
+
+class Count(NamedTuple):
+    """A quantity in a sentence. `callout` stands before it in the form "3-14x"; `doubt` says why unsure."""
+
+    start: int
+    end: int
+    quantity: Quantity
+    callout: str | None = None
+    doubt: str = ""
+
+
+class Parenthesis(NamedTuple):
+    """Numbers in brackets: callouts, or (a single one) perhaps a count: the document's habit decides."""
+
+    start: int
+    end: int
+    numbers: tuple[str, ...]
+
+
+def read_callouts(text: str) -> tuple[str, ...]:
+    """The numbers of a list such as "6, 10, 11, 16-18, 20", spans written out; empty when it is no list."""
+    match = _CALLOUT_LIST.fullmatch(text.strip())
+    if match is None:
+        return ()
+    numbers: list[str] = []
+    for part in _SPLIT_LIST.split(match.group()):
+        span = _SPAN.fullmatch(part)
+        if span is None:
+            numbers.append(part)
+            continue
+        low, high = int(span[1]), int(span[2])
+        if high <= low or high - low > 60:
+            return ()
+        numbers.extend(str(number) for number in range(low, high + 1))
+    return tuple(numbers)
+
+
+def parentheses_in(text: str) -> list[Parenthesis]:
+    """Every bracket that holds only numbers."""
+    if "(" not in text:
+        return []
+    found = []
+    for match in _PAREN.finditer(text):
+        numbers = read_callouts(match[1])
+        if numbers:
+            found.append(Parenthesis(match.start(), match.end(), numbers))
+    return found
+
+
+def read_quantity(cell: str, language: Lexicon | None = None) -> Quantity:
+    """The quantity that a cell of a parts list states; `unsaid` with its words when it states none."""
+    words = " ".join(cell.split())
+    if not words:
+        return UNSAID
+    lex = language or lexicon()
+    scan = lex.scan(words)
+    per = per_in(scan)
+    low = words.lower()
+    if any(hit.key == "as_required" for hit in scan.of("quantities")):
+        return Quantity("as required", per=per, words=words)
+    if low in lex.words("quantities", "nothing"):
+        return Quantity("unsaid", words=words)
+    counted = re.fullmatch(r"[x×(]?\s?(\d{1,4})\s?[x×)]?(?:\s(?:\D.*))?", low) or re.fullmatch(
+        r"\D{1,12}?\s?[.:]?\s?(\d{1,4})", low
+    )
+    span = _CELL_RANGE.fullmatch(low)
+    if scan.has("quantities", "at_least") and (number := _WHOLE.search(low)):
+        return Quantity("at least", int(number.group()), None, per, words)
+    if span is not None and int(span[1]) <= int(span[2]):
+        return Quantity("range", int(span[1]), int(span[2]), per, words)
+    if counted is not None:
+        count = int(counted[1])
+        return Quantity("exactly", count, count, per, words)
+    numbers = scan.of("numbers")
+    if len(numbers) == 1:
+        count = lex.numbers[numbers[0].key]
+        return Quantity("exactly", count, count, per, words)
+    return Quantity("unsaid", per=per, words=words)
+
+
+def counts_in(scan: Scan, language: Lexicon | None = None) -> list[Count]:
+    """The quantities of a sentence that carry a mark of their own: "4 x", "Qty 4", "ea. 2", "3-14x", "AR".
+
+    A number that only stands before a noun ("the four screws") is read with the noun: `count_before`.
+    """
+    lex = language or lexicon()
+    text = scan.text
+    found: list[Count] = []
+    for match in _TIMES.finditer(text):
+        number = match[2] or match[3]
+        if (
+            match[2]
+            and _SIZE_BEHIND.match(text, match.end())
+            and not re.match(r"\s?M\s?\d", text[match.end() :])
+        ):
+            continue
+        count = int(number)
+        doubt = f'"{match.group()}" read as {count} of callout {match[1]}' if match[1] else ""
+        quantity = Quantity("exactly", count, count, words=match.group().strip())
+        found.append(Count(match.start(), match.end(), quantity, match[1], doubt))
+    for hit in scan.of("quantities"):
+        counted = _labelled(text, hit) if hit.key == "labels" else None
+        if counted is not None:
+            found.append(counted)
+        elif hit.key == "as_required" and (
+            len(text[hit.start : hit.end]) > 2 or text[hit.start : hit.end].isupper()
+        ):
+            found.append(Count(hit.start, hit.end, Quantity("as required", words=text[hit.start : hit.end])))
+    for hit in scan.of("quantities", "per_side", "per_each"):
+        number = count_before(scan, hit.first, lex, reach=2)
+        if number is not None:
+            quantity = number.quantity
+            per: Per = "side" if hit.key == "per_side" else "each"
+            words = text[number.start : hit.end]
+            found.append(
+                Count(number.start, hit.end, Quantity(quantity.kind, quantity.low, quantity.high, per, words))
+            )
+    found.sort(key=lambda count: (count.start, -count.end))
+    return [c for i, c in enumerate(found) if i == 0 or c.start >= found[i - 1].end]
+
+
+def count_before(scan: Scan, token: int, language: Lexicon | None = None, reach: int = 7) -> Count | None:
+    """The count in the words before a noun: "the four hex screws", "both nuts", "the remaining two bolts"."""
+    lex = language or lexicon()
+    text = scan.text
+    by_last = {hit.last: hit for hit in scan.of("numbers")}
+    by_quantity: dict[int, Hit] = {
+        hit.last: hit for hit in scan.of("quantities", "remaining", "all", "at_least", "vague")
+    }
+    skip = {
+        i
+        for t in ("adjectives", "heads", "fasteners")
+        for hit in scan.of(t)
+        for i in range(hit.first, hit.last)
+    }
+    position, remaining = token, None
+    for _ in range(reach):
+        if position <= 0:
+            break
+        previous = scan.tokens[position - 1]
+        after = scan.tokens[position].start if position < len(scan.tokens) else len(text)
+        if re.search(r"[;:.)]\s", text[previous.end : after] + " ") and not re.search(
+            r"\w\.\s?$", text[previous.start : after]
+        ):
+            break
+        quantity = _number_at(scan, position, by_last.get(position), lex)
+        hit = by_quantity.get(position)
+        if quantity is not None:
+            return _counted(scan, position, quantity, remaining, by_quantity)
+        if hit is not None and hit.key in ("remaining", "all"):
+            remaining = hit
+            position = hit.first
+            continue
+        if hit is not None and hit.key == "vague":
+            words = text[hit.start : hit.end]
+            return Count(hit.start, hit.end, Quantity("unsaid", words=words))
+        if position - 1 in skip or (previous.low.isalpha() and not scan_has_stop(scan, position - 1)):
+            position -= 1
+            continue
+        break
+    if remaining is not None:
+        words = text[remaining.start : remaining.end]
+        kind = "remaining" if remaining.key == "remaining" else "unsaid"
+        return Count(remaining.start, remaining.end, Quantity(kind, words=words))  # type: ignore[arg-type]
+    return None
+
+
+def scan_has_stop(scan: Scan, token: int) -> bool:
+    """Whether a token ends a noun phrase."""
+    return any(hit.first <= token < hit.last for hit in scan.of("stop")) and not any(
+        hit.first <= token < hit.last for hit in scan.of("stop", "articles")
+    )
+
+
+def per_in(scan: Scan) -> Per:
+    """What the quantity is counted per, when the words say so."""
+    for key, per in (
+        ("per_side", "side"),
+        ("per_each", "each"),
+        ("per_assembly", "assembly"),
+        ("per_figure", "figure"),
+    ):
+        if scan.has("quantities", key):
+            return per  # type: ignore[return-value]
+    return ""
+
+
+def _number_at(scan: Scan, position: int, hit: Hit | None, lex: Lexicon) -> int | None:
+    """The number that ends just before a token position."""
+    if hit is not None:
+        return lex.numbers[hit.key]
+    token = scan.tokens[position - 1]
+    if not token.low.isdigit() or len(token.low) > 3:
+        return None
+    before = scan.text[max(0, token.start - 2) : token.start]
+    if before[-1:] in (".", ",", "-", "/", "–", "#") and before[-1:] and before[-2:-1].isalnum():
+        return None
+    after = scan.text[token.end : token.end + 2]
+    return (
+        None if after[:1] in ("/", "-", "–", ".", ",", "%", "°") and after[1:2].isalnum() else int(token.low)
+    )
+
+
+def _counted(
+    scan: Scan, position: int, number: int, remaining: Hit | None, quantities: dict[int, Hit]
+) -> Count:
+    """The count with what stands before it: "at least", "remaining"."""
+    start = scan.tokens[position - 1].start
+    before = quantities.get(position - 1)
+    end = scan.tokens[position - 1].end
+    words = scan.text[start:end]
+    for hit in (remaining, before):
+        if hit is None or hit.key not in ("remaining", "at_least"):
+            continue
+        begin, finish = min(start, hit.start), max(end, hit.end)
+        words = scan.text[begin:finish]
+        if hit.key == "remaining":
+            return Count(begin, finish, Quantity("remaining", number, number, words=words))
+        return Count(begin, finish, Quantity("at least", number, None, words=words))
+    return Count(start, end, Quantity("exactly", number, number, words=words))
+
+
+def _labelled(text: str, hit: Hit) -> Count | None:
+    """ "Qty 4", "ea. 2", or "2 ea.", "4 off", "4 pcs"."""
+    behind = _LABEL_FIRST.match(text, hit.end)
+    if behind is not None:
+        count = int(behind[1])
+        return Count(
+            hit.start, behind.end(), Quantity("exactly", count, count, words=text[hit.start : behind.end()])
+        )
+    before = _NUMBER_FIRST.search(text[: hit.start])
+    label = text[hit.start : hit.end].lower()
+    if before is not None and label not in ("each",):
+        count = int(before[1])
+        nearby = text[hit.end : hit.end + 1]
+        if label == "off" and nearby.isalpha():
+            return None
+        return Count(
+            before.start(), hit.end, Quantity("exactly", count, count, words=text[before.start() : hit.end])
+        )
+    return None

@@ -1,0 +1,168 @@
+"""The words of one language, compiled once, and a single scan that finds all of them in a text."""
+
+import re
+import tomllib
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+from importlib import resources
+from typing import Any, NamedTuple
+
+WORD = re.compile(r"[^\W_]+(?:['’][^\W\d_]+)?|[§¶°±]|\+/[-−]")
+GAP = re.compile(r"[\s\-./\u2010\u2011\u00ad]{0,3}")
+
+
+class Token(NamedTuple):
+    """One word of a text, in lower case, and where it stands."""
+
+    low: str
+    start: int
+    end: int
+
+
+class Hit(NamedTuple):
+    """A phrase of the lexicon found in a text. `table` and `key` name its list in the language file."""
+
+    table: str
+    key: str
+    start: int
+    end: int
+    first: int
+    last: int
+    """Token positions: the first, and the one after the last."""
+    form: str
+
+
+class Scan:
+    """A text with its tokens and every phrase of the lexicon in it, longest first at each place."""
+
+    __slots__ = ("_by_table", "hits", "text", "tokens")
+
+    def __init__(self, text: str, tokens: list[Token], hits: list[Hit]) -> None:
+        self.text = text
+        self.tokens = tokens
+        self.hits = hits
+        self._by_table: dict[str, list[Hit]] = {}
+        for hit in hits:
+            self._by_table.setdefault(hit.table, []).append(hit)
+
+    def of(self, table: str, *keys: str) -> list[Hit]:
+        """The hits of one table, in order; with keys, only of those lists."""
+        hits = self._by_table.get(table, [])
+        return [hit for hit in hits if hit.key in keys] if keys else hits
+
+    def has(self, table: str, *keys: str) -> bool:
+        """Whether any phrase of these lists is there."""
+        return bool(self.of(table, *keys))
+
+    def token_at(self, position: int) -> int:
+        """The index of the first token that starts at or after a character position."""
+        low, high = 0, len(self.tokens)
+        while low < high:
+            middle = (low + high) // 2
+            if self.tokens[middle].start < position:
+                low = middle + 1
+            else:
+                high = middle
+        return low
+
+
+class Lexicon:
+    """The language file, compiled. `scan` is the one way in; `words` gives a list as it stands."""
+
+    def __init__(self, data: dict[str, Any]) -> None:
+        self.data = data
+        self.language: str = data["language"]
+        self.numbers: dict[str, int] = data["numbers"]
+        self._endings: dict[str, Any] = data["endings"]
+        self._first: dict[str, list[tuple[tuple[str, ...], str, str, str]]] = {}
+        for table, lists in data.items():
+            if table in ("language", "endings", "sizes", "numbers") or not isinstance(lists, dict):
+                continue
+            for key, phrases in lists.items():
+                if isinstance(phrases, list):
+                    self._add_list(table, key, phrases)
+        for phrase in self.numbers:
+            self._add("numbers", phrase, phrase, "")
+        for entries in self._first.values():
+            entries.sort(key=lambda entry: -len(entry[0]))
+
+    def words(self, table: str, key: str = "words") -> tuple[str, ...]:
+        """One list of the language file."""
+        return tuple(self.data[table][key])
+
+    def scan(self, text: str) -> Scan:
+        """The text's tokens and hits; of each table the longest hit at each place."""
+        tokens = [Token(m.group().lower(), m.start(), m.end()) for m in WORD.finditer(text)]
+        hits: list[Hit] = []
+        for first, token in enumerate(tokens):
+            entries = self._first.get(token.low)
+            if entries is None:
+                continue
+            found: set[str] = set()
+            for words, table, key, form in entries:
+                if table in found:
+                    continue
+                last = first + len(words)
+                if len(words) > 1 and not _same(text, tokens, first, words):
+                    continue
+                found.add(table)
+                hits.append(Hit(table, key, token.start, tokens[last - 1].end, first, last, form))
+        return Scan(text, tokens, hits)
+
+    def _add_list(self, table: str, key: str, phrases: Iterable[str]) -> None:
+        for phrase in phrases:
+            if table == "deeds":
+                for form, spelled in self._verb_forms(phrase):
+                    self._add(table, key, spelled, form)
+            else:
+                self._add(table, key, phrase, "")
+            if table == "fasteners":
+                for ending in self._endings["plural"]:
+                    self._add(table, key, phrase + ending, "plural")
+            if table == "not_fasteners":
+                for ending in self._endings["plural"]:
+                    self._add(table, "words", phrase + ending, "")
+                if key == "either_order":
+                    turned = " ".join(reversed(phrase.split()))
+                    self._add(table, "words", turned, "")
+
+    def _verb_forms(self, phrase: str) -> Iterator[tuple[str, str]]:
+        """The base form, and the forms that stand in titles and conditions (removing, removed)."""
+        verb, _, rest = phrase.partition(" ")
+        tail = f" {rest}" if rest else ""
+        yield "base", phrase
+        stem = verb.removesuffix(self._endings["silent"])
+        for ending in self._endings["verb"]:
+            form = "done" if ending in ("d", "ed") else "doing"
+            yield form, verb + ending + tail
+            if stem != verb:
+                yield form, stem + ending + tail
+        for spelled in self._endings["irregular"].get(verb, []):
+            yield ("doing" if spelled.endswith(self._endings["verb"][-1]) else "done"), spelled + tail
+
+    def _add(self, table: str, key: str, phrase: str, form: str) -> None:
+        words = tuple(m.group().lower() for m in WORD.finditer(phrase))
+        if words:
+            entries = self._first.setdefault(words[0], [])
+            if not any(entry[0] == words and entry[1] == table for entry in entries):
+                entries.append((words, table, key, form))
+
+
+def _same(text: str, tokens: list[Token], first: int, words: tuple[str, ...]) -> bool:
+    """Whether the tokens from `first` spell the words with nothing but spaces and hyphens between."""
+    if first + len(words) > len(tokens):
+        return False
+    for offset in range(1, len(words)):
+        token = tokens[first + offset]
+        if token.low != words[offset]:
+            return False
+        if not GAP.fullmatch(text, tokens[first + offset - 1].end, token.start):
+            return False
+    return True
+
+
+@lru_cache(maxsize=4)
+def lexicon(language: str = "english") -> Lexicon:
+    """The lexicon of a language whose file lies beside this module."""
+    text = resources.files(__package__).joinpath(f"{language}.toml").read_text(encoding="utf-8")
+    return Lexicon(tomllib.loads(text))

@@ -1,0 +1,101 @@
+"""Torque units as printed, and whether two printed values are the same value rounded.
+
+Source: NIST Special Publication 811 (2008), appendix B.8; the pound-force and the kilogram-force by their
+exact definitions (pound 0.453 592 37 kg, foot 0.3048 m, standard gravity 9.806 65 m/s2).
+"""
+
+import re
+from typing import Literal, NamedTuple
+
+POUND_FORCE_N = 0.45359237 * 9.80665
+FOOT_M = 0.3048
+INCH_M = 0.0254
+KILOGRAM_FORCE_N = 9.80665
+
+NEWTON_METRES: dict[str, float] = {
+    "N·m": 1.0,
+    "kN·m": 1000.0,
+    "cN·m": 0.01,
+    "N·cm": 0.01,
+    "kgf·m": KILOGRAM_FORCE_N,
+    "kgf·cm": KILOGRAM_FORCE_N / 100,
+    "lbf·ft": POUND_FORCE_N * FOOT_M,
+    "lbf·in": POUND_FORCE_N * INCH_M,
+    "ozf·in": POUND_FORCE_N / 16 * INCH_M,
+}
+"""One unit in newton metres."""
+
+_DOT = r"[\s.·⋅•*∙\-‑–]{0,2}"
+_SPELLED = (
+    ("kN·m", rf"kN{_DOT}m"),
+    ("cN·m", rf"cN{_DOT}m"),
+    ("N·cm", rf"N{_DOT}cm"),
+    ("N·m", rf"N{_DOT}m|newton{_DOT}met(?:re|er)s?|Newton{_DOT}met(?:re|er)s?"),
+    ("kgf·cm", rf"kgf?{_DOT}cm|kp{_DOT}cm"),
+    ("kgf·m", rf"kgf?{_DOT}m|kp{_DOT}m|mkg|m{_DOT}kg"),
+    (
+        "lbf·ft",
+        rf"(?:lbf|lbs|lb)\.?{_DOT}(?:ft|feet|foot)|(?:ft|foot){_DOT}(?:lbf|lbs|lb|pounds?)|(?:pound|pounds){_DOT}(?:feet|foot)",
+    ),
+    (
+        "lbf·in",
+        rf"(?:lbf|lbs|lb)\.?{_DOT}in|in(?:ch)?{_DOT}(?:lbf|lbs|lb|pounds?)|(?:pound|pounds){_DOT}inch(?:es)?",
+    ),
+    ("ozf·in", rf"ozf?{_DOT}in|in{_DOT}ozf?"),
+)
+UNIT = "|".join(f"(?:{spelled})" for _, spelled in _SPELLED)
+_EACH = tuple((unit, re.compile(rf"(?:{spelled})\.?$", re.IGNORECASE)) for unit, spelled in _SPELLED)
+
+
+class Printed(NamedTuple):
+    """One printed value: low, high, its unit, and half of what its last digit is worth."""
+
+    low: float
+    high: float
+    unit: str
+    half: float
+
+
+def torque_unit(spelled: str) -> str | None:
+    """The unit that a spelling such as "ft. lbs." or "N-m" stands for."""
+    trimmed = spelled.strip()
+    return next((unit for unit, pattern in _EACH if pattern.match(trimmed)), None)
+
+
+def newton_metres(value: float, unit: str) -> float:
+    """A torque in newton metres.
+
+    Args:
+        value: the torque in the given unit
+        unit: a key of NEWTON_METRES
+    Source: NIST SP 811 (2008), appendix B.8
+    """
+    return value * NEWTON_METRES[unit]
+
+
+def half_digit(number: str) -> float:
+    """Half of what the last printed digit is worth: 0.05 for "1.0", 0.5 for "47"."""
+    digits = number.replace(",", ".")
+    decimals = len(digits.partition(".")[2])
+    return 0.5 * 10.0**-decimals
+
+
+def units_agree(printed: tuple[Printed, ...]) -> Literal["yes", "no", "unknown"]:
+    """Whether all printed values can be one torque, each rounded to its last digit.
+
+    A whole number of 20 or more that ends in 0 or 5 may have been rounded to the nearest five, as makers
+    do (common practice, no source). "unknown": only one unit is printed.
+    """
+    if len({value.unit for value in printed}) < 2:
+        return "unknown"
+    for end in ("low", "high"):
+        lowest, highest = float("-inf"), float("inf")
+        for value in printed:
+            number = value.low if end == "low" else value.high
+            half = 2.5 if value.half == 0.5 and number >= 20 and number % 5 == 0 else value.half
+            factor = NEWTON_METRES[value.unit]
+            lowest = max(lowest, (number - half) * factor)
+            highest = min(highest, (number + half) * factor)
+        if lowest > highest * (1 + 1e-9):
+            return "no"
+    return "yes"
