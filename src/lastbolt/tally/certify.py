@@ -1,0 +1,189 @@
+"""The certificate of `free`: conflicts that share no cause, each with weights that add up to a contradiction.
+
+The format is described in docs/tally.md, "Certificate". Everything put into a certificate is added up
+here once more, on the claim set itself and in fractions, before it is handed out.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from lastbolt.tally.exchange import bits
+from lastbolt.tally.model import Model
+from lastbolt.tally.oracle import Conflict
+from lastbolt.tally.search import Search
+from lastbolt.words.claims import Certificate, HolderProof
+
+PACKING_STEPS = 4000
+"""How many choices of disjoint conflicts are tried for one group of holders."""
+
+Weights = tuple[tuple[str, int, int], ...]
+
+
+@dataclass(frozen=True)
+class Proven:
+    """A conflict ready to be written down: causes (bits), weights of claims, and the weight of `held`."""
+
+    causes: int
+    claims: tuple[tuple[int, Fraction], ...]
+    held: Fraction
+
+
+def certificate(search: Search, free: tuple[int, Sequence[tuple[str, int]]], needed: int) -> Certificate:
+    """Proofs that every group of holders costs at least `needed`; what resists is left to exhaustive search.
+
+    `free` is the witness: causes (bits) and state. That a search found no explanation of held below
+    `needed` must already be known.
+    """
+    model = search.oracle.model
+    names = [c.id for c in model.claims.causes]
+    proofs = []
+    packed: dict[int, list[Proven]] = {}
+    for group, holders in enumerate(model.group_holders):
+        start, moved = search.exchange.swap_to(group)
+        if start not in packed:
+            packed[start] = _disjoint_conflicts(search, start, needed)
+        conflicts = [_move(search, c, moved) for c in packed[start]]
+        weights = [_weights(model, c, holders) for c in conflicts]
+        written = [(c, w) for c, w in zip(conflicts, weights, strict=True) if w is not None]
+        if len(written) == len(conflicts) and conflicts:
+            proofs.append(
+                HolderProof(
+                    holders=holders,
+                    conflicts=tuple(tuple(names[i] for i in bits(c.causes)) for c, _ in written),
+                    multipliers=tuple(w for _, w in written),
+                )
+            )
+    return Certificate(
+        free_causes=tuple(names[i] for i in bits(free[0])),
+        free_state=tuple(free[1]),
+        proofs=tuple(proofs),
+        exhaustive_up_to=None if len(proofs) == len(model.groups) else needed - 1,
+    )
+
+
+def _disjoint_conflicts(search: Search, side: int, needed: int) -> list[Proven]:
+    """Disjoint conflicts of a group of holders that together cost at least `needed`; empty: none found."""
+    search.disjoint(side, search.weak)
+    best = _packing(search, side, needed)
+    if best is None:
+        # Searching this group on its own turns up the conflicts that greedy choice passed over.
+        for _ in search.ordered([side], search.weak, PACKING_STEPS):
+            break
+        best = _packing(search, side, needed)
+    if best is None:
+        for bound in list(_usable(search, side)):
+            search.disjoint(side, search.weak | bound.causes)
+        best = _packing(search, side, needed)
+    if best is None:
+        return []
+    shorter = [_shorter(search, side, c) for c in best]
+    side_row = search.oracle.side_row(side)
+    claims = len(search.oracle.model.claims.claims)
+    return [
+        Proven(
+            c.causes,
+            tuple((i, w) for i, w in c.rows if i < claims),
+            next((w for i, w in c.rows if i == side_row), Fraction(0)),
+        )
+        for c in shorter
+    ]
+
+
+def _usable(search: Search, side: int) -> list[Conflict]:
+    """Known conflicts of a side that were added up exactly and rest on no weak witness, shortest first."""
+    known = [
+        c
+        for (own, _), c in search.pool.proofs.items()
+        if (own == side or c.bare) and c.rows and not c.causes & search.weak
+    ]
+    unique = {c.causes: c for c in known}
+    return sorted(unique.values(), key=lambda c: (c.causes.bit_count(), c.causes))
+
+
+def _packing(search: Search, side: int, needed: int) -> list[Conflict] | None:
+    """Pairwise disjoint conflicts worth `needed`, with as few causes altogether as a bounded search finds."""
+    conflicts = _usable(search, side)
+    worth = [min((search.costs[i] for i in bits(c.causes)), default=needed) for c in conflicts]
+    best: list[int] | None = None
+    best_size = -1
+    steps = 0
+
+    def extend(first: int, chosen: list[int], used: int, value: int, size: int) -> None:
+        nonlocal best, best_size, steps
+        if best is not None and size >= best_size:
+            return
+        if value >= needed:
+            best, best_size = list(chosen), size
+            return
+        for i in range(first, len(conflicts)):
+            steps += 1
+            if steps > PACKING_STEPS:
+                return
+            if not conflicts[i].causes & used:
+                extend(
+                    i + 1,
+                    [*chosen, i],
+                    used | conflicts[i].causes,
+                    value + worth[i],
+                    size + conflicts[i].causes.bit_count(),
+                )
+
+    extend(0, [], 0, 0, 0)
+    return None if best is None else [conflicts[i] for i in best]
+
+
+def _shorter(search: Search, side: int, conflict: Conflict) -> Conflict:
+    """A conflict within the given one from which no single cause can be left out."""
+    everything = (1 << len(search.costs)) - 1
+    for i in bits(conflict.causes):
+        if not conflict.causes >> i & 1:
+            continue
+        answer = search.oracle.ask(side, everything & ~(conflict.causes & ~(1 << i)))
+        if isinstance(answer, Conflict) and answer.rows:
+            conflict = answer
+    return conflict
+
+
+def _move(search: Search, conflict: Proven, moved: dict[int, int]) -> Proven:
+    """The same conflict after an exchange of places."""
+    if not moved:
+        return conflict
+    first = search.exchange.claim_vertex(0)
+    return Proven(
+        search.exchange.move_causes(conflict.causes, moved),
+        tuple((moved.get(first + j, first + j) - first, w) for j, w in conflict.claims),
+        conflict.held,
+    )
+
+
+def _weights(model: Model, conflict: Proven, holders: tuple[str, ...]) -> Weights | None:
+    """The weights on claims, bounds and `held`, if on the claim set itself they add up below zero."""
+    claims = model.claims
+    allowed = conflict.causes
+    left: dict[str, Fraction] = {}
+    right = Fraction(0)
+    written: list[tuple[str, Fraction]] = []
+    for j, weight in conflict.claims:
+        claim = claims.claims[j]
+        if model.cause_masks[j] & ~allowed or (claim.sense != "=" and (weight > 0) != (claim.sense == "<=")):
+            return None
+        written.append((f"claim:{claim.id}", weight))
+        right += weight * claim.bound
+        for unknown, a in claim.terms:
+            left[unknown] = left.get(unknown, Fraction(0)) + weight * a
+    if conflict.held > 0:
+        return None
+    if conflict.held:
+        written.append(("held", conflict.held))
+        right += conflict.held
+        for unknown in holders:
+            left[unknown] = left.get(unknown, Fraction(0)) + conflict.held
+    for unknown, rest in left.items():
+        if rest:
+            bounds = model.unknown(unknown)
+            written.append((f"lower:{unknown}" if rest > 0 else f"upper:{unknown}", -rest))
+            right -= rest * (bounds.lower if rest > 0 else bounds.upper)
+    if right >= 0:
+        return None
+    return tuple((name, w.numerator, w.denominator) for name, w in written)

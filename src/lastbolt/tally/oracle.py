@@ -1,0 +1,325 @@
+"""Can these causes explain it? One question, asked many times of one linear model that stays warm.
+
+The answer is a state checked in whole numbers, or a conflict checked in fractions: floating-point numbers
+only propose, they never decide. Where the linear model has solutions but no whole ones, a whole-number
+search is asked; its "no" is then taken from the library and marked as such.
+"""
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from lastbolt.tally.model import HOLDER, Model
+
+FREE = -1
+HELD = -2
+"""Sides: nothing holds; something holds. A side of 0 or more: that group of holders holds."""
+
+FREE_ROW = "free"
+HELD_ROW = "held"
+
+
+@dataclass(frozen=True)
+class Conflict:
+    """Causes (bits) that cannot all be innocent on this side, and the weights on rows that show it.
+
+    `rows` is empty for a conflict that only a whole-number search found. `bare` says that it does not use
+    what the side assumes, so that it holds on every side.
+    """
+
+    causes: int
+    rows: tuple[tuple[int, Fraction], ...]
+    bare: bool
+
+
+@dataclass(frozen=True)
+class Found:
+    """A state of the small model in which everything not excused is true."""
+
+    values: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Unanswered:
+    """The library gave no answer that could be checked."""
+
+    why: str
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row of the small model, in whole numbers; `low` or `high` None: open on that side."""
+
+    terms: tuple[tuple[int, int], ...]
+    low: int | None
+    high: int | None
+
+
+def rows_of(model: Model) -> list[Row]:
+    """Rows in this order: claims, one tie per grid, one per group of holders (>= 1), all holders (>= 1)."""
+    claims = model.claims.claims
+    terms: list[list[tuple[int, int]]] = [[] for _ in claims]
+    holds: dict[int, int] = {}
+    for number, column in enumerate(model.columns):
+        for j, a in column.terms:
+            if j == HOLDER:
+                holds[number] = a
+            else:
+                terms[j].append((number, a))
+    rows = [
+        Row(
+            tuple(own),
+            None if claim.sense == "<=" else claim.bound,
+            None if claim.sense == ">=" else claim.bound,
+        )
+        for claim, own in zip(claims, terms, strict=True)
+    ]
+    for grid in model.grids:
+        tie = [(r, 1) for r in grid.rows] + [(c, -1) for c in grid.columns]
+        rows.append(Row(tuple(tie), 0, 0))
+    rows.extend(Row(tuple((c, holds[c]) for c in group), 1, None) for group in model.groups)
+    rows.append(Row(tuple(holds.items()), 1, None))
+    return rows
+
+
+class Oracle:
+    """Answers whether a side can be explained by given causes, keeping the linear model warm in between."""
+
+    def __init__(self, model: Model, seconds: float) -> None:
+        self.model = model
+        self.rows = rows_of(model)
+        self.seconds = seconds
+        self.asked = 0
+        self._claims = len(model.claims.claims)
+        self._first_group = self._claims + len(model.grids)
+        self._wanted: list[tuple[int | None, int | None]] = [(None, None)] * len(self.rows)
+        self._lp = _library_model(model, self.rows, whole=False)
+        self._now: list[tuple[int | None, int | None]] = [(r.low, r.high) for r in self.rows]
+        self._mip: Any = None
+
+    @property
+    def spent_s(self) -> float:
+        """Seconds the library reports to have worked so far."""
+        mip = self._mip.getRunTime() if self._mip is not None else 0.0
+        return float(self._lp.getRunTime()) + float(mip)
+
+    def side_row(self, side: int) -> int:
+        """The number of the row that says what the side assumes."""
+        return self._first_group + side if side >= 0 else len(self.rows) - 1
+
+    def ask(self, side: int, excused: int) -> Found | Conflict | Unanswered:
+        """A state for `side` in which only claims with an excused cause are broken, or why there is none."""
+        self.asked += 1
+        bounds = self._bounds(side, excused)
+        self._move(self._lp, self._now, bounds)
+        self._now = bounds
+        self._lp.run()
+        status = self._lp.getModelStatus().name
+        if status in ("kOptimal", "kUnbounded"):
+            values = [round(v) for v in self._lp.getSolution().col_value]
+            if self._fits(values, bounds):
+                return Found(tuple(values))
+            return self._ask_whole(side, excused, bounds)
+        if status in ("kInfeasible", "kUnboundedOrInfeasible"):
+            conflict = self._farkas(side, bounds)
+            if conflict is not None:
+                return conflict
+        return self._ask_whole(side, excused, bounds)
+
+    def tidy(self, side: int, excused: int) -> Found | None:
+        """A state for `side` with as little still holding as possible, easier to read; None: not found."""
+        import numpy as np
+
+        holders = [c for c, _ in self.rows[-1].terms]
+        numbers = np.array(holders, dtype=np.int32)
+        bounds = self._bounds(side, excused)
+        self._move(self._lp, self._now, bounds)
+        self._now = bounds
+        self._lp.changeColsCost(len(holders), numbers, np.ones(len(holders)))
+        self._lp.run()
+        values = [round(v) for v in self._lp.getSolution().col_value]
+        optimal = self._lp.getModelStatus().name == "kOptimal"
+        self._lp.changeColsCost(len(holders), numbers, np.zeros(len(holders)))
+        return Found(tuple(values)) if optimal and self._fits(values, bounds) else None
+
+    def _bounds(self, side: int, excused: int) -> list[tuple[int | None, int | None]]:
+        """What each row demands for this question."""
+        masks = self.model.cause_masks
+        rows = self.rows
+        bounds: list[tuple[int | None, int | None]] = [
+            (None, None) if masks[j] & excused else (rows[j].low, rows[j].high) for j in range(self._claims)
+        ]
+        bounds.extend((r.low, r.high) for r in rows[self._claims : self._first_group])
+        bounds.extend((None, None) for _ in range(self._first_group, len(rows)))
+        bounds[self.side_row(side)] = (0, 0) if side == FREE else (1, None)
+        return bounds
+
+    def _move(
+        self, library: Any, old: list[tuple[int | None, int | None]], new: list[tuple[int | None, int | None]]
+    ) -> None:
+        for i, (was, now) in enumerate(zip(old, new, strict=True)):
+            if was != now:
+                low, high = now
+                library.changeRowBounds(
+                    i, -_INFINITE if low is None else low, _INFINITE if high is None else high
+                )
+
+    def _fits(self, values: list[int], bounds: list[tuple[int | None, int | None]]) -> bool:
+        """Whether the whole-number state satisfies every row in force and every column's bounds."""
+        for value, column in zip(values, self.model.columns, strict=True):
+            if value < column.lower or (column.upper is not None and value > column.upper):
+                return False
+        for row, (low, high) in zip(self.rows, bounds, strict=True):
+            if low is None and high is None:
+                continue
+            total = sum(a * values[c] for c, a in row.terms)
+            if (low is not None and total < low) or (high is not None and total > high):
+                return False
+        return True
+
+    def _farkas(self, side: int, bounds: list[tuple[int | None, int | None]]) -> Conflict | None:
+        """The conflict that the library's ray proposes, if it adds up to a contradiction exactly."""
+        _, there, ray = self._lp.getDualRay()
+        if not there:
+            return None
+        proposed = [(i, float(v)) for i, v in enumerate(ray) if abs(v) > 1e-9]
+        if not proposed:
+            return None
+        least = min(abs(v) for _, v in proposed)
+        largest = max(abs(v) for _, v in proposed)
+        for unit in (least, largest, 1.0):
+            for sign in (1, -1):
+                weights = [(i, Fraction(sign * v / unit).limit_denominator(720)) for i, v in proposed]
+                weights = [(i, w) for i, w in weights if w]
+                if self._contradicts(weights, bounds):
+                    return self._conflict(side, weights)
+        return None
+
+    def _conflict(self, side: int, weights: list[tuple[int, Fraction]]) -> Conflict:
+        causes = 0
+        for i, _ in weights:
+            if i < self._claims:
+                causes |= self.model.cause_masks[i]
+        side_row = self.side_row(side)
+        return Conflict(causes, tuple(weights), all(i != side_row for i, _ in weights))
+
+    def _contradicts(
+        self, weights: list[tuple[int, Fraction]], bounds: list[tuple[int | None, int | None]]
+    ) -> bool:
+        """Whether the rows, so weighted, and the columns' bounds add up to 0 <= something negative."""
+        right = Fraction(0)
+        left: dict[int, Fraction] = {}
+        for i, w in weights:
+            low, high = bounds[i]
+            end = high if w > 0 else low
+            if end is None:
+                return False
+            right += w * end
+            for c, a in self.rows[i].terms:
+                left[c] = left.get(c, Fraction(0)) + w * a
+        for c, rest in left.items():
+            column = self.model.columns[c]
+            if rest > 0:
+                right -= rest * column.lower
+            elif rest < 0:
+                if column.upper is None:
+                    return False
+                right -= rest * column.upper
+        return right < 0
+
+    def _ask_whole(
+        self, side: int, excused: int, bounds: list[tuple[int | None, int | None]]
+    ) -> Found | Conflict | Unanswered:
+        """The answer of a whole-number search, with as few causes in its conflict as deletion finds."""
+        answer = self._whole(bounds)
+        if answer is None or isinstance(answer, list):
+            return (
+                Found(tuple(answer))
+                if answer is not None
+                else Unanswered("whole-number search gave no answer")
+            )
+        everything = (1 << len(self.model.claims.causes)) - 1
+        conflict = everything & ~excused
+        used = 0
+        for j in range(self._claims):
+            if not self.model.cause_masks[j] & excused:
+                used |= self.model.cause_masks[j]
+        conflict &= used
+        return Conflict(self._fewer(side, conflict), (), False)
+
+    def _fewer(self, side: int, conflict: int) -> int:
+        """A conflict within `conflict`: causes are left out while "no" stays the answer."""
+        everything = (1 << len(self.model.claims.causes)) - 1
+        causes = [1 << i for i in range(conflict.bit_length()) if conflict >> i & 1]
+        size = len(causes) // 2
+        while size:
+            position = 0
+            while position < len(causes):
+                without = causes[:position] + causes[position + size :]
+                innocent = sum(without)
+                if self._whole(self._bounds(side, everything & ~innocent)) is False:
+                    causes = without
+                else:
+                    position += size
+            size //= 2
+        return sum(causes)
+
+    def _whole(self, bounds: list[tuple[int | None, int | None]]) -> list[int] | bool | None:
+        """A checked whole-number state, False for "there is none", None for "no answer"."""
+        if self._mip is None:
+            self._mip = _library_model(self.model, self.rows, whole=True)
+            self._mip_now = [(r.low, r.high) for r in self.rows]
+        left = self.seconds - self.spent_s
+        if left <= 0:
+            return None
+        self._mip.setOptionValue("time_limit", float(self._mip.getRunTime()) + left)
+        self._move(self._mip, self._mip_now, bounds)
+        self._mip_now = bounds
+        self._mip.run()
+        status = self._mip.getModelStatus().name
+        if status == "kInfeasible":
+            return False
+        if status == "kOptimal":
+            values = [round(v) for v in self._mip.getSolution().col_value]
+            if self._fits(values, bounds):
+                return values
+        return None
+
+
+_INFINITE = float("inf")
+
+
+def _library_model(model: Model, rows: list[Row], *, whole: bool) -> Any:
+    """The rows and columns handed to HiGHS, with nothing to minimise."""
+    import highspy
+    import numpy as np
+
+    starts, indices, values = [0], [], []
+    for row in rows:
+        for c, a in row.terms:
+            indices.append(c)
+            values.append(float(a))
+        starts.append(len(indices))
+    lp = highspy.HighsLp()
+    lp.num_col_ = len(model.columns)
+    lp.num_row_ = len(rows)
+    lp.col_cost_ = np.zeros(len(model.columns))
+    lp.col_lower_ = np.array([float(c.lower) for c in model.columns])
+    lp.col_upper_ = np.array([_INFINITE if c.upper is None else float(c.upper) for c in model.columns])
+    lp.row_lower_ = np.array([-_INFINITE if r.low is None else float(r.low) for r in rows])
+    lp.row_upper_ = np.array([_INFINITE if r.high is None else float(r.high) for r in rows])
+    lp.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
+    lp.a_matrix_.start_ = np.array(starts, dtype=np.int32)
+    lp.a_matrix_.index_ = np.array(indices, dtype=np.int32)
+    lp.a_matrix_.value_ = np.array(values)
+    if whole:
+        lp.integrality_ = [highspy.HighsVarType.kInteger] * len(model.columns)
+    library: Any = highspy.Highs()  # type: ignore[no-untyped-call]
+    library.setOptionValue("output_flag", False)
+    library.setOptionValue("threads", 1)
+    library.setOptionValue("random_seed", 1)
+    if not whole:
+        library.setOptionValue("presolve", "off")
+        library.setOptionValue("solver", "simplex")
+    library.passModel(lp)
+    return library

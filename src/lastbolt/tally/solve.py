@@ -1,0 +1,201 @@
+"""The account of a joint: the least that must have gone wrong, if nothing holds and if something does.
+
+`account` is the only entry. It never says `free` unless F and G are proved; whatever stops short says so.
+"""
+
+from dataclasses import dataclass
+
+from lastbolt.tally.certify import certificate
+from lastbolt.tally.exchange import Exchange, bits
+from lastbolt.tally.model import lift, small_model
+from lastbolt.tally.oracle import FREE, HELD, Found, Oracle
+from lastbolt.tally.search import Search, Stopped
+from lastbolt.words.claims import Account, Certificate, ClaimSet, Explanation, Group, Settings, Verdict
+
+NODES_PER_SECOND = 2000
+"""Sets of causes tried, at most, for each second that the settings allow: a limit that no clock decides."""
+
+
+def account(claims: ClaimSet, settings: Settings | None = None) -> Account:
+    """The verdict on a claim set, with explanations of free and of held and, for `free`, a certificate."""
+    settings = settings or Settings()
+    faults = _faults(claims)
+    if faults:
+        return Account("not shown", None, None, None, proved=False, limits=faults)
+    model = small_model(claims)
+    oracle = Oracle(model, settings.seconds)
+    return _Accounting(Search(oracle, Exchange(model)), settings).result()
+
+
+@dataclass(frozen=True)
+class Side:
+    """What was settled about one side: the least cost; `None`: no explanation, or not proved."""
+
+    settled: bool
+    cost: int | None
+
+
+class _Accounting:
+    """One run of the engine over one claim set."""
+
+    def __init__(self, search: Search, settings: Settings) -> None:
+        self.search = search
+        self.settings = settings
+        self.limits: list[str] = []
+        self.cut = False
+        self.nodes = max(100, int(settings.seconds * NODES_PER_SECOND))
+
+    def result(self) -> Account:
+        """The finished account."""
+        held_sides = self.search.sides_of_held()
+        free, held = self._side([FREE], "free"), self._side(held_sides, "held")
+        verdict, margin = self._verdict(free, held)
+        free_groups = self._groups([FREE]) if free.cost is not None else ()
+        held_groups = self._groups(held_sides) if held.cost is not None else ()
+        proof: Certificate | None = None
+        if verdict == "free":
+            proof = self._certificate()
+        if self.limits:
+            verdict = "not shown"
+        return Account(
+            verdict=verdict,
+            free_cost=free.cost,
+            held_cost=held.cost,
+            margin=margin,
+            proved=free.settled and held.settled,
+            free=free_groups,
+            held=held_groups,
+            list_cut=self.cut,
+            limits=tuple(self.limits),
+            certificate=proof if verdict == "free" else None,
+        )
+
+    def _side(self, sides: list[int], name: str) -> Side:
+        """The least cost of one side, proved; a limit is noted."""
+        try:
+            least = self.search.least(sides, self.nodes)
+        except Stopped as stopped:
+            self.limits.append(f"{name}: {stopped}")
+            return Side(settled=False, cost=None)
+        if least is None:
+            return Side(settled=True, cost=None)
+        cost, side, mask, state = least
+        if self._checked(FREE if side == FREE else HELD, mask | self.search.weak, state) is None:
+            self.limits.append(
+                f"{name}: the state found does not fit the claims when checked in whole numbers"
+            )
+            return Side(settled=False, cost=None)
+        return Side(settled=True, cost=cost)
+
+    def _verdict(self, free: Side, held: Side) -> tuple[Verdict, int | None]:
+        """The rule of the tally; a side without any explanation never makes `free`."""
+        settings = self.settings
+        if not (free.settled and held.settled):
+            return "not shown", None
+        if not self.search.oracle.model.claims.holders:
+            self.limits.append("no holder is named: there is nothing to decide")
+            return "not shown", None
+        if free.cost is None and held.cost is None:
+            self.limits.append("claims without a cause contradict each other")
+            return "not shown", None
+        if held.cost is None:
+            self.limits.append(
+                "claims without a cause leave no way for anything to hold: nothing was shown by looking"
+            )
+            return "not shown", None
+        if free.cost is None:
+            return "held", None
+        margin = held.cost - free.cost
+        if margin >= settings.least_margin and free.cost <= settings.most_mistakes:
+            return "free", margin
+        return ("held" if margin <= -1 else "not shown"), margin
+
+    def _checked(self, side: int, mask: int, state: Found) -> tuple[tuple[str, int], ...] | None:
+        """The state in the claim set's own unknowns (only those not 0), if it fits there."""
+        model = self.search.oracle.model
+        values = lift(model, list(state.values))
+        claims = model.claims
+        by_name = {u.id: v for u, v in zip(claims.unknowns, values, strict=True)}
+        if any(not u.lower <= v <= u.upper for u, v in zip(claims.unknowns, values, strict=True)):
+            return None
+        held = sum(by_name[h] for h in dict.fromkeys(claims.holders))
+        if (held != 0) if side == FREE else (held < 1):
+            return None
+        for claim, own in zip(claims.claims, model.cause_masks, strict=True):
+            if own & mask:
+                continue
+            total = sum(a * by_name[u] for u, a in claim.terms)
+            if (claim.sense != ">=" and total > claim.bound) or (claim.sense != "<=" and total < claim.bound):
+                return None
+        return tuple((name, v) for name, v in by_name.items() if v)
+
+    def _groups(self, sides: list[int]) -> tuple[Group, ...]:
+        """The list of explanations of one side; a limit or more of them than asked for sets `cut`."""
+        whole = FREE if sides == [FREE] else HELD
+        groups: list[Group] = []
+        try:
+            for mask, state in self.search.listed(sides, self.nodes // 4):
+                if len(groups) == self.settings.groups:
+                    self.cut = True
+                    break
+                shown = (self.search.oracle.tidy(whole, mask) if whole == HELD else None) or state
+                checked = self._checked(whole, mask, shown)
+                if checked is None:
+                    self.limits.append("an explanation does not fit the claims when checked in whole numbers")
+                    break
+                groups.append(self._group(mask, checked))
+        except Stopped:
+            self.cut = True
+        return tuple(groups)
+
+    def _group(self, mask: int, state: tuple[tuple[str, int], ...]) -> Group:
+        search = self.search
+        names = [c.id for c in search.oracle.model.claims.causes]
+        first = Explanation(
+            tuple(names[i] for i in bits(mask)), search.cost(mask), search.weight(mask), state
+        )
+        alike = tuple(tuple(names[k] for k in search.exchange.stand_ins(i)) for i in bits(mask))
+        return Group(first, search.exchange.alike(mask), alike)
+
+    def _certificate(self) -> Certificate | None:
+        """The certificate; should its witness fail, a limit is noted and there is none."""
+        search = self.search
+        least = search.least([FREE], self.nodes)
+        if least is None:
+            return None
+        cost, _, mask, state = least
+        # Weak witnesses are disbelieved in the witness too; they cost nothing.
+        checked = self._checked(FREE, mask | search.weak, state)
+        if checked is None:
+            return None
+        try:
+            return certificate(search, (mask | search.weak, checked), self.settings.least_margin + cost)
+        except Stopped as stopped:
+            self.limits.append(f"certificate: {stopped}")
+            return None
+
+
+def _faults(claims: ClaimSet) -> tuple[str, ...]:
+    """What makes a claim set unusable, in words; empty if it can be used."""
+    faults = []
+    unknowns = {u.id for u in claims.unknowns}
+    causes = {c.id for c in claims.causes}
+    for what, ids, distinct in (
+        ("unknown", [u.id for u in claims.unknowns], unknowns),
+        ("cause", [c.id for c in claims.causes], causes),
+        ("claim", [c.id for c in claims.claims], {c.id for c in claims.claims}),
+    ):
+        if len(ids) != len(distinct):
+            twice = next(i for i in ids if ids.count(i) > 1)
+            faults.append(f"{what} {twice!r} is given twice")
+    faults += [
+        f"unknown {u.id!r} has its lower bound above its upper" for u in claims.unknowns if u.lower > u.upper
+    ]
+    faults += [f"cause {c.id!r} has a cost below 0" for c in claims.causes if c.cost < 0]
+    faults += [f"holder {h!r} is not an unknown" for h in claims.holders if h not in unknowns]
+    for claim in claims.claims:
+        faults += [
+            f"claim {claim.id!r} names no known unknown {u!r}" for u, _ in claim.terms if u not in unknowns
+        ]
+        faults += [f"claim {claim.id!r} names no known cause {k!r}" for k in claim.causes if k not in causes]
+    return tuple(faults)
