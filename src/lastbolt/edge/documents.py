@@ -15,17 +15,19 @@ from lastbolt.words.engine import ENGINE_SCHEMA, Engine
 from lastbolt.words.job import JOB_SCHEMA, Job
 from lastbolt.words.joint import WALK_SCHEMA, Walk
 from lastbolt.words.machine import MODEL_SCHEMA, Machine
+from lastbolt.words.plan import PLAN_SCHEMA, Plan
 from lastbolt.words.problem import Problem, Refusal
 
-Document = TypeVar("Document", Machine, Walk, Engine, Job)
+Document = TypeVar("Document", Machine, Walk, Engine, Job, Plan)
 
 SCHEMA_OF: dict[type, str] = {
     Machine: MODEL_SCHEMA,
     Walk: WALK_SCHEMA,
     Engine: ENGINE_SCHEMA,
     Job: JOB_SCHEMA,
+    Plan: PLAN_SCHEMA,
 }
-CALLED: dict[type, str] = {Machine: "model", Walk: "walk", Engine: "engine", Job: "job"}
+CALLED: dict[type, str] = {Machine: "model", Walk: "walk", Engine: "engine", Job: "job", Plan: "plan"}
 
 _PATH = re.compile(r"`(\$[^`]*)`\s*$")
 _STEP = re.compile(r"\.(\w+)|\[(\d+|\.\.\.)\]")

@@ -1,0 +1,188 @@
+"""The plan as the sheet shows it: one block per procedure, its lines under it."""
+
+import msgspec
+
+from lastbolt.app.pages import BlockShown, LineShown, Remark
+from lastbolt.app.shown import Shown, cautions_shown
+from lastbolt.words.citation import Citation
+from lastbolt.words.machine import Figure, Machine, TorqueValue
+from lastbolt.words.plan import Line, Plan, Return
+
+BEFORE_WORDS = {
+    "crack while held": "Crack while it is still held",
+    "left-hand thread": "Left-hand thread",
+    "lock to open": "Open the lock first",
+    "drain": "Drain",
+    "stored energy": "Let the stored energy out",
+    "mark": "Mark",
+    "falls out": "Will fall out",
+    "single use": "Must be new when it goes back",
+    "loosen in stages": "Loosen in stages",
+}
+
+
+def blocks_of(plan: Plan, machine: Machine, shown: Shown) -> tuple[BlockShown, ...]:
+    """The checklist, procedure by procedure, in the plan's own order.
+
+    A procedure that is left for a required one and taken up again gets a second block with its number.
+    """
+    reasons = {line.id: line for line in plan.lines}
+    figures = {figure.id: figure for figure in machine.figures}
+    blocks: list[BlockShown] = []
+    lines: list[LineShown] = []
+    opening: Line | None = None
+    titles = {line.procedure: line for line in plan.lines if line.kind == "opening"}
+
+    def close() -> None:
+        if opening is not None and (lines or opening.kind == "opening"):
+            blocks.append(_block(opening, tuple(lines), reasons, figures, shown))
+        lines.clear()
+
+    for line in plan.lines:
+        if line.kind == "opening":
+            close()
+            opening = line
+            continue
+        if opening is None or line.procedure != opening.procedure:
+            close()
+            opening = _continued(titles.get(line.procedure), line)
+        lines.append(_line(line, reasons, shown))
+    close()
+    return tuple(blocks)
+
+
+def _continued(opened: Line | None, line: Line) -> Line:
+    if line.kind == "confirm" or opened is None:
+        return msgspec.structs.replace(
+            line, kind="confirm", cautions=(), question="", figures=(), words=line.words
+        )
+    return msgspec.structs.replace(
+        opened, kind="step", words=f"{opened.words} (continued)", cautions=(), question="", figures=()
+    )
+
+
+def _block(
+    opening: Line,
+    lines: tuple[LineShown, ...],
+    reasons: dict[str, Line],
+    figures: dict[str, Figure],
+    shown: Shown,
+) -> BlockShown:
+    picture = None
+    for figure_id in opening.figures:
+        figure = figures.get(figure_id)
+        if figure is not None and figure.place:
+            picture = shown.picture(Citation(figure.source, figure.place, figure.title))
+            break
+    title = "Take for done, but confirm" if opening.kind == "confirm" else opening.words
+    return BlockShown(
+        number="" if opening.kind == "confirm" else opening.number,
+        title=title,
+        where=shown.first_where(opening.citations),
+        why=_because(opening, reasons),
+        question=opening.question if opening.kind == "opening" else "",
+        picture=picture,
+        cautions=cautions_shown(opening.cautions),
+        lines=lines,
+    )
+
+
+def _line(line: Line, reasons: dict[str, Line], shown: Shown) -> LineShown:
+    aside = [line.question] if line.question and line.question != line.words else []
+    if line.required_by.because not in ("part of", "goal"):
+        aside.append(_because(line, reasons))
+    words = line.words if not line.only_if else f"Only if {line.only_if}: {line.words}"
+    return LineShown(
+        mark=f"{line.number}.{line.mark}" if line.kind == "step" and line.mark else line.number,
+        words=words,
+        cautions=cautions_shown(line.cautions),
+        tags=_tags(line),
+        why=" · ".join(part for part in aside if part),
+        cites=shown.cites(line.citations, 2),
+        confirm=line.kind != "step",
+    )
+
+
+def _tags(line: Line) -> tuple[str, ...]:
+    said = [*(("left-hand thread",) if line.left_hand else ()), *line.locks]
+    said += [f"new: {part}" for part in line.renew] + [torque_words(value) for value in line.torques]
+    if line.state not in ("to do", "taken for done"):
+        said.append(line.state)
+    return tuple(dict.fromkeys(said))
+
+
+def torque_words(value: TorqueValue) -> str:
+    """A torque exactly as printed, every unit."""
+    return value.words or ", ".join(
+        f"{low:g}" + (f" to {high:g}" if high != low else "") + f" {unit}"
+        for low, high, unit in value.printed
+    )
+
+
+def _because(line: Line, reasons: dict[str, Line]) -> str:
+    because = line.required_by
+    if because.because == "goal":
+        return "the goal itself"
+    needs = reasons.get(because.line)
+    name = f"{needs.number}{'.' + needs.mark if needs.mark else ''}".strip() if needs else ""
+    said = f"needed by {name}" if name else because.because
+    return f"{said}: “{because.words}”" if because.words else said
+
+
+def before_off(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
+    """Before you take it off, gathered; the same words at several lines are said once."""
+    found: dict[tuple[str, str], Remark] = {}
+    for item in plan.before_off:
+        where = f"{item.number}.{item.mark}".strip(".")
+        remark = Remark(
+            f"{BEFORE_WORDS[item.kind]}: {item.words}",
+            f"line {where}" if where else "",
+            shown.cites(item.citations, 1),
+        )
+        found.setdefault((item.kind, item.words), remark)
+    return tuple(found.values())
+
+
+def open_points(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
+    """What keeps the plan from being complete."""
+    return tuple(Remark(item.words, item.do, shown.cites(item.citations)) for item in plan.open)
+
+
+def way_back(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
+    """First what has no way back on, then what must be new, then how the rest goes back."""
+    none = [item for item in plan.way_back.returns if item.how == "none"]
+    rest = [item for item in plan.way_back.returns if item.how != "none"]
+    said = [
+        Remark(
+            f"No source says how this goes back on: {item.part}.", item.words, shown.cites(item.off_citations)
+        )
+        for item in none
+    ]
+    said += [
+        Remark(
+            f"New: {part.part}" + (f" ({', '.join(part.part_numbers)})" if part.part_numbers else ""),
+            part.words, shown.cites(part.citations, 1),
+        )
+        for part in plan.way_back.new_parts
+    ]  # fmt: skip
+    return tuple(said + [_return(item, shown) for item in rest])
+
+
+def _return(item: Return, shown: Shown) -> Remark:
+    how = {"procedure": "by its own section", "step": "by a step", "reverse of removal": "reverse of removal"}
+    except_for = f", except: {'; '.join(item.exceptions)}" if item.exceptions else ""
+    return Remark(
+        f"{item.part}: {how.get(item.how, item.how)}{except_for}",
+        item.words,
+        shown.cites(item.on_citations, 1),
+    )
+
+
+def plan_state(plan: Plan) -> str:
+    """One sentence on whether the plan can be relied on as the whole."""
+    steps = sum(line.kind == "step" for line in plan.lines)
+    confirms = sum(line.kind == "confirm" for line in plan.lines)
+    said = f"{steps} steps" + (f", {confirms} to confirm" if confirms else "")
+    return f"{said}. " + (
+        "Complete." if plan.complete else f"Not complete: {len(plan.open)} open points, listed below."
+    )

@@ -1,0 +1,132 @@
+"""`lastbolt plan`: the checklist in the terminal, or why one line of it is there."""
+
+from argparse import Namespace
+from pathlib import Path
+
+from lastbolt.cli import say
+from lastbolt.edge import documents
+from lastbolt.words.citation import Citation
+from lastbolt.words.engine import Engine
+from lastbolt.words.job import Job
+from lastbolt.words.machine import Machine
+from lastbolt.words.plan import Line, Plan
+
+
+def run(args: Namespace) -> int:
+    """Make and show the plan: 0 complete, 1 made but something is open, 2 no such goal."""
+    from lastbolt.app.make_plan import make_plan
+
+    machine = documents.load(Path(args.model), Machine)
+    engine = documents.load(Path(args.engine), Engine) if args.engine else None
+    job = documents.load(Path(args.job), Job) if args.job else None
+    plan = make_plan(machine, args.goal, engine, job)
+    if args.out:
+        documents.save(Path(args.out), plan)
+    if args.json:
+        say.as_json(plan)
+    elif args.why:
+        return show_why(plan, args.why)
+    else:
+        show(plan)
+    if not plan.procedures:
+        return 2
+    return 0 if plan.complete else 1
+
+
+def show(plan: Plan) -> None:
+    """The whole plan, answer first."""
+    if not plan.procedures:
+        _did_you_mean(plan)
+        return
+    steps = sum(line.kind == "step" for line in plan.lines)
+    state = "complete" if plan.complete else f"not complete: {len(plan.open)} points open"
+    say.big(f"{plan.goal}: {steps} steps, {state}.")
+    for item in plan.open:
+        say.say(f"- {item.words} {item.do}{_at(item.citations)}", "", "  ")
+    if plan.before_off:
+        say.heading("Before you take it off")
+        for before in plan.before_off:
+            say.say(f"- {before.kind}: {before.words}{_at(before.citations)}", "", "  ")
+    say.heading("Checklist")
+    for number, line in enumerate(plan.lines, 1):
+        _line(number, line)
+    _way_back(plan)
+    if plan.problems:
+        say.heading("Where the sources disagree, or cannot be followed")
+        for problem in plan.problems:
+            say.say(f"{problem.code}  {problem.what} ({problem.where}) {problem.do}", "", "        ")
+    print(f'\nWhy is a line here?  lastbolt plan "{plan.goal}" ... --why NUMBER')
+
+
+def show_why(plan: Plan, wanted: str) -> int:
+    """The chain of reasons for the line numbered, marked or named `wanted`."""
+    from lastbolt.planning.why import why
+
+    line = _find(plan, wanted)
+    if line is None:
+        print(f'No line "{wanted}": give the number at the left of the checklist, 1 to {len(plan.lines)}.')
+        return 2
+    say.say(f"{_words(line)}{_at(line.citations)}")
+    for link in why(plan.lines, line.id):
+        because = link.required_by
+        words = f': "{because.words}"' if because.words else ""
+        say.say(f"because of {because.because}{words}{_at(because.citations)}", "  ", "    ")
+    return 0
+
+
+def _find(plan: Plan, wanted: str) -> Line | None:
+    if wanted.isdigit() and 0 < int(wanted) <= len(plan.lines):
+        return plan.lines[int(wanted) - 1]
+    return next((line for line in plan.lines if line.id == wanted), None)
+
+
+def _did_you_mean(plan: Plan) -> None:
+    say.big(f'No procedure is clearly "{plan.goal}".')
+    for near in plan.candidates:
+        say.say(f"did you mean  {near.number}  {near.title}{_at(near.citations)}", "  ", "      ")
+    for item in plan.open:
+        say.say(f"{item.words} {item.do}")
+
+
+def _line(number: int, line: Line) -> None:
+    if line.kind == "opening":
+        print()
+        say.say(f"{number:4}  {line.number}  {line.words}{_at(line.citations)}", "", "      ")
+        if line.question:
+            say.say(line.question, "      ")
+    for caution in line.cautions:
+        say.say(f"{caution.signal.upper()}  {caution.words}", "      ! ", "        ")
+    if line.kind != "opening":
+        box = {"to do": "[ ]", "started": "[/]", "taken for done": "[?]"}.get(line.state, "[x]")
+        if line.kind in ("confirm", "question", "condition"):
+            box = "[?]"
+        only = f"only if {line.only_if}: " if line.only_if else ""
+        mark = f"{line.mark}  " if line.mark else ""
+        say.say(f"{number:4}  {box} {mark}{only}{_words(line)}{_at(line.citations)}", "", " " * 10)
+        if line.kind != "step" and line.question and line.question != line.words:
+            say.say(line.question, " " * 10)
+
+
+def _words(line: Line) -> str:
+    tags = [
+        tag
+        for tag, there in (("LEFT-HAND THREAD", line.left_hand), *((x, True) for x in line.locks))
+        if there
+    ]
+    return line.words + (f" [{'; '.join(tags)}]" if tags else "")
+
+
+def _way_back(plan: Plan) -> None:
+    none = [item for item in plan.way_back.returns if item.how == "none"]
+    if plan.way_back.new_parts:
+        say.heading("Must be new when it goes back")
+        for part in plan.way_back.new_parts:
+            say.say(f"- {part.part} {', '.join(part.part_numbers)}{_at(part.citations)}", "", "  ")
+    if none:
+        say.heading("Comes off, and no source says how it goes back")
+        for item in none:
+            say.say(f"- {item.part}{_at(item.off_citations)}", "", "  ")
+
+
+def _at(citations: tuple[Citation, ...]) -> str:
+    return f"  ({say.where(citations[0])})" if citations else ""
