@@ -19,23 +19,30 @@ def _n(value: float) -> str:
 
 @dataclass
 class Drawing:
-    """One drawing; origin top left, x to the right, y down, all lengths in millimetres."""
+    """One drawing; origin top left, x to the right, y down.
+
+    Coordinates times `scale` are millimetres on paper; line weights and letters keep their size.
+    """
 
     width_mm: float
     height_mm: float
+    scale: float = 1.0
     parts: list[str] = field(default_factory=list)
     callouts: list[str] = field(default_factory=list)
+
+    def _at(self, *values: float) -> str:
+        return ", ".join(_n(value * self.scale) for value in values)
 
     def _stroke(self, weight_mm: float, dash: str | None) -> str:
         pattern = f", dash: (array: {dash}, phase: 0pt)" if dash else ""
         return f'(paint: {INK}, thickness: {_n(weight_mm)}, cap: "round", join: "round"{pattern})'
 
     def _put(self, x: float, y: float, code: str) -> None:
-        self.parts.append(f"place(top + left, dx: {_n(x)}, dy: {_n(y)}, {code})")
+        self.parts.append(f"place(top + left, dx: {self._at(x)}, dy: {self._at(y)}, {code})")
 
     def line(self, start: Point, end: Point, weight: float = PLAIN, dash: str | None = None) -> Drawing:
         """Add a straight line; gives back the drawing."""
-        first, last = (f"({_n(x)}, {_n(y)})" for x, y in (start, end))
+        first, last = (f"({self._at(x, y)})" for x, y in (start, end))
         self._put(0, 0, f"line(start: {first}, end: {last}, stroke: {self._stroke(weight, dash)})")
         return self
 
@@ -49,8 +56,8 @@ class Drawing:
         dash: str | None = None,
     ) -> Drawing:
         """Add a polygon or an open run of lines; gives back the drawing."""
-        moves = [f"curve.move(({_n(points[0][0])}, {_n(points[0][1])}))"]
-        moves += [f"curve.line(({_n(x)}, {_n(y)}))" for x, y in points[1:]]
+        moves = [f"curve.move(({self._at(*points[0])}))"]
+        moves += [f"curve.line(({self._at(x, y)}))" for x, y in points[1:]]
         if closed:
             moves.append("curve.close()")
         self._put(0, 0, f"curve(fill: {fill}, stroke: {self._stroke(weight, dash)}, {', '.join(moves)})")
@@ -69,7 +76,7 @@ class Drawing:
         """Add a rectangle by its top left corner and size; gives back the drawing."""
         self._put(
             *corner,
-            f"rect(width: {_n(size[0])}, height: {_n(size[1])}, radius: {_n(radius)}, "
+            f"rect(width: {self._at(size[0])}, height: {self._at(size[1])}, radius: {self._at(radius)}, "
             f"fill: {fill}, stroke: {self._stroke(weight, dash)})",
         )
         return self
@@ -87,7 +94,7 @@ class Drawing:
         self._put(
             centre[0] - radius,
             centre[1] - radius,
-            f"circle(radius: {_n(radius)}, fill: {fill}, stroke: {self._stroke(weight, dash)})",
+            f"circle(radius: {self._at(radius)}, fill: {fill}, stroke: {self._stroke(weight, dash)})",
         )
         return self
 
@@ -174,26 +181,25 @@ class Drawing:
     def text(self, centre: Point, words: str, size_pt: float = 7, bold: bool = False) -> Drawing:
         """Add words centred on a point; gives back the drawing."""
         weight = ', weight: "bold"' if bold else ""
-        self._put(
-            centre[0] - 30,
-            centre[1] - 2.5,
-            f"box(width: 60mm, height: 5mm, align(center + horizon, "
-            f'text(font: "Roboto", size: {size_pt}pt{weight}, "{words}")))',
-        )
+        x, y = centre[0] - 30 / self.scale, centre[1] - 2.5 / self.scale
+        style = f'font: "Roboto", size: {size_pt}pt{weight}'
+        self._put(x, y, f'box(width: 60mm, height: 5mm, align(center + horizon, text({style}, "{words}")))')
         return self
 
-    def callout(self, mark: str, label: Point, target: Point) -> Drawing:
-        """Add a callout number with its leader line and an end dot; gives back the drawing."""
-        dx, dy = target[0] - label[0], target[1] - label[1]
-        reach = math.hypot(dx, dy)
-        gap = 2.4 + 0.6 * (len(mark) - 1)
-        start = (label[0] + dx / reach * gap, label[1] + dy / reach * gap) if reach > gap else label
-        self.line(start, target, 0.18)
-        self._put(target[0] - 0.35, target[1] - 0.35, f"circle(radius: 0.35mm, fill: {INK}, stroke: none)")
+    def callout(self, mark: str, label: Point, *targets: Point) -> Drawing:
+        """Add a callout number with a leader line to each target; gives back the drawing."""
+        for target in targets:
+            dx, dy = target[0] - label[0], target[1] - label[1]
+            reach = math.hypot(dx, dy)
+            gap = (2.2 + 0.6 * (len(mark) - 1)) / self.scale
+            start = (label[0] + dx / reach * gap, label[1] + dy / reach * gap) if reach > gap else label
+            self.line(start, target, 0.18)
+            dot = 0.35 / self.scale
+            self.circle(target, dot, fill=INK, weight=0.01)
         self.callouts.append(mark)
         return self.text(label, mark, 8, bold=True)
 
     def typst(self) -> str:
         """The drawing as one Typst expression."""
         inner = "\n  ".join(self.parts)
-        return f"box(width: {_n(self.width_mm)}, height: {_n(self.height_mm)}, {{\n  {inner}\n}})"
+        return f"box(width: {self._at(self.width_mm)}, height: {self._at(self.height_mm)}, {{\n  {inner}\n}})"
