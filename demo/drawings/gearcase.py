@@ -146,15 +146,23 @@ def dial_gauge(scale: float) -> Scene:
     )
 
 
+def _lug(d: Drawing, sheet: Sheet) -> None:
+    """Draw the housing's lug for the lower screw of the bracket."""
+    x, y = BRACKET_LOWER
+    d.poly([sheet.at(p) for p in ((262, 168), (x + 8, y - 6), (x - 4, y + 9), (248, 182))], weight=0.35, fill="white")
+
+
 def separating(scale: float) -> Scene:
     """The cover as it stands when the separation begins: shaft bare, recess open, bracket off."""
     d = Drawing(100, 88, scale)
     sheet = Sheet(3, 14, 0.325)
+    _lug(d, sheet)
     face(d, sheet)
     near_heads(d, sheet, skip=(13,))
     shaft_end(d, sheet)
     recess(d, sheet, covered=False)
     d.socket_head(_spot(sheet, 13), sheet.size(6.5))
+    d.circle(sheet.at(BRACKET_LOWER), sheet.size(9.5), weight=THIN, fill="white")
     d.hole(sheet.at(BRACKET_LOWER), sheet.size(4))
     hollow, solid = _spot(sheet, HOLLOW_DOWEL_AT), sheet.at(SOLID_DOWEL)
     d.circle(hollow, sheet.size(9), weight=THIN, dash=DASHED).circle(
@@ -242,7 +250,7 @@ def exploded(scale: float) -> Scene:
             "sealing washer": ((40, 116), (34, 110)),
             "inspection cover": ((110, 4), (117.5, 7)),
             "inspection gasket": ((162, 6), (152, 7)),
-            "inspection screw": ((124, 16), (125, 10.4)),
+            "inspection screw": ((147, 15), (132, 10)),
             "plug": ((32, 78), (37.6, 83)),
             "plug ring": ((52, 92), (47, 86)),
             "seal": ((166, 82), (161, 89)),

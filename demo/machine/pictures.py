@@ -35,7 +35,7 @@ PICTURES = {
             "1-1",
             "The set, seen from the left",
             engine_end.general_view,
-            1.0,
+            0.5,
             (
                 ("1", "guard", "Flywheel guard"),
                 ("2", "engine", "Engine"),
