@@ -149,7 +149,11 @@ def dial_gauge(scale: float) -> Scene:
 def _lug(d: Drawing, sheet: Sheet) -> None:
     """Draw the housing's lug for the lower screw of the bracket."""
     x, y = BRACKET_LOWER
-    d.poly([sheet.at(p) for p in ((262, 168), (x + 8, y - 6), (x - 4, y + 9), (248, 182))], weight=0.35, fill="white")
+    d.poly(
+        [sheet.at(p) for p in ((262, 168), (x + 8, y - 6), (x - 4, y + 9), (248, 182))],
+        weight=0.35,
+        fill="white",
+    )
 
 
 def separating(scale: float) -> Scene:

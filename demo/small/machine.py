@@ -48,9 +48,9 @@ def cover_drawing() -> Drawing:
 CHAPTER_1: tuple[Block, ...] = (
     Heading("1.1", "Description"),
     Para(
-        "The W1 winch lifts sluice boards of up to 400 kg by hand. The crank drives a worm in the gearbox; a chain "
-        "under a sheet-metal guard drives the drum. The gearbox holds 0.3 l of gear oil and is closed by a cover "
-        "with a paper gasket."
+        "The W1 winch lifts sluice boards of up to 400 kg by hand. The crank drives a worm in the gearbox; a "
+        "chain under a sheet-metal guard drives the drum. The gearbox holds 0.3 l of gear oil and is closed "
+        "by a cover with a paper gasket."
     ),
     Heading("1.2", "Removing the chain guard"),
     Alert(
@@ -75,8 +75,8 @@ CHAPTER_1: tuple[Block, ...] = (
     Step("1", "Hold the guard in place and start the two screws M6 x 16 with washers."),
     Step(
         "2",
-        "Fit the screw M6 x 50 with its washer through the upper lug. It goes through the gearbox cover into the "
-        "housing.",
+        "Fit the screw M6 x 50 with its washer through the upper lug. It goes through the gearbox cover into "
+        "the housing.",
     ),
     Step("3", "Tighten the three screws to 9 N·m (6.6 lbf·ft)."),
 )
