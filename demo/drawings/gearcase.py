@@ -198,9 +198,10 @@ def positions(scale: float) -> Scene:
         at = _spot(sheet, place.position)
         out = (at[0] - middle[0], at[1] - middle[1])
         reach = (out[0] ** 2 + out[1] ** 2) ** 0.5
-        label = (at[0] + out[0] / reach * 7.5, at[1] + out[1] / reach * 7.5)
+        away = 10.0 if place.position == 16 else 7.8
+        label = (at[0] + out[0] / reach * away, at[1] + out[1] / reach * away)
         if place.position == 13:
-            label = (at[0] + 16, at[1] + 9)
+            label = (at[0] - 1, at[1] + 15.5)
         spots[str(place.position)] = (label, at)
     return Scene(d, spots)
 
