@@ -1,0 +1,361 @@
+"""Figures: captions, the drawings they belong to, callout numbers, and legends."""
+
+import re
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+from lastbolt.reading.drawings import Region, regions_of
+from lastbolt.reading.table_words import TableWords, table_words
+from lastbolt.reading.tables import Table, box_around, inside, text_rows
+from lastbolt.reading.tokens import read_callouts
+from lastbolt.words.citation import Box, PdfPlace
+from lastbolt.words.machine import Callout, Figure
+from lastbolt.words.page import PageLayout, Word, box_of
+
+_NUMBER = re.compile(r"[A-Z]{0,2}\d{1,3}(?:[-.–]\d{1,3}){0,2}[a-z]?")
+_CALLOUT = re.compile(r"\d{1,3}[a-z]?")
+_LEGEND_MARK = re.compile(r"\(?(\d{1,3}[a-z]?|[A-Z])\)?[.):=]?")
+_NEAR_DRAWING = 0.12
+_PAST_NUMBER = " .:—–-)\t"
+_MOST_TITLE_WORDS = 22
+
+
+class Caption(NamedTuple):
+    """The words that name a figure."""
+
+    number: str
+    title: str
+    box: Box
+
+
+class FoundFigure(NamedTuple):
+    """A figure, and every box of the page it explains: drawing, caption, legend."""
+
+    figure: Figure
+    caption: Caption
+    taken: tuple[Box, ...]
+
+
+class FiguresSeen(NamedTuple):
+    """The figures of a page, and the drawings that no caption claims."""
+
+    found: tuple[FoundFigure, ...]
+    unclaimed: tuple[Box, ...]
+
+
+def figures_on(
+    page: PageLayout,
+    source: str,
+    tables: Sequence[Table] = (),
+    printed_page: str | None = None,
+    language: TableWords | None = None,
+) -> FiguresSeen:
+    """The page's figures in order of their captions."""
+    words = language or table_words()
+    boxes = [table.box for table in tables]
+    every = regions_of(page, boxes)
+    regions = [region for region in every if not region.small]
+    captions = captions_on(page, boxes, words, bool(regions))
+    if not captions:
+        return FiguresSeen((), tuple(region.box for region in regions))
+    owner = _owners(captions, regions)
+    found = []
+    for index, caption in enumerate(captions):
+        mine = [region for region, of in zip(regions, owner, strict=True) if of == index]
+        if mine:
+            mine = _with_small(page, mine, [region for region in every if region.small], captions)
+            found.append(_figure(page, source, caption, mine, boxes, printed_page))
+    unclaimed = [region.box for region, of in zip(regions, owner, strict=True) if of is None]
+    return FiguresSeen(tuple(found), tuple(unclaimed))
+
+
+def captions_on(
+    page: PageLayout, without: Sequence[Box], language: TableWords, drawn: bool = True
+) -> list[Caption]:
+    """The lines that begin with a figure word and a number and read like a title, not like a sentence."""
+    starts = [word for word in page.words if word.text.lower().rstrip(".") in language.figure_lead]
+    if not starts or not drawn:
+        return []
+    free = [word for word in page.words if not any(inside(word, box) for box in without)]
+    lines = _lines(page, free)
+    found = []
+    for at, line in enumerate(lines):
+        if line[0].text.lower().rstrip(".") in language.figure_lead:
+            caption = _caption(_with_more_lines(lines, at, page, language), language, page)
+            if caption is not None:
+                found.append(caption)
+    titled = {caption.number for caption in found if caption.title}
+    return [caption for caption in found if caption.title or caption.number not in titled]
+
+
+def _with_more_lines(lines: list[list[Word]], at: int, page: PageLayout, language: TableWords) -> list[Word]:
+    """The caption's words with those of the lines it runs on over: same type, close below, same left edge."""
+    words = list(lines[at])
+    last = words
+    for line in lines[at + 1 : at + 40]:
+        first = line[0]
+        height = last[-1].bottom - last[-1].top
+        if first.top > last[-1].bottom + 0.45 * height:
+            break
+        lefts = [words[0].left, *(w.left for w in words[1:4])]
+        near = 0.6 * first.size_pt / page.width_pt
+        if first.top < last[-1].top + 0.6 * height or not any(abs(first.left - x) < near for x in lefts):
+            continue
+        alike = first.size_pt == last[-1].size_pt and first.bold is last[-1].bold
+        marked = _LEGEND_MARK.fullmatch(first.text) and len(line) > 1 and first.text[0].isdigit()
+        if not alike or marked or first.text.lower().rstrip(".") in language.figure_lead:
+            break
+        words += line
+        last = line
+        if len(words) > _MOST_TITLE_WORDS + 2:
+            break
+    return words
+
+
+def _lines(page: PageLayout, words: Sequence[Word]) -> list[list[Word]]:
+    """Rows cut at gaps wider than one and a half ems."""
+    lines = []
+    for row in text_rows(words):
+        current = [row[0]]
+        for word in row[1:]:
+            gap_em = (word.left - current[-1].right) * page.width_pt / max(word.size_pt, 1.0)
+            numbers = len(current) <= 2 and _NUMBER.match(current[-1].text) and gap_em < 6
+            if gap_em > 1.5 and not numbers:
+                lines.append(current)
+                current = [word]
+            else:
+                current.append(word)
+        lines.append(current)
+    return lines
+
+
+def _caption(line: list[Word], language: TableWords, page: PageLayout) -> Caption | None:
+    if len(line) < 2 or line[0].text.lower().rstrip(".") not in language.figure_lead:
+        return None
+    number = line[1].text
+    bare = number.rstrip(_PAST_NUMBER)
+    if not _NUMBER.fullmatch(bare) or number.endswith((")", ",", ";")):
+        return None
+    edge = 0.055
+    if line[0].bottom < edge or line[0].top > 1 - edge:
+        return None  # a running head or foot
+    rest = line[2:]
+    title = " ".join(word.text for word in rest).lstrip(" .:—–-")
+    if len(rest) > _MOST_TITLE_WORDS or title.rstrip().endswith((",", ";")):
+        return None
+    marked = number != bare or line[0].bold or (rest and _gap_em(line[1], rest[0], page) > 0.6)
+    if title[:1].islower() and not marked:
+        return None  # "Fig. 3 shows the ..."
+    return Caption(bare, title, box_around(line))
+
+
+def _gap_em(a: Word, b: Word, page: PageLayout) -> float:
+    return (b.left - a.right) * page.width_pt / max(a.size_pt, 1.0)
+
+
+def _owners(captions: Sequence[Caption], regions: Sequence[Region]) -> list[int | None]:
+    """For each region the caption nearest above or below it in its own column; captions above it that are
+    headings (nothing drawn between) reach far."""
+    owners: list[int | None] = []
+    for region in regions:
+        best: tuple[float, int] | None = None
+        for index, caption in enumerate(captions):
+            distance = _distance(caption.box, region.box)
+            if distance is not None and (best is None or distance < best[0]):
+                best = (distance, index)
+        owners.append(best[1] if best is not None else None)
+    for index, owner in enumerate(owners):
+        if owner is None:
+            owners[index] = 0 if len(captions) == 1 else _neighbour(index, regions, owners)
+    return owners
+
+
+def _with_small(
+    page: PageLayout, mine: list[Region], small: Sequence[Region], captions: Sequence[Caption]
+) -> list[Region]:
+    """The figure's drawings with the small pieces near them, as long as no text lies between."""
+    box = mine[0].box
+    for region in mine[1:]:
+        box = _union(box, region.box)
+    kept = list(mine)
+    for piece in sorted(small, key=lambda region: _apart(region.box, box)):
+        if _apart(piece.box, box) > _NEAR_DRAWING:
+            continue
+        wider = _union(box, piece.box)
+        text = [w for w in page.words if inside(w, wider) and not inside(w, box) and len(w.text) > 3]
+        if not text and not any(_apart(caption.box, wider) == 0.0 for caption in captions):
+            kept.append(piece)
+            box = wider
+    return kept
+
+
+def _apart(a: Box, b: Box) -> float:
+    return max(a[0] - b[2], b[0] - a[2], 0.0) + max(a[1] - b[3], b[1] - a[3], 0.0)
+
+
+def _neighbour(index: int, regions: Sequence[Region], owners: Sequence[int | None]) -> int | None:
+    """The owner of the claimed drawing nearest to an unclaimed one, when it is near."""
+    best: tuple[float, int] | None = None
+    for other, owner in enumerate(owners):
+        if owner is None or other == index:
+            continue
+        apart = _apart(regions[index].box, regions[other].box)
+        if apart < _NEAR_DRAWING and (best is None or apart < best[0]):
+            best = (apart, owner)
+    return None if best is None else best[1]
+
+
+def _distance(caption: Box, region: Box) -> float | None:
+    overlap = min(caption[2], region[2]) - max(caption[0], region[0])
+    if overlap <= 0:
+        beside = max(caption[0] - region[2], region[0] - caption[2])
+        level = region[1] - 0.02 <= caption[1] <= region[3] + 0.02
+        return 0.1 + beside if level and beside < 0.25 else None
+    if caption[1] >= region[3] - 0.01:
+        return caption[1] - region[3]
+    if caption[3] <= region[1] + 0.01:
+        return region[1] - caption[3]
+    return 0.0
+
+
+def _figure(
+    page: PageLayout,
+    source: str,
+    caption: Caption,
+    regions: Sequence[Region],
+    tables: Sequence[Box],
+    printed_page: str | None,
+) -> FoundFigure:
+    box = (
+        min(region.box[0] for region in regions),
+        min(region.box[1] for region in regions),
+        max(region.box[2] for region in regions),
+        max(region.box[3] for region in regions),
+    )
+    legend, legend_box = _legend(page, caption, box, tables)
+    taken_words = [caption.box] + ([legend_box] if legend_box else [])
+    callouts = _callouts(page, regions, [*tables, *taken_words])
+    for callout in callouts:
+        box = _union(box, callout.box)
+    figure = Figure(
+        id=f"{source}/figure/{caption.number}",
+        number=caption.number,
+        title=caption.title,
+        source=source,
+        place=PdfPlace(page.pdf_page, printed_page, tuple(round(e, 5) for e in box)),  # type: ignore[arg-type]
+        callouts=tuple(callouts),
+        legend=tuple(legend),
+    )
+    return FoundFigure(figure, caption, (box, *taken_words))
+
+
+def _union(a: Box, b: Box) -> Box:
+    return min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3])
+
+
+def _callouts(page: PageLayout, regions: Sequence[Region], without: Sequence[Box]) -> list[Callout]:
+    """Numbers that stand alone in or at the drawing, in order of size."""
+    near_x = 14.0 / page.width_pt
+    near_y = 14.0 / page.height_pt
+    found: list[Callout] = []
+    for line in _callout_groups(page, without):
+        numbers = read_callouts(" ".join(word.text for word in line))
+        if not numbers and not (len(line) == 1 and _CALLOUT.fullmatch(line[0].text)):
+            continue
+        box = box_around(line)
+        if any(_at(box, region, near_x, near_y) for region in regions):
+            found += [Callout(number, box) for number in numbers or (line[0].text,)]
+    return sorted(found, key=lambda c: (int(re.sub(r"\D", "", c.number) or 0), c.number, c.box))
+
+
+def _callout_groups(page: PageLayout, without: Sequence[Box]) -> list[list[Word]]:
+    """Words that touch one another, as short groups, where the first is a number."""
+    groups = []
+    free = [w for w in page.words if not any(inside(w, box) for box in without)]
+    for row in text_rows(free):
+        current = [row[0]]
+        for word in row[1:]:
+            gap_em = (word.left - current[-1].right) * page.width_pt / max(word.size_pt, 1.0)
+            if gap_em > 1.2:
+                groups.append(current)
+                current = [word]
+            else:
+                current.append(word)
+        groups.append(current)
+    return [group for group in groups if group[0].text[:1].isdigit() and len(group) < 12]
+
+
+def _at(box: Box, region: Region, near_x: float, near_y: float) -> bool:
+    """Whether the number stands inside the drawing, or just outside where a drawn line ends."""
+    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+    left, top, right, bottom = region.box
+    if left <= x <= right and top <= y <= bottom:
+        return True
+    if not (left - near_x <= x <= right + near_x and top - near_y <= y <= bottom + near_y):
+        return False
+    return any(
+        shape.left - near_x <= x <= shape.right + near_x and shape.top - near_y <= y <= shape.bottom + near_y
+        for shape in region.drawn
+    )
+
+
+def _legend(
+    page: PageLayout, caption: Caption, drawing: Box, tables: Sequence[Box]
+) -> tuple[list[tuple[str, str]], Box | None]:
+    """The lines under the caption that give each callout its words, and the box around them."""
+    left = min(caption.box[0], drawing[0]) - 0.01
+    right = max(caption.box[2], drawing[2]) + 0.02
+    below = [
+        word
+        for word in page.words
+        if word.top >= caption.box[3] - 0.002
+        and left <= word.left
+        and word.left <= right
+        and not any(inside(word, box) for box in tables)
+    ]
+    found: list[tuple[str, str]] = []
+    used: list[Word] = []
+    last = caption.box[3]
+    for row in text_rows(below):
+        height = row[0].bottom - row[0].top
+        if row[0].top - last > 1.3 * height:
+            break
+        entries = _entries(row, page)
+        if entries is None:
+            break
+        if entries and entries[0][0] == "":
+            if not found:
+                break
+            found[-1] = (found[-1][0], f"{found[-1][1]} {entries[0][1]}")
+            entries = entries[1:]
+        found += entries
+        used += row
+        last = row[0].bottom
+    if len(found) < 2:
+        return [], None
+    return found, box_around(used)
+
+
+def _entries(row: list[Word], page: PageLayout) -> list[tuple[str, str]] | None:
+    """The callouts and words of one legend line, or None when it is none; "" marks a continued line."""
+    first = _LEGEND_MARK.fullmatch(row[0].text)
+    if first is None or len(row) < 2:
+        return None
+    if row[0].text.endswith(".") and row[-1].text.endswith("."):
+        return None  # a numbered sentence
+    entries: list[tuple[str, list[str]]] = [(first[1], [])]
+    for before, word in pairwise(row):
+        mark = _LEGEND_MARK.fullmatch(word.text)
+        if mark and _gap_em(before, word, page) > 1.0:
+            entries.append((mark[1], []))
+        else:
+            entries[-1][1].append(word.text)
+    if any(not words for _, words in entries):
+        return None
+    return [(number, " ".join(words).strip(" ,;=–-")) for number, words in entries]
+
+
+def box_of_words(words: Sequence[Word]) -> tuple[Box, ...]:
+    """The boxes of single words, for citing them."""
+    return tuple(box_of(word) for word in words)

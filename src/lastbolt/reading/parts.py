@@ -1,0 +1,345 @@
+"""Parts-list rows out of tables, from pages or from a table file, each with its citation."""
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+import msgspec
+from msgspec import Struct
+
+from lastbolt.reading.conditions import combined, conditions_in
+from lastbolt.reading.lexicon import Lexicon, lexicon
+from lastbolt.reading.table_words import Heading, TableWords, table_words
+from lastbolt.reading.tables import Row, Table
+from lastbolt.reading.tokens import read_kind, read_quantity
+from lastbolt.words.citation import CellPlace, Citation, PdfPlace
+from lastbolt.words.machine import EVERY, Applies, Figure, PartsRow
+from lastbolt.words.problem import Problem
+from lastbolt.words.quantity import UNSAID, Quantity
+from lastbolt.words.sheet import Sheet
+
+_DOTS = re.compile(r"^(?:[.·•]\s*)+")
+_ITEM = re.compile(r"[\dA-Za-z]{1,4}(?:[-.]\d{1,3})?[a-zA-Z]?")
+_NO_COUNT = frozenset(("", "-", "–", "—", "0", "x", "."))
+_INDENT_EM = 0.012
+_BRACKETED = re.compile(r"\(([^()]{1,24})\)")
+
+
+class PartsSettings(Struct, frozen=True):
+    """What the rules need to know of the source: its id, its name for people, and the known variants."""
+
+    source: str
+    title: str
+    variants: tuple[str, ...] = ()
+    language: str = "english"
+
+
+class Parts(NamedTuple):
+    """The rows read, and what is to be said about them."""
+
+    rows: tuple[PartsRow, ...]
+    problems: tuple[Problem, ...]
+
+
+class Heads(NamedTuple):
+    """Which column is what: the role's column, and every quantity column with the variant it is for."""
+
+    roles: dict[str, int]
+    quantities: tuple[tuple[int, str], ...]
+
+    def text(self, role: str, cells: Sequence[str]) -> str:
+        column = self.roles.get(role)
+        return "" if column is None or column >= len(cells) else cells[column].strip()
+
+
+class RawRow(NamedTuple):
+    """One row as read, before its words are understood. `figure` and `figure_title`: what it stands under."""
+
+    cells: tuple[str, ...]
+    citation: Citation
+    figure: str
+    figure_title: str
+    indent: int = 0
+
+
+def heads_of(titles: Sequence[str], headings: Sequence[Heading | None], known: Iterable[str] = ()) -> Heads:
+    """The columns' roles; the first of several columns with one role counts, except for quantities."""
+    roles: dict[str, int] = {}
+    quantities: list[tuple[int, str]] = []
+    variants = {variant.lower() for variant in known}
+    for index, heading in enumerate(headings):
+        if heading is None:
+            if titles[index].strip().lower() in variants:
+                quantities.append((index, titles[index].strip()))
+            continue
+        if heading.role == "quantity":
+            quantities.append((index, heading.rest))
+        else:
+            roles.setdefault(heading.role, index)
+    if "name" not in roles and "figure_title" in roles and "part_number" in roles:
+        roles["name"] = roles.pop("figure_title")
+    if len(quantities) > 1 and any(not rest for _, rest in quantities):
+        quantities = [(i, rest or titles[i]) for i, rest in quantities]
+    return Heads(roles, tuple(quantities))
+
+
+def is_parts_table(table: Table, language: TableWords | None = None) -> bool:
+    """Whether the table is a parts list: names with quantities, and items or part numbers to tell them by."""
+    words = language or table_words()
+    heads = heads_of(table.titles, table.headings)
+    roles = set(heads.roles) | ({"quantity"} if heads.quantities else set())
+    if not set(words.parts_needs) <= roles or not roles & {"item", "part_number"}:
+        return False
+    return "torque" not in roles and "limit" not in roles
+
+
+def rows_of_table(
+    table: Table, settings: PartsSettings, under: tuple[str, str], printed_page: str | None = None
+) -> Parts:
+    """The parts rows of a table on a page; `under` is the figure's number and title it stands with."""
+    heads = heads_of(table.titles, table.headings, settings.variants)
+    name = heads.roles.get("name", 0)
+    least = min((r.cells[name].left for r in table.rows if r.cells[name].text), default=0.0)
+    raws: list[RawRow] = []
+    aside: list[Problem] = []
+    for row in table.rows:
+        cells = tuple(cell.text for cell in row.cells)
+        if _repeats_headings(cells, table.titles):
+            continue
+        place = PdfPlace(table.pdf_page, printed_page, tuple(round(edge, 5) for edge in row.box))  # type: ignore[arg-type]
+        citation = Citation(settings.source, place, " | ".join(c for c in cells if c))
+        figure = heads.text("figure", cells) or under[0]
+        if _continues(cells, heads) and raws:
+            if not _is_heading(row, name):
+                raws[-1] = _extended(raws[-1], cells, citation)
+            continue
+        if _continues(cells, heads) and not _is_heading(row, name):
+            aside.append(_set_aside(cells, settings, citation))
+            continue
+        indent = round((row.cells[name].left - least) / _INDENT_EM) if row.cells[name].text else 0
+        raws.append(RawRow(cells, citation, figure, under[1], min(indent, 9)))
+    made = [made for raw in raws for made in _understood(raw, heads, settings)]
+    return Parts(tuple(_unlike(made)), tuple(aside))
+
+
+def rows_of_sheet(sheet: Sheet, settings: PartsSettings, language: TableWords | None = None) -> Parts:
+    """The parts rows of a table file; a file without names or quantities gives one problem and no rows."""
+    words = language or table_words()
+    heads = heads_of(sheet.columns, [words.heading(c) for c in sheet.columns], settings.variants)
+    missing = [role for role in words.parts_needs if role not in heads.roles and role != "quantity"]
+    missing += [] if heads.quantities else ["quantity"]
+    if missing:
+        return Parts((), (_missing_columns(sheet, missing, settings, words),))
+    raws: list[RawRow] = []
+    aside: list[Problem] = []
+    figure = title = ""
+    for row in sheet.rows:
+        if _repeats_headings(row.cells, sheet.columns):
+            continue
+        column = sheet.columns[heads.roles["name"]]
+        said = " | ".join(cell for cell in row.cells if cell.strip())
+        citation = Citation(settings.source, CellPlace(row.line, column), said)
+        figure = heads.text("figure", row.cells) or figure
+        title = heads.text("figure_title", row.cells) or title
+        if _continues(row.cells, heads):
+            if raws:
+                raws[-1] = _extended(raws[-1], row.cells, citation)
+            else:
+                aside.append(_set_aside(row.cells, settings, citation))
+            continue
+        raws.append(RawRow(tuple(row.cells), citation, figure, title))
+    made = [made for raw in raws for made in _understood(raw, heads, settings)]
+    return Parts(tuple(_unlike(made)), tuple(aside))
+
+
+def figures_of_sheet(
+    sheet: Sheet, settings: PartsSettings, language: TableWords | None = None
+) -> tuple[Figure, ...]:
+    """The parts figures that a table file names, without drawings."""
+    words = language or table_words()
+    heads = heads_of(sheet.columns, [words.heading(c) for c in sheet.columns], settings.variants)
+    named: dict[str, str] = {}
+    for row in sheet.rows:
+        number = heads.text("figure", row.cells)
+        if number and not named.get(number):
+            named[number] = heads.text("figure_title", row.cells)
+    return tuple(
+        Figure(f"{settings.source}/figure/{number}", number, title, settings.source, parts_figure=True)
+        for number, title in named.items()
+    )
+
+
+def _repeats_headings(cells: Sequence[str], titles: Sequence[str]) -> bool:
+    pairs = [(c, t) for c, t in zip(cells, titles, strict=False) if t]
+    return bool(pairs) and all(c.strip().lower() == t.strip().lower() for c, t in pairs)
+
+
+def _continues(cells: Sequence[str], heads: Heads) -> bool:
+    """Whether the row has words but no item, part number or quantity of its own."""
+    own = [heads.text("item", cells), heads.text("part_number", cells)]
+    own += [cells[i].strip() for i, _ in heads.quantities if i < len(cells)]
+    return not any(own) and any(cell.strip() for cell in cells)
+
+
+def _is_heading(row: Row, name: int) -> bool:
+    """Whether a row of words only is a heading inside the list ("Screws:") and no second line of a name."""
+    cell = row.cells[name]
+    return (cell.bold and bool(cell.text)) or cell.text.endswith(":")
+
+
+def _extended(raw: RawRow, cells: Sequence[str], citation: Citation) -> RawRow:
+    """The row with the words of its second line added and its box drawn round both."""
+    joined = tuple(f"{a} {b}".strip() for a, b in zip(raw.cells, cells, strict=False))
+    place, more = raw.citation.place, citation.place
+    if isinstance(place, PdfPlace) and isinstance(more, PdfPlace) and place.box and more.box:
+        a, b = place.box, more.box
+        box = (min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3]))
+        place = msgspec.structs.replace(place, box=box)
+    said = f"{raw.citation.words} {citation.words}"
+    return raw._replace(cells=joined, citation=Citation(citation.source, place, said))
+
+
+def _understood(raw: RawRow, heads: Heads, settings: PartsSettings) -> list[PartsRow]:
+    """The row's facts: one row, or one per variant where their quantities differ."""
+    lex = lexicon(settings.language)
+    dotted = _DOTS.match(heads.text("name", raw.cells))
+    name = heads.text("name", raw.cells)[dotted.end() if dotted else 0 :]
+    indent = dotted.group().replace(" ", "").__len__() if dotted else raw.indent
+    item = heads.text("item", raw.cells).rstrip(".")
+    size = " x ".join(filter(None, (heads.text("size", raw.cells), heads.text("length", raw.cells))))
+    remarks = heads.text("remarks", raw.cells)
+    base = PartsRow(
+        id=_row_id(settings.source, raw.figure, item, heads.text("part_number", raw.cells), name),
+        source=settings.source,
+        figure=raw.figure,
+        item=item,
+        part_number=heads.text("part_number", raw.cells),
+        name=name,
+        quantity=UNSAID,
+        kind=read_kind(f"{name}, {size}" if size else name, lex),
+        remarks=remarks,
+        indent=indent,
+        applies=_applies(f"{raw.figure_title}. {remarks}", settings, lex),
+        renew=lex.scan(remarks).has("renew") or lex.scan(name).has("renew", "after"),
+        citations=(raw.citation,),
+        doubt=_doubt(item, name),
+    )
+    return _per_variant(base, _quantities(raw, heads, lex), settings)
+
+
+def _quantities(raw: RawRow, heads: Heads, lex: Lexicon) -> list[tuple[str, str, Quantity]]:
+    """Variant, words and quantity of each quantity column."""
+    found = []
+    for column, variant in heads.quantities:
+        cell = raw.cells[column].strip() if column < len(raw.cells) else ""
+        found.append((variant, cell, read_quantity(cell, lex)))
+    return found
+
+
+def _per_variant(
+    base: PartsRow, quantities: list[tuple[str, str, Quantity]], settings: PartsSettings
+) -> list[PartsRow]:
+    replace = msgspec.structs.replace
+    if len({_count(quantity) for _, _, quantity in quantities}) == 1:
+        _, cell, quantity = quantities[0]
+        return [replace(base, quantity=quantity, doubt=_count_doubt(base, cell, quantity))]
+    rows = []
+    for variant, cell, quantity in quantities:
+        if cell in _NO_COUNT:
+            continue
+        applies = Applies(variants=(_variant_name(variant, settings),), words=variant)
+        doubt = _count_doubt(base, cell, quantity)
+        identity = f"{base.id}@{_slug(variant)}"
+        rows.append(replace(base, id=identity, quantity=quantity, applies=applies, doubt=doubt))
+    return rows or [replace(base, doubt=base.doubt or "no variant has a quantity")]
+
+
+def _count(quantity: Quantity) -> tuple[str, int | None, int | None]:
+    return quantity.kind, quantity.low, quantity.high
+
+
+def _count_doubt(base: PartsRow, cell: str, quantity: Quantity) -> str:
+    if quantity.kind == "unsaid" and cell not in _NO_COUNT:
+        return base.doubt or f'the quantity "{cell}" is not understood'
+    if quantity.kind == "unsaid" and base.kind is not None:
+        return base.doubt or "no quantity is printed"
+    return base.doubt
+
+
+def _doubt(item: str, name: str) -> str:
+    if not name:
+        return "no name is printed"
+    if item and not _ITEM.fullmatch(item):
+        return f'the item "{item}" is not a single number'
+    return ""
+
+
+def _variant_name(words: str, settings: PartsSettings) -> str:
+    low = words.lower()
+    return next((v for v in settings.variants if v.lower() in (low, *low.split())), words)
+
+
+def _applies(words: str, settings: PartsSettings, lex: Lexicon) -> Applies:
+    """For which engines the row is by its words: a known variant in brackets, else a condition."""
+    known = {variant.lower(): variant for variant in settings.variants}
+    bracketed = [known[m.lower()] for m in _BRACKETED.findall(words) if m.lower() in known]
+    if bracketed:
+        return Applies(variants=tuple(dict.fromkeys(bracketed)), words=words.strip(". "))
+    _, applies = combined(conditions_in(lex.scan(words), lex))
+    if applies.variants or applies.from_serial is not None or applies.to_serial is not None:
+        return applies
+    return EVERY
+
+
+def _row_id(source: str, figure: str, item: str, part_number: str, name: str) -> str:
+    anchor = item or _slug(part_number) or _slug(name)
+    return f"{source}/row/{figure or '-'}/{anchor}"
+
+
+def _slug(words: str) -> str:
+    return re.sub(r"[^\w]+", "-", words.lower()).strip("-")[:40]
+
+
+def _unlike(rows: list[PartsRow]) -> list[PartsRow]:
+    """The rows with ids told apart: a repeated item (left and right, a second size) gets its occurrence."""
+    seen: dict[str, int] = {}
+    told = []
+    for row in rows:
+        seen[row.id] = seen.get(row.id, 0) + 1
+        again = seen[row.id]
+        told.append(row if again == 1 else msgspec.structs.replace(row, id=f"{row.id}+{again}"))
+    return told
+
+
+def _set_aside(cells: Sequence[str], settings: PartsSettings, citation: Citation) -> Problem:
+    said = " | ".join(cell for cell in cells if cell)
+    what = f'A row has neither item, part number nor quantity and was set aside: "{said}".'
+    do = "Look at the row; if it is a part, put its quantity into the model file."
+    return Problem("LB-P01", what, where_is(citation, settings.title), do, citations=(citation,))
+
+
+def _missing_columns(
+    sheet: Sheet, missing: Sequence[str], settings: PartsSettings, words: TableWords
+) -> Problem:
+    needed = " and ".join(f"{role} ({', '.join(words.known(role)[:3])} ...)" for role in missing)
+    there = ", ".join(f'"{column}"' for column in sheet.columns if column) or "none"
+    what = f"The table has no column for {needed}. Its columns are: {there}."
+    line = max(sheet.rows[0].line - 1, 1) if sheet.rows else 1
+    do = "Rename the columns so that the parts' names and quantities can be told, then read it again."
+    return Problem("LB-P02", what, f"{settings.title}, line {line}", do, "stop")
+
+
+def where_is(citation: Citation, title: str) -> str:
+    """The citation's place in words: the source's title, then page or line."""
+    place = citation.place
+    if isinstance(place, PdfPlace):
+        printed = f" (printed {place.printed_page})" if place.printed_page else ""
+        return f"{title}, PDF page {place.pdf_page}{printed}"
+    if isinstance(place, CellPlace):
+        return f"{title}, line {place.line}"
+    return title
+
+
+def printed_of(pages: Mapping[int, str], pdf_page: int) -> str | None:
+    """The printed number of a page, where one is known."""
+    return pages.get(pdf_page)

@@ -1,0 +1,113 @@
+"""A parts list page by page: tables under their figures, callouts tied to rows."""
+
+from collections.abc import Sequence
+
+import msgspec
+
+from lastbolt.reading.figures import FoundFigure
+from lastbolt.reading.parts import Parts, PartsSettings, is_parts_table, rows_of_table, where_is
+from lastbolt.reading.tables import Table
+from lastbolt.words.citation import Citation
+from lastbolt.words.machine import Figure, PartsRow
+from lastbolt.words.problem import Problem
+
+
+class PartsReader:
+    """Takes the pages of a source in order and gives its parts rows and parts figures."""
+
+    def __init__(self, settings: PartsSettings) -> None:
+        self._settings = settings
+        self._under = ("", "")
+        self._rows: list[PartsRow] = []
+        self._figures: dict[str, Figure] = {}
+        self._tied: set[str] = set()
+        self._problems: list[Problem] = []
+
+    def add_page(
+        self,
+        tables: Sequence[Table],
+        figures: Sequence[FoundFigure],
+        titles: Sequence[tuple[str, str, float]] = (),
+        printed_page: str | None = None,
+    ) -> None:
+        """Take in one page: its tables and figures, and headings (number, title, top) that name a figure
+        without a drawing on this page."""
+        for found in figures:
+            known = self._figures.get(found.figure.number)
+            if known is None or not known.callouts:
+                self._figures[found.figure.number] = found.figure
+        named = [(f.caption.number, f.caption.title, f.caption.box[1]) for f in figures] + list(titles)
+        for table in tables:
+            if is_parts_table(table):
+                self._add_table(table, named, printed_page)
+        if named:
+            last = max(named, key=lambda entry: entry[2])
+            self._under = (last[0], last[1])
+
+    def _add_table(
+        self, table: Table, named: Sequence[tuple[str, str, float]], printed_page: str | None
+    ) -> None:
+        above = [entry for entry in named if entry[2] <= table.box[1]]
+        if above:
+            nearest = max(above, key=lambda entry: entry[2])
+            self._under = (nearest[0], nearest[1])
+        elif len(named) == 1 and named[0][0] != self._under[0] and not self._tied:
+            self._under = (named[0][0], named[0][1])
+        parts = rows_of_table(table, self._settings, self._under, printed_page)
+        self._tied.add(self._under[0])
+        self._rows += parts.rows
+        self._problems += parts.problems
+
+    def finish(self) -> tuple[Parts, tuple[Figure, ...]]:
+        """All rows, the figures that rows belong to, and where callouts and rows do not meet."""
+        rows = tuple(told_apart(self._rows))
+        numbers = {row.figure for row in rows}
+        figures = tuple(
+            msgspec.structs.replace(figure, parts_figure=True)
+            for number, figure in self._figures.items()
+            if number in numbers
+        )
+        problems = [*self._problems, *callout_problems(figures, rows, self._settings)]
+        return Parts(rows, tuple(problems)), figures
+
+
+def told_apart(rows: Sequence[PartsRow]) -> list[PartsRow]:
+    """The rows with repeated ids told apart by their occurrence."""
+    seen: dict[str, int] = {}
+    told = []
+    for row in rows:
+        bare = row.id.partition("+")[0]
+        seen[bare] = seen.get(bare, 0) + 1
+        new = bare if seen[bare] == 1 else f"{bare}+{seen[bare]}"
+        told.append(row if new == row.id else msgspec.structs.replace(row, id=new))
+    return told
+
+
+def callout_problems(
+    figures: Sequence[Figure], rows: Sequence[PartsRow], settings: PartsSettings
+) -> list[Problem]:
+    """Callouts that the table lacks, and rows whose item the drawing lacks."""
+    problems = []
+    for figure in figures:
+        if not figure.callouts or figure.place is None:
+            continue
+        drawn = {callout.number for callout in figure.callouts}
+        mine = [row for row in rows if row.figure == figure.number and row.item]
+        listed = {row.item for row in mine}
+        cite = Citation(settings.source, figure.place, f"Figure {figure.number} {figure.title}".strip())
+        where = where_is(cite, settings.title)
+        for number in sorted(drawn - listed, key=_as_number):
+            what = f"Figure {figure.number} shows callout {number}, but its table has no such item."
+            do = "Look at the drawing; if it is a fastener, find out what it is and how many."
+            problems.append(Problem("LB-P03", what, where, do, citations=(cite,)))
+        missing = [row for row in mine if row.item not in drawn]
+        for row in missing:
+            what = f'Item {row.item} of figure {figure.number} ("{row.name}") has no callout in the drawing.'
+            do = "Look where it goes; the drawing does not show it, or its number was not seen."
+            problems.append(Problem("LB-P04", what, where, do, "note", row.citations))
+    return problems
+
+
+def _as_number(text: str) -> tuple[int, str]:
+    digits = "".join(c for c in text if c.isdigit())
+    return (int(digits) if digits else 0, text)

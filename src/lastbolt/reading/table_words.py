@@ -1,0 +1,60 @@
+"""What the headings of a table mean, from the words of one language."""
+
+import re
+import tomllib
+from functools import lru_cache
+from importlib import resources
+from typing import NamedTuple
+
+_THREAD = re.compile(r"M\d{1,2}(?:[.,]\d)?(?:\s?[x×]\s?\d(?:[.,]\d{1,2})?)?|\d{1,2}/\d{1,2}[-–]\d{2}")
+_CLEAN = re.compile(r"[\s._\-:*()\[\]]+")
+
+
+class Heading(NamedTuple):
+    """A heading's role ("quantity") and what stands behind the known words ("electric" in "Qty electric")."""
+
+    role: str
+    rest: str
+
+
+class TableWords:
+    """The heading words of one language, ready to be asked."""
+
+    def __init__(self, data: dict[str, dict[str, list[str]]]) -> None:
+        self._roles = {clean(phrase): role for role, phrases in data["columns"].items() for phrase in phrases}
+        self.figure_lead = frozenset(data["figure"]["lead"])
+        self.parts_needs = tuple(data["doubtful"]["parts_needs"])
+
+    def heading(self, text: str) -> Heading | None:
+        """What the heading means, or None; the longest known words at its start (or, else, its end) count."""
+        if _THREAD.fullmatch(text.strip()):
+            return Heading("thread", text.strip())
+        words = clean(text).split()
+        whole = self._roles.get(" ".join(words))
+        if whole:
+            return Heading(whole, "")
+        for length in range(min(len(words) - 1, 4), 0, -1):
+            role = self._roles.get(" ".join(words[:length]))
+            if role and (length > 1 or role in ("quantity", "torque", "size", "limit")):
+                return Heading(role, " ".join(words[length:]))
+        for length in range(min(len(words) - 1, 4), 0, -1):
+            role = self._roles.get(" ".join(words[-length:]))
+            if role in ("quantity", "torque"):
+                return Heading(role, " ".join(words[:-length]))
+        return None
+
+    def known(self, role: str) -> tuple[str, ...]:
+        """The heading words of a role."""
+        return tuple(phrase for phrase, of in self._roles.items() if of == role)
+
+
+def clean(text: str) -> str:
+    """Lower case, with dots, hyphens, underscores and brackets as single spaces."""
+    return _CLEAN.sub(" ", text.lower()).strip()
+
+
+@lru_cache(maxsize=1)
+def table_words() -> TableWords:
+    """The words of the language file beside this module."""
+    text = resources.files(__package__).joinpath("table_words.toml").read_text(encoding="utf-8")
+    return TableWords(tomllib.loads(text))

@@ -1,0 +1,17 @@
+"""A table file (CSV and the like) as an edge hands it to the reading rules."""
+
+from msgspec import Struct
+
+
+class SheetRow(Struct, frozen=True):
+    """One row, with the line of the file it begins on (from 1, the headings' line included)."""
+
+    line: int
+    cells: tuple[str, ...]
+
+
+class Sheet(Struct, frozen=True):
+    """Headings and rows, as they stand in the file."""
+
+    columns: tuple[str, ...]
+    rows: tuple[SheetRow, ...]
