@@ -1,6 +1,6 @@
 """The account of a joint: the least that must have gone wrong, if nothing holds and if something does.
 
-`account` is the only entry. It never says `free` unless F and G are proved; whatever stops short says so.
+`solve` is the only entry. It never says `free` unless F and G are proved; whatever stops short says so.
 """
 
 from dataclasses import dataclass
@@ -16,7 +16,7 @@ NODES_PER_SECOND = 2000
 """Sets of causes tried, at most, for each second that the settings allow: a limit that no clock decides."""
 
 
-def account(claims: ClaimSet, settings: Settings | None = None) -> Account:
+def solve(claims: ClaimSet, settings: Settings | None = None) -> Account:
     """The verdict on a claim set, with explanations of free and of held and, for `free`, a certificate."""
     settings = settings or Settings()
     faults = _faults(claims)

@@ -8,7 +8,7 @@ from visiting import minimal_explanations
 
 from lastbolt.tally.exchange import Exchange
 from lastbolt.tally.model import small_model
-from lastbolt.tally.solve import account
+from lastbolt.tally.solve import solve
 from lastbolt.words.claims import Account, Cause, Claim, ClaimSet, Settings, Unknown
 
 ALL = Settings(groups=1000)
@@ -59,7 +59,7 @@ def least_cost(claims: ClaimSet, explanations: list[frozenset[str]]) -> int | No
 @settings(max_examples=400, deadline=None)
 @given(claim_sets())
 def test_costs_and_complete_lists_agree_with_visiting_everything(claims: ClaimSet) -> None:
-    found = account(claims, ALL)
+    found = solve(claims, ALL)
     assert found.proved
     assert not found.list_cut
     for held, groups, cost in ((False, found.free, found.free_cost), (True, found.held, found.held_cost)):
@@ -75,7 +75,7 @@ def test_costs_and_complete_lists_agree_with_visiting_everything(claims: ClaimSe
 @settings(max_examples=200, deadline=None)
 @given(claim_sets())
 def test_verdict_follows_the_rule_and_free_carries_a_certificate_that_adds_up(claims: ClaimSet) -> None:
-    found = account(claims, ALL)
+    found = solve(claims, ALL)
     if found.margin is not None and not found.limits:
         expected = (
             "free"
