@@ -19,7 +19,7 @@ from lastbolt.tally.layout import (
     whole_kind,
 )
 from lastbolt.tally.ledger import Ledger
-from lastbolt.words.evidence import Act, Evidence, EvidencePlace, Line, Look, StepSaid, TrayCount
+from lastbolt.words.evidence import Act, Evidence, EvidencePlace, Line, Look, RoundMade, StepSaid, TrayCount
 from lastbolt.words.quantity import Kind
 
 SOMETHING_IN = ("in", "slack", "broken off", "hollow dowel, bolt in")
@@ -60,21 +60,21 @@ def say_people(ledger: Ledger, layout: Layout, evidence: Evidence) -> None:
     """Adds every claim of a person to the ledger."""
     scene = scene_of(evidence, layout)
     for look in evidence.looks:
-        if look.place in scene.places and not _retired(scene, look):
-            _say_look(ledger, scene, look)
+        if look.place in scene.places and not is_retired(scene, look):
+            say_look(ledger, scene, look)
     _say_broken(ledger, scene)
     for act in scene.last_act.values():
         _say_act(ledger, scene, act)
     _say_rounds(ledger, scene)
     _say_steps(ledger, scene)
     for count in evidence.counts:
-        _say_count(ledger, scene, count)
+        say_count(ledger, scene, count)
 
 
 # ---- looks -------------------------------------------------------------------------------------------
 
 
-def _retired(scene: Scene, look: Look) -> bool:
+def is_retired(scene: Scene, look: Look) -> bool:
     """Whether something recorded later makes this look say nothing about now.
 
     A later act at the place retires it. A later step there, or a later guided look by the same person,
@@ -102,7 +102,8 @@ def _retired(scene: Scene, look: Look) -> bool:
     )  # fmt: skip
 
 
-def _say_look(ledger: Ledger, scene: Scene, look: Look) -> None:
+def say_look(ledger: Ledger, scene: Scene, look: Look) -> None:
+    """Adds what one look claims; nothing for a place that could not be seen."""
     ins = scene.layout.at("in", look.place)
     outs = scene.layout.at("out", look.place)
     manner = "" if look.guided else " (a glance)"
@@ -180,15 +181,21 @@ def _say_act(ledger: Ledger, scene: Scene, act: Act) -> None:
 
 
 def _say_rounds(ledger: Ledger, scene: Scene) -> None:
-    latest: dict[str, int] = {}
+    latest: dict[str, RoundMade] = {}
     for round_ in scene.evidence.rounds:
-        latest[round_.by] = max(round_.moment, latest.get(round_.by, round_.moment))
+        if round_.by not in latest or round_.moment > latest[round_.by].moment:
+            latest[round_.by] = round_
+    for round_ in latest.values():
+        say_round(ledger, scene, round_)
+
+
+def say_round(ledger: Ledger, scene: Scene, round_: RoundMade) -> None:
+    """Adds what a complete guided round claims: there is no further place."""
+    who = ledger.who(round_.by)
+    own = ledger.cause("missed a place", round_.by, words=f"{who} missed a place that nobody listed")
+    causes = [own, ledger.person(round_.by), *ledger.changed(round_.moment)]
     pieces = [name for side in BOTH for name in scene.layout.at(side, NOWHERE_LISTED)]
-    for by, moment in latest.items():
-        words = f"{ledger.who(by)} missed a place that nobody listed"
-        own = ledger.cause("missed a place", by, words=words)
-        said = f"{ledger.who(by)} went round and found no further place"
-        ledger.claim("round", pieces, ("=", 0), [own, ledger.person(by), *ledger.changed(moment)], said)
+    ledger.claim("round", pieces, ("=", 0), causes, f"{who} went round and found no further place")
 
 
 def _say_steps(ledger: Ledger, scene: Scene) -> None:
@@ -255,7 +262,7 @@ def _say_not_recorded(ledger: Ledger, scene: Scene, step: StepSaid) -> None:
 # ---- trays -------------------------------------------------------------------------------------------
 
 
-def _say_count(ledger: Ledger, scene: Scene, count: TrayCount) -> None:
+def say_count(ledger: Ledger, scene: Scene, count: TrayCount) -> None:
     """Pieces out of a kind are as many as counted; bounds only, when not all was counted, or not last."""
     kind = scene.kind_of(count.line, count.kind)
     if kind is None or kind.what == "dowel":

@@ -2,8 +2,9 @@
 
 F, G and verdict are those of the model's own table (section 7), not of this program. Row 5 was printed before
 "broken at p" joined the causes and reads one point lower here, for a tray may hold pieces of other work: a
-shank broken in at place 1 and one more such bolt elsewhere on this engine fool list, table, both looks and the
-tray (tests/property/test_section7_rows.py finds the same by visiting). A rod through the holes gives it back.
+shank broken in at place 1 and one more such bolt elsewhere on this engine fool list, table, both looks and
+the tray (tests/property/test_section7_rows.py finds the same by visiting). A rod through the holes gives it
+back.
 """
 
 import pytest
@@ -11,7 +12,7 @@ from msgspec.structs import replace
 
 from lastbolt.tally.build import build_claims
 from lastbolt.tally.checker import reasons_not_verified
-from lastbolt.tally.solve import account
+from lastbolt.tally.solve import solve
 from lastbolt.words.claims import Settings
 from lastbolt.words.evidence import (
     Evidence,
@@ -104,7 +105,7 @@ ROWS = [
 @pytest.mark.parametrize(("number", "evidence", "free_cost", "held_cost", "verdict"), ROWS)
 def test_row(number: int, evidence: Evidence, free_cost: int, held_cost: int, verdict: str) -> None:
     claims = build_claims(evidence)
-    found = account(claims)
+    found = solve(claims)
     assert (found.free_cost, found.held_cost, found.verdict) == (free_cost, held_cost, verdict), number
     if verdict == "free":
         assert found.certificate is not None

@@ -1,0 +1,179 @@
+"""What people said and did, from walks and the job file, as evidence about one joint.
+
+A walk's rounds come before every event; the events count up in their order. What was undone never happened.
+"""
+
+from msgspec import Struct
+
+from lastbolt.words.evidence import Act, Break, Look, RoundMade, TrayCount
+from lastbolt.words.job import (
+    Counted,
+    Event,
+    HandedOver,
+    HolderSettled,
+    Job,
+    Looked,
+    Photo,
+    ProcedureDone,
+    PutIn,
+    StepDone,
+    StepStarted,
+    TookOut,
+    Undone,
+    WentRound,
+)
+from lastbolt.words.joint import Round, Walk
+
+WALKED = 1
+NOT_NAMED = "(not named)"
+
+
+class Tick(Struct, frozen=True):
+    """What the record says of a step or procedure: begun or done, by whom, and whether they looked."""
+
+    done: bool
+    by: str
+    moment: int
+    looked: bool = False
+
+
+class Heard(Struct, frozen=True):
+    """All that people said about one joint, and what the job says beside it."""
+
+    looks: tuple[Look, ...]
+    rounds: tuple[RoundMade, ...]
+    acts: tuple[Act, ...]
+    counts: tuple[TrayCount, ...]
+    breaks: tuple[Break, ...]
+    steps: dict[str, Tick]
+    procedures: dict[str, Tick]
+    settled: dict[str, HolderSettled]
+    photo_places: tuple[str, ...]
+    people: tuple[str, ...]
+    other_joints: int
+
+
+def standing_events(job: Job | None) -> tuple[tuple[int, Event], ...]:
+    """The events that were not undone, each with its moment."""
+    events = job.events if job else ()
+    undone: set[str] = set()
+    for event in reversed(events):
+        if isinstance(event, Undone) and event.id not in undone:
+            undone.add(event.undoes)
+    return tuple(
+        (WALKED + 1 + number, event)
+        for number, event in enumerate(events)
+        if event.id not in undone and not isinstance(event, Undone)
+    )
+
+
+def hear(joint: str, walks: tuple[Walk, ...], job: Job | None) -> Heard:
+    """Everything that people said about this joint."""
+    listener = _Listener(joint)
+    for walk in walks:
+        for round_ in walk.rounds:
+            listener.round(round_, round_.by, WALKED, f"walk {round_.id}")
+    for moment, event in standing_events(job):
+        listener.event(event, moment)
+    return listener.heard()
+
+
+class _Listener:
+    """Sorts events into what they say about one joint."""
+
+    def __init__(self, joint: str) -> None:
+        self.joint = joint
+        self.looks: list[Look] = []
+        self.rounds: list[RoundMade] = []
+        self.acts: list[Act] = []
+        self.counts: list[TrayCount] = []
+        self.breaks: list[Break] = []
+        self.steps: dict[str, Tick] = {}
+        self.procedures: dict[str, Tick] = {}
+        self.settled: dict[str, HolderSettled] = {}
+        self.photo_places: list[str] = []
+        self.people: dict[str, None] = {}
+        self.other = 0
+
+    def round(self, round_: Round, by: str, moment: int, event: str) -> None:
+        """One round: its looks, and that there is no further place if it was guided and complete."""
+        by = round_.by or by or NOT_NAMED
+        self.people.setdefault(by)
+        for answer in round_.answers:
+            for saw in answer.saw:
+                self.looks.append(Look(by, answer.place, saw, round_.guided, moment, event))
+        if round_.guided and round_.complete:
+            self.rounds.append(RoundMade(by, moment, event))
+
+    def event(self, event: Event, moment: int) -> None:
+        """One event, if it speaks of this joint or of none."""
+        joint = getattr(event, "joint", "")
+        if joint and joint != self.joint:
+            self.other += 1
+            return
+        by = event.by or NOT_NAMED
+        self.people.setdefault(by)
+        if isinstance(event, WentRound):
+            self.round(event.round, by, moment, event.id)
+        elif isinstance(event, Looked):
+            for answer in event.answers:
+                self.looks += [Look(by, answer.place, saw, False, moment, event.id) for saw in answer.saw]
+        elif isinstance(event, TookOut | PutIn):
+            self._act(event, by, moment)
+        elif isinstance(event, Counted):
+            self._count(event, by, moment)
+        else:
+            self._other(event, by, moment)
+
+    def _other(self, event: Event, by: str, moment: int) -> None:
+        if isinstance(event, StepStarted):
+            self.steps[event.step] = Tick(False, by, moment)
+        elif isinstance(event, StepDone):
+            self.steps[event.step] = Tick(True, by, moment, event.looked)
+        elif isinstance(event, ProcedureDone):
+            self.procedures[event.procedure] = Tick(True, by, moment, event.looked)
+        elif isinstance(event, HandedOver):
+            self.breaks.append(Break(moment, event.words or event.kind))
+        elif isinstance(event, HolderSettled):
+            self.settled[event.holder] = event
+        elif isinstance(event, Photo):
+            self.photo_places += event.places
+
+    def _act(self, event: TookOut | PutIn, by: str, moment: int) -> None:
+        if isinstance(event, PutIn):
+            places = event.places or ("",)
+            self.acts += [Act(by, p, "put in", moment, event.line, None, event.id) for p in places]
+            return
+        places = event.places or ("",) * max(1, event.count or 1)
+        self.acts += [Act(by, p, "took out", moment, event.line, event.kind, event.id) for p in places]
+
+    def _count(self, event: Counted, by: str, moment: int) -> None:
+        self.counts.append(
+            TrayCount(
+                by,
+                event.kind,
+                event.pieces,
+                moment,
+                event.line,
+                event.complete_pieces,
+                event.all_trays,
+                ", ".join(event.trays),
+                event.id,
+            )
+        )
+
+    def heard(self) -> Heard:
+        """What was heard, as one value."""
+        return Heard(
+            tuple(self.looks),
+            tuple(self.rounds),
+            tuple(self.acts),
+            tuple(self.counts),
+            tuple(self.breaks),
+            self.steps,
+            self.procedures,
+            self.settled,
+            tuple(self.photo_places),
+            tuple(self.people),
+            self.other,
+        )

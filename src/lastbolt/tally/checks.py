@@ -1,0 +1,186 @@
+"""What could be looked at or counted next, as checks whose answers are claims like any other.
+
+Efforts are assumed, in minutes at the bench.
+"""
+
+from msgspec import Struct
+
+from lastbolt.tally.build_papers import pieces_of, step_words
+from lastbolt.tally.build_people import Scene, say_count, say_look, say_round, scene_of
+from lastbolt.tally.layout import Layout, layout_of
+from lastbolt.tally.ledger import Ledger
+from lastbolt.words.claims import Account, Answer, Check
+from lastbolt.words.evidence import Evidence, Look, RoundMade, TrayCount
+from lastbolt.words.joint import Saw
+from lastbolt.words.quantity import Kind
+
+ASSUMED_EFFORT_MIN = {
+    "look": 0.5,
+    "rod": 1.0,
+    "round": 3.0,
+    "round, per place": 0.2,
+    "count": 2.0,
+    "step": 1.0,
+}
+MOST_PLACES = 12
+SOMEBODY_ELSE = "(another person)"
+
+
+class Proposal(Struct, frozen=True):
+    """A check and what it is about. `agrees` is the answer that finds nothing amiss."""
+
+    check: Check
+    sort: str
+    agrees: str
+    place: str = ""
+    kind: Kind | None = None
+    pieces: int = 0
+    step: str = ""
+
+
+def propose_checks(evidence: Evidence, account: Account) -> tuple[Proposal, ...]:
+    """Candidate next checks, the places under suspicion first."""
+    layout = layout_of(evidence)
+    scene = scene_of(evidence, layout)
+    proposals: list[Proposal] = []
+    for place in suspect_places(scene, account)[:MOST_PLACES]:
+        proposals.append(_look_at(scene, place, "open hole", "look"))
+        proposals.append(_look_at(scene, place, "light through", "rod"))
+    proposals.append(_round(scene))
+    proposals += [_count(scene, account, kind) for kind in _kinds(layout)]
+    proposals += [
+        _confirm(scene, step.id) for step in evidence.steps if step.places and step.state != "started"
+    ]
+    return tuple(proposals)
+
+
+def suspect_places(scene: Scene, account: Account, *, cheapest: bool = False) -> list[str]:
+    """Known places where an explanation has something in, cheapest explanation first, alike ones too.
+
+    With `cheapest`, only those of the least cost; else also places at which nobody has looked.
+    """
+    known = {place.id: None for place in scene.layout.places}
+    groups = [group for group in account.held if not cheapest or group.first.cost == account.held_cost]
+    found: dict[str, None] = {}
+    for group in groups:
+        pieces = [scene.layout.pieces[name] for name, _ in group.first.state]
+        found.update({piece.spot: None for piece in pieces if piece.side == "in" and piece.spot in known})
+    if cheapest:
+        return list(found)
+    seen = {look.place for look in scene.evidence.looks}
+    alike = [
+        cause.rsplit(":", 1)[-1] for group in groups for causes in group.causes_alike for cause in causes
+    ]
+    return list(
+        dict.fromkeys([*found, *(p for p in known if p not in seen), *(p for p in alike if p in known)])
+    )
+
+
+def _now(evidence: Evidence) -> int:
+    e = evidence
+    groups = (e.steps, e.looks, e.rounds, e.acts, e.counts, e.breaks)
+    moments = [item.moment for group in groups for item in group]
+    return max(moments, default=0) + 1
+
+
+def _answer(ledger: Ledger, check: str, name: str, words: str) -> Answer:
+    """What was claimed in a fresh ledger, as one answer with names of its own."""
+    claims = tuple(
+        type(claim)(
+            f"{check}/{name}/{number}", claim.kind, claim.terms, claim.sense, claim.bound, claim.causes
+        )
+        for number, claim in enumerate(ledger.claims)
+    )
+    return Answer(name, claims, ledger.causes, words)
+
+
+def _fresh(scene: Scene) -> Ledger:
+    ledger = Ledger(scene.evidence)
+    ledger.people[SOMEBODY_ELSE] = "another person"
+    return ledger
+
+
+def _look_at(scene: Scene, place: str, agrees: Saw, sort: str) -> Proposal:
+    name = f"{sort} {place}"
+    answers = []
+    saws: tuple[Saw, ...] = (agrees, "in")
+    for saw in saws:
+        ledger = _fresh(scene)
+        say_look(ledger, scene, Look(SOMEBODY_ELSE, place, saw, guided=True, moment=_now(scene.evidence)))
+        answers.append(_answer(ledger, name, saw, f"{ledger.label(place)}: {saw}"))
+    how = "look into it from both sides" if sort == "look" else "put a rod or a light through it"
+    label = _fresh(scene).label(place)
+    words = f"{label[0].upper()}{label[1:]}: {how}; best somebody who has not looked there yet."
+    return Proposal(Check(name, ASSUMED_EFFORT_MIN[sort], tuple(answers), words), sort, agrees, place)
+
+
+def _round(scene: Scene) -> Proposal:
+    now = _now(scene.evidence)
+    known = [place.id for place in scene.layout.places]
+    agree = _fresh(scene)
+    say_round(agree, scene, RoundMade(SOMEBODY_ELSE, now))
+    for place in known:
+        say_look(agree, scene, Look(SOMEBODY_ELSE, place, "open hole", guided=True, moment=now))
+    other = _fresh(scene)
+    causes = [
+        other.cause("misjudged", SOMEBODY_ELSE, "round", words="another person misjudged what they found")
+    ]
+    spots = [*known, "*"]
+    every = frozenset(line.id for line in scene.layout.lines)
+    found = pieces_of(scene.layout, every, spots, ("in",))
+    other.claim("look", found, (">=", 1), [*causes, other.person(SOMEBODY_ELSE)], "something was found in")
+    answers = (
+        _answer(agree, "round", "nothing in", "nothing in at any place, no further place"),
+        _answer(other, "round", "something in", "something found in"),
+    )
+    effort = ASSUMED_EFFORT_MIN["round"] + ASSUMED_EFFORT_MIN["round, per place"] * len(known)
+    words = "Another person goes round the joint place by place, both sides, along the parting line."
+    return Proposal(Check("round", effort, answers, words), "round", "nothing in")
+
+
+def _kinds(layout: Layout) -> list[Kind]:
+    return list({line.kind: None for line in layout.lines if line.kind.thread or line.kind.what})
+
+
+def _count(scene: Scene, account: Account, kind: Kind) -> Proposal:
+    """Count the tray for one kind. What is expected is what the leading explanation of free has out."""
+    sure = scene.layout.line_ids(kind, sure=True)
+    state = account.free[0].first.state if account.free else ()
+    pieces = scene.layout.pieces
+    expected = sum(n for name, n in state if pieces[name].side == "out" and pieces[name].line in sure)
+    name = f"count {kind.words()}"
+    answers = []
+    now = _now(scene.evidence)
+    for count in dict.fromkeys((expected, max(0, expected - 1), expected + 1)):
+        ledger = _fresh(scene)
+        say_count(ledger, scene, TrayCount(SOMEBODY_ELSE, kind, count, now))
+        answers.append(_answer(ledger, name, str(count), f"{count} x {kind.words()} counted"))
+    words = (
+        f"Somebody who has not counted yet counts {kind.words()} over all trays, each piece from tip to head "
+        f"({expected} expected)."
+    )
+    check = Check(name, ASSUMED_EFFORT_MIN["count"], tuple(answers), words)
+    return Proposal(check, "count", str(expected), kind=kind, pieces=expected)
+
+
+def _confirm(scene: Scene, step_id: str) -> Proposal:
+    step = next(step for step in scene.evidence.steps if step.id == step_id)
+    now = _now(scene.evidence)
+    off = _fresh(scene)
+    for place in step.places:
+        say_look(off, scene, Look(SOMEBODY_ELSE, place, "open hole", guided=True, moment=now))
+    still = _fresh(scene)
+    ins = pieces_of(scene.layout, frozenset(line.id for line in scene.layout.lines), step.places, ("in",))
+    own = still.cause(
+        "misjudged", SOMEBODY_ELSE, step.id, words=f"another person misjudged {step_words(step)}"
+    )
+    still.claim("look", ins, (">=", 1), [own, still.person(SOMEBODY_ELSE)], "something is still on")
+    name = f"step {step.id}"
+    answers = (
+        _answer(off, name, "off", "all of it is off"),
+        _answer(still, name, "still on", "something is still on"),
+    )
+    labels = ", ".join(off.labels.get(place) or place for place in step.places)
+    words = f"Look whether {step_words(step)} is really done (place {labels})."
+    effort = ASSUMED_EFFORT_MIN["step"] + ASSUMED_EFFORT_MIN["look"] * len(step.places)
+    return Proposal(Check(name, effort, answers, words), "step", "off", step=step.id)

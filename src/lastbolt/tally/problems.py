@@ -1,0 +1,106 @@
+"""What can be wrong with the evidence about a joint, or with its answer; codes LB-T.. (docs/errors.md)."""
+
+from lastbolt.words.problem import Problem
+
+
+def reserved_place(place: str) -> Problem:
+    """A place has an id that stands for something else here."""
+    return Problem(
+        "LB-T01",
+        f'A place has the id "{place}", which stands for unlisted places or the rest of the machine.',
+        f'place "{place}"',
+        "Give the place another id in the walk file.",
+        "stop",
+    )
+
+
+def certificate_refused(reasons: list[str]) -> Problem:
+    """The second program did not accept the certificate: `free` is not shown."""
+    return Problem(
+        "LB-T02",
+        "The answer could not be checked by the second program, so it is not shown.",
+        "certificate: " + "; ".join(reasons[:3]),
+        "Look at one more place, or count the tray once more, and ask again; report this as a fault.",
+    )
+
+
+def unlisted_place(place: str, where: str) -> Problem:
+    """Somebody names a place that no walk lists; it is taken as one more place."""
+    return Problem(
+        "LB-T03",
+        f'Place "{place}" is in no walk of this joint; it is taken as one more place.',
+        where,
+        "Add it to the walk file, or put the id right.",
+    )
+
+
+def no_places(joint: str) -> Problem:
+    """Nobody has listed any place."""
+    return Problem(
+        "LB-T04",
+        "No place of this joint is listed, so nothing can be shown to be out.",
+        joint,
+        "Walk the joint and list its places.",
+    )
+
+
+def no_lines(joint: str) -> Problem:
+    """No parts row could be taken as belonging."""
+    return Problem(
+        "LB-T05",
+        "No row of a parts list was found that ties its fasteners to this joint.",
+        joint,
+        "Tie the rows in the walk file, or type the lines that belong.",
+    )
+
+
+def engine_fact_unused(words: str, why: str) -> Problem:
+    """A fact of the engine file could not be used in the counts."""
+    return Problem(
+        "LB-T06",
+        f'"{words}" was not used in the counts: {why}.',
+        "engine file",
+        "Name the parts row (line) and how many.",
+    )
+
+
+def typed_not_understood(line: int, text: str) -> Problem:
+    """A typed line says neither a size nor a place."""
+    return Problem(
+        "LB-T07",
+        "This line was not understood.",
+        f'line {line}: "{text}"',
+        'Write "7 x M6x45" for fasteners, or "1-7 out, 8 in" for places.',
+    )
+
+
+def other_joint(events: int) -> Problem:
+    """Some events speak of other joints."""
+    return Problem(
+        "LB-T08",
+        f"{events} events of the job speak of other joints and were left out here.",
+        "job file",
+        "Nothing, if that is so; else put the joint's id right in those events.",
+        "note",
+    )
+
+
+def unknown_step(step: str) -> Problem:
+    """A tick names a step that the model does not have."""
+    return Problem(
+        "LB-T09",
+        f'The job ticks "{step}", which the model does not have; the tick claims nothing.',
+        "job file",
+        "Put the step's id right, or read the manual again.",
+    )
+
+
+def joints_differ(names: list[str], used: str) -> Problem:
+    """Walks of several joints were given."""
+    return Problem(
+        "LB-T10",
+        f"Walks of other joints were left out: {', '.join(names)}.",
+        used,
+        "Ask for each joint by itself.",
+        "note",
+    )

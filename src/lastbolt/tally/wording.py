@@ -1,0 +1,219 @@
+"""The account of a joint in words: the one sentence, the places, the counts side by side.
+
+Plain shop English, short. The word "pull" stands only behind "Do not"; no rate or probability is shown.
+"""
+
+from msgspec import Struct
+
+from lastbolt.tally.build_papers import step_words
+from lastbolt.tally.build_people import (
+    NO_HOLE,
+    NOTHING_IN,
+    SOMETHING_IN,
+    Scene,
+    is_retired,
+    scene_of,
+)
+from lastbolt.tally.checks import suspect_places
+from lastbolt.tally.layout import layout_of, step_may_touch, whole_kind
+from lastbolt.tally.ledger import Ledger, cited
+from lastbolt.tally.wording_counts import count_table
+from lastbolt.tally.wording_suspicions import certificate_words, suspicions
+from lastbolt.words.answer import (
+    ANSWER_SCHEMA,
+    Answer,
+    HolderState,
+    NextStep,
+    PlaceState,
+    TakenAs,
+)
+from lastbolt.words.claims import Account, ClaimSet
+from lastbolt.words.evidence import Evidence, EvidencePlace, Look
+from lastbolt.words.picture import Mark
+from lastbolt.words.problem import Problem
+
+NOT_COVERED = (
+    "People who agreed on what to write, or one person under two names.",
+    "A kind of fastener taken for another, or the wrong joint looked at.",
+    "A nut that is off while its stud is seized in both halves.",
+    "Mistakes of a sort that docs/tally.md does not name.",
+    "More fasteners at places nobody listed than the largest count printed.",
+)
+
+
+class Beside(Struct, frozen=True):
+    """What the answer shows beside the account: next steps, holders, and what it stands on."""
+
+    name: str = ""
+    next_steps: tuple[NextStep, ...] = ()
+    holders: tuple[HolderState, ...] = ()
+    holders_asked: bool = False
+    taken_as: tuple[TakenAs, ...] = ()
+    not_read: tuple[str, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+
+def word_answer(evidence: Evidence, claims: ClaimSet, account: Account, beside: Beside) -> Answer:
+    """The answer about this joint, in words."""
+    layout = layout_of(evidence)
+    scene = scene_of(evidence, layout)
+    ledger = Ledger(evidence)
+    suspects = set(suspect_places(scene, account, cheapest=True)) if account.verdict != "free" else set()
+    places = tuple(_place_state(ledger, scene, place, suspects) for place in layout.places)
+    open_holders = [holder for holder in beside.holders if not holder.settled]
+    listed = bool(beside.holders) or beside.holders_asked
+    return Answer(
+        ANSWER_SCHEMA,
+        evidence.joint,
+        beside.name or evidence.joint,
+        account.verdict,
+        one_sentence(account, places, beside),
+        clear_to_part=account.verdict == "free" and listed and not open_holders,
+        why=_why(account),
+        next_steps=beside.next_steps,
+        places=places,
+        counts=count_table(ledger, scene),
+        suspicions=suspicions(ledger, scene, claims, account),
+        holders=beside.holders,
+        certificate=certificate_words(ledger, scene, claims, account),
+        taken_as=beside.taken_as,
+        not_read=beside.not_read,
+        not_covered=NOT_COVERED,
+        mistakes_if_free=account.free_cost,
+        mistakes_if_held=account.held_cost,
+        margin=account.margin,
+        proved=account.proved,
+        limits=account.limits,
+        problems=beside.problems,
+    )
+
+
+def one_sentence(account: Account, places: tuple[PlaceState, ...], beside: Beside) -> str:
+    """The sentence that stands largest on the screen or sheet."""
+    if account.verdict == "free":
+        return f"No fastener found in this joint. {_holders_sentence(beside)}"
+    still_in = [state for state in places if state.mark in ("in", "broken", "hollow dowel, bolt in")]
+    if still_in:
+        labels = _labels([state.label for state in still_in])
+        count = "a fastener is" if len(still_in) == 1 else f"{len(still_in)} fasteners are"
+        return f"Do not pull: {count} still in at {labels}."
+    missing = sum(1 for state in places if not state.accounted)
+    if missing:
+        verb = "place is" if missing == 1 and len(places) == 1 else ("is" if missing == 1 else "are")
+        noun = "" if verb == "place is" else f" of {len(places)} places"
+        return f"Do not pull: {missing}{noun} {verb} not accounted for."
+    if account.verdict == "held":
+        return "Do not pull: by the counts a fastener is still in, and no place is known where."
+    if not account.proved:
+        return "Not shown: no answer was reached within the limits set. Do not pull."
+    if account.free_cost:
+        return "Not shown: the counts do not agree. Do not pull."
+    return "Not shown: one mistake could hide a fastener. Do not pull."
+
+
+def _holders_sentence(beside: Beside) -> str:
+    total = len(beside.holders)
+    unsettled = sum(1 for holder in beside.holders if not holder.settled)
+    if not total:
+        return (
+            "Other holders: none listed."
+            if beside.holders_asked
+            else "Other holders: nobody has listed them."
+        )
+    if unsettled:
+        return f"Other holders: {unsettled} of {total} not checked."
+    return f"Other holders: all {total} settled. Clear to part."
+
+
+def _why(account: Account) -> str:
+    """What the verdict rests on, in one or two sentences without a formula."""
+    free, held = account.free_cost, account.held_cost
+    if free is None or held is None:
+        return "; ".join(account.limits)
+    if account.verdict == "free":
+        made = "" if not free else f"; {free} {_mistakes(free)} made in any case"
+        return f"At least {held} independent mistakes must have been made for something to hold{made}."
+    if account.verdict == "held":
+        return (
+            f"That nothing holds takes at least {free} {_mistakes(free)}; that something holds takes "
+            f"{held if held else 'none'}."
+        )
+    hold = "without any mistake at all" if not held else f"with {held} {_mistakes(held)}"
+    return f"Something can still hold {hold}; that nothing holds takes {free or 'none'}."
+
+
+def _mistakes(count: int) -> str:
+    return "mistake" if count == 1 else "mistakes"
+
+
+def _labels(labels: list[str]) -> str:
+    return ("place " if len(labels) == 1 else "places ") + ", ".join(labels)
+
+
+# ---- places ------------------------------------------------------------------------------------------
+
+
+def _place_state(ledger: Ledger, scene: Scene, place: EvidencePlace, suspects: set[str]) -> PlaceState:
+    looks = [
+        look for look in scene.evidence.looks
+        if look.place == place.id and look.saw != "cannot see" and not is_retired(scene, look)
+    ]  # fmt: skip
+    mark, words, accounted = _mark_of(ledger, scene, place, looks)
+    look_there = not accounted or place.id in suspects
+    return PlaceState(place.id, place.label, mark, words, accounted, look_there)
+
+
+def _mark_of(ledger: Ledger, scene: Scene, place: EvidencePlace, looks: list[Look]) -> tuple[Mark, str, bool]:
+    seen_in = [look for look in looks if look.saw in SOMETHING_IN]
+    act = scene.last_act.get(place.id)
+    if place.id in scene.evidence.broken and act is None and not seen_in:
+        return "broken", "said to be broken off, shank in", False
+    if seen_in:
+        against = [look for look in looks if look.saw not in SOMETHING_IN]
+        words = "; ".join(_said(ledger, look) for look in (*seen_in, *against))
+        return _mark_in(seen_in), words, False
+    if act is not None and act.did == "put in":
+        return "in", f"put back in by {ledger.who(act.by)}", False
+    guided = [look for look in looks if look.guided]
+    acted = [f"taken out by {ledger.who(act.by)}"] if act is not None else []
+    if guided or acted:
+        words = "; ".join([*acted, *(_said(ledger, look) for look in guided)])
+        return _mark_not_in(guided), words, True
+    if looks:
+        return _mark_not_in(looks), "only glanced at: " + "; ".join(_said(ledger, x) for x in looks), False
+    return "not seen", _unseen(ledger, scene, place), False
+
+
+def _said(ledger: Ledger, look: Look) -> str:
+    return f'{ledger.who(look.by)}: "{look.saw}"'
+
+
+def _mark_in(looks: list[Look]) -> Mark:
+    saws = {look.saw for look in looks}
+    if "broken off" in saws:
+        return "broken"
+    return "hollow dowel, bolt in" if "hollow dowel, bolt in" in saws else "in"
+
+
+def _mark_not_in(looks: list[Look]) -> Mark:
+    saws = [look.saw for look in looks]
+    if "solid dowel" in saws:
+        return "solid dowel"
+    if "hollow dowel, empty" in saws:
+        return "hollow dowel"
+    if any(saw in NOTHING_IN or saw == "out" for saw in saws):
+        return "out"
+    return "nothing" if any(saw in NO_HOLE for saw in saws) else "out"
+
+
+def _unseen(ledger: Ledger, scene: Scene, place: EvidencePlace) -> str:
+    """What is known of a place at which nobody has looked."""
+    kinds = {line.id: whole_kind(line.kind) for line in scene.evidence.lines}
+    for step in scene.evidence.steps:
+        if step.places and step_may_touch(step, place, kinds):
+            where = cited(step_words(step), step.citation)
+            if step.state == "done":
+                return f"nobody has looked; {where} is only ticked, by {ledger.who(step.by)}"
+            state = "begun, not ticked" if step.state == "started" else "not ticked"
+            return f"nobody has looked; {where} is {state}"
+    return "nobody has looked"

@@ -1,0 +1,104 @@
+"""The counts side by side: one row per size and length, one column per source of count."""
+
+from lastbolt.tally.build_papers import line_words
+from lastbolt.tally.build_people import Scene
+from lastbolt.tally.layout import whole_kind
+from lastbolt.tally.ledger import Ledger
+from lastbolt.words.answer import CountTable
+from lastbolt.words.evidence import Line
+from lastbolt.words.quantity import Kind, Quantity
+
+NOTHING = "–"
+
+
+def count_table(ledger: Ledger, scene: Scene) -> CountTable:
+    """Parts lists, manual steps, walked places, tray and engine file, per size and length."""
+    evidence = scene.evidence
+    lines = [line for line in evidence.lines if line.kind.what not in ("stud", "dowel")]
+    sources = list({printed.source: None for line in lines for printed in line.printed})
+    kinds = list(
+        {
+            **{whole_kind(line.kind): None for line in lines},
+            **{whole_kind(place.kind): None for place in scene.layout.places if place.kind},
+            **{whole_kind(count.kind): None for count in evidence.counts if count.kind.what != "dowel"},
+        }
+    )
+    heads = ("Size", *sources, "Manual steps", "Places", "Seen out", "Tray", "Engine file")
+    rows = tuple(
+        (
+            kind.words(),
+            *(_printed(lines, kind, source) for source in sources),
+            _steps(scene, kind),
+            *_places(scene, kind),
+            _tray(ledger, scene, kind),
+            _engine(lines, kind),
+        )
+        for kind in kinds
+    )
+    notes = [f"{_words_of(scene, line)}: {why}." for line, why in scene.layout.left_out]
+    maybe = [line for line in lines if line.belongs == "maybe"]
+    if maybe:
+        notes.append('"may": nothing ties the row to this joint, only its size fits.')
+    return CountTable(heads, rows, tuple(notes))
+
+
+def quantity_words(quantity: Quantity) -> str:
+    """A quantity in a cell of the table."""
+    if quantity.low is None and quantity.high is None:
+        return quantity.words or "no number"
+    if quantity.low == quantity.high:
+        return f"{quantity.low}{' ' + quantity.per if quantity.per in ('each', 'side', 'assembly') else ''}"
+    if quantity.high is None:
+        return f"{quantity.low} or more"
+    return f"{quantity.low if quantity.low is not None else 0} to {quantity.high}"
+
+
+def _words_of(scene: Scene, line_id: str) -> str:
+    line = scene.lines.get(line_id)
+    return line_words(line) if line else line_id
+
+
+def _printed(lines: list[Line], kind: Kind, source: str) -> str:
+    cells = [
+        quantity_words(printed.quantity) + (" (may)" if line.belongs == "maybe" else "")
+        for line in lines
+        if whole_kind(line.kind) == kind
+        for printed in line.printed
+        if printed.source == source
+    ]
+    return " + ".join(cells) or NOTHING
+
+
+def _steps(scene: Scene, kind: Kind) -> str:
+    cells = [
+        quantity_words(step.removes)
+        for step in scene.evidence.steps
+        if scene.kind_of(step.line, step.kind) == kind
+    ]
+    return " + ".join(cells) or NOTHING
+
+
+def _places(scene: Scene, kind: Kind) -> tuple[str, str]:
+    here = [place.id for place in scene.layout.places if place.kind and whole_kind(place.kind) == kind]
+    out = {
+        look.place
+        for look in scene.evidence.looks
+        if look.place in here and look.saw in ("out", "open hole", "light through", "hollow dowel, empty")
+    }
+    out |= {place for place, act in scene.last_act.items() if place in here and act.did == "took out"}
+    return (str(len(here)), str(len(out))) if here else (NOTHING, NOTHING)
+
+
+def _tray(ledger: Ledger, scene: Scene, kind: Kind) -> str:
+    cells = []
+    for count in scene.evidence.counts:
+        if scene.kind_of(count.line, count.kind) == kind:
+            heads = "" if count.complete_pieces else " heads"
+            some = "" if count.all_trays else ", some trays"
+            cells.append(f"{count.pieces}{heads} ({ledger.who(count.by)}{some})")
+    return "; ".join(cells) or NOTHING
+
+
+def _engine(lines: list[Line], kind: Kind) -> str:
+    cells = [str(x.on_engine) for x in lines if whole_kind(x.kind) == kind and x.on_engine is not None]
+    return " + ".join(cells) or NOTHING

@@ -1,0 +1,214 @@
+"""Explanations as named suspicions, and the certificate in sentences, each with what it rests on."""
+
+from collections.abc import Iterable
+
+from lastbolt.tally.build_papers import line_words, step_words
+from lastbolt.tally.build_people import SOMETHING_IN, Scene, is_retired
+from lastbolt.tally.layout import NOWHERE_LISTED
+from lastbolt.tally.ledger import Ledger, cited
+from lastbolt.tally.wording_counts import quantity_words
+from lastbolt.words.answer import Suspicion
+from lastbolt.words.citation import Citation
+from lastbolt.words.claims import Account, ClaimSet, Group, HolderProof
+from lastbolt.words.evidence import Line, StepSaid
+
+MOST_LINES = 3
+MOST_WAYS = 3
+MOST_CITATIONS = 4
+
+
+def suspicions(ledger: Ledger, scene: Scene, claims: ClaimSet, account: Account) -> tuple[Suspicion, ...]:
+    """Where something could still hold, cheapest first, then why the sources disagree in any case."""
+    cause_words = {cause.id: cause.words or cause.id for cause in claims.causes}
+    by_spot: dict[str, list[Group]] = {}
+    for group in account.held if account.verdict != "free" else ():
+        for spot in _spots_in(scene, group):
+            by_spot.setdefault(spot, []).append(group)
+    merged: dict[str, Suspicion] = {}
+    for spot, groups in by_spot.items():
+        made = _may_hold(ledger, scene, spot, groups, cause_words)
+        key = made.words.replace(_name(ledger, spot), "#").lower()
+        earlier = merged.get(key)
+        if earlier is not None:
+            made = _with_place(ledger, earlier, spot)
+        merged[key] = made
+    ordered = sorted(merged.values(), key=lambda suspicion: suspicion.mistakes)
+    return (*ordered, *_disagreements(account, cause_words))
+
+
+def _spots_in(scene: Scene, group: Group) -> list[str]:
+    pieces = [scene.layout.pieces[name] for name, count in group.first.state if count]
+    return list({piece.spot: None for piece in pieces if piece.side == "in" and piece.spot != "else"})
+
+
+def _name(ledger: Ledger, spot: str) -> str:
+    return "a place that nobody listed" if spot == NOWHERE_LISTED else ledger.label(spot)
+
+
+def _with_place(ledger: Ledger, earlier: Suspicion, spot: str) -> Suspicion:
+    about = (*earlier.about, spot)
+    labels = ", ".join(ledger.labels.get(place) or place for place in about)
+    start = earlier.words.index(":")
+    return Suspicion(
+        f"Places {labels}{earlier.words[start:]}", earlier.mistakes, earlier.sort, about, earlier.citations
+    )
+
+
+def _may_hold(
+    ledger: Ledger, scene: Scene, spot: str, groups: list[Group], cause_words: dict[str, str]
+) -> Suspicion:
+    cost = min(group.first.cost for group in groups)
+    ways = [group.first.causes for group in groups if group.first.cost == cost]
+    parts = [_seen_there(ledger, scene, spot)]
+    lines = _lines_there(scene, spot)
+    citations: list[Citation] = []
+    for line in lines[:MOST_LINES]:
+        parts.append(_line_sentence(line))
+        citations += [printed.citation for printed in line.printed if printed.citation]
+        citations += [line.citation] if line.citation else []
+    for step in _steps_there(scene, spot, lines):
+        parts.append(_step_sentence(ledger, scene, step, spot))
+        citations += [step.citation] if step.citation else []
+    parts.append(_ways(ways, cause_words, cost))
+    name = _name(ledger, spot)
+    words = f"{name[0].upper()}{name[1:]}: " + " ".join(part for part in parts if part)
+    return Suspicion(words, cost, "may hold", (spot,), tuple(dict.fromkeys(citations))[:MOST_CITATIONS])
+
+
+def _seen_there(ledger: Ledger, scene: Scene, spot: str) -> str:
+    if spot == NOWHERE_LISTED:
+        rounds = list({ledger.who(round_.by): None for round_ in scene.evidence.rounds})
+        return (
+            f"{_and(rounds)} went round and found none."
+            if rounds
+            else "nobody has gone round for more places."
+        )
+    looks = [x for x in scene.evidence.looks if x.place == spot and x.saw != "cannot see"]
+    looks = [look for look in looks if not is_retired(scene, look)]
+    if not looks:
+        return (
+            "taken out by the record, nobody has looked since."
+            if spot in scene.last_act
+            else "nobody has looked."
+        )
+    seen_in = [look for look in looks if look.saw in SOMETHING_IN]
+    told = seen_in or looks
+    said = _and([f'{ledger.who(look.by)} says "{look.saw}"' for look in told])
+    glance = "" if any(look.guided or look.saw in SOMETHING_IN for look in told) else ", a glance only"
+    return f"{said}{glance}."
+
+
+def _lines_there(scene: Scene, spot: str) -> list[Line]:
+    """The listed lines whose pieces may be there: those naming the place, else by size."""
+    place = scene.places.get(spot)
+    if place is None:
+        return []
+    ids = {line.id for line in scene.layout.lines_at(spot) if line.listed}
+    lines = [line for line in scene.evidence.lines if line.id in ids]
+    named = [line for line in lines if spot in line.places or line.id in place.lines]
+    if named or place.kind is None:
+        return named or (lines if len(lines) <= MOST_LINES else [])
+    return [line for line in lines if place.kind.matches(line.kind) != "no"]
+
+
+def _line_sentence(line: Line) -> str:
+    tie = {"wholly": "", "partly": ", partly this joint's", "maybe": ", which may belong here"}[line.belongs]
+    if not line.printed:
+        return f"{line_words(line)} fits{tie}."
+    printed = line.printed[0]
+    count = quantity_words(printed.quantity)
+    where = cited(line.words or printed.source, printed.citation or line.citation)
+    return f"{where} lists {count} x {line.kind.words()}{tie}."
+
+
+def _steps_there(scene: Scene, spot: str, lines: list[Line]) -> list[StepSaid]:
+    ids = {line.id for line in lines}
+    return [
+        step
+        for step in scene.evidence.steps
+        if spot in step.places or (not step.places and step.line is not None and step.line in ids)
+    ]
+
+
+def _step_sentence(ledger: Ledger, scene: Scene, step: StepSaid, spot: str) -> str:
+    where = cited(step_words(step), step.citation)
+    where = where[0].upper() + where[1:]
+    looked = any(look.place == spot and look.saw != "cannot see" for look in scene.evidence.looks)
+    if step.state == "done":
+        tail = "" if looked else "; nobody has looked"
+        return f"{where} removes it; that step is only ticked, by {ledger.who(step.by)}{tail}."
+    state = "was begun and not ticked" if step.state == "started" else "is not ticked"
+    return f"{where} removes it; that step {state}."
+
+
+def _ways(ways: list[tuple[str, ...]], cause_words: dict[str, str], cost: int) -> str:
+    told = [_and([cause_words[cause] for cause in way]) for way in ways[:MOST_WAYS] if way]
+    if not told:
+        return "No mistake is needed for a fastener to be there."
+    more = f", or {len(ways) - MOST_WAYS} other ways" if len(ways) > MOST_WAYS else ""
+    weight = "" if cost else " (a weak witness)"
+    return f"One is there if {', or if '.join(told)}{more}{weight}."
+
+
+def _disagreements(account: Account, cause_words: dict[str, str]) -> tuple[Suspicion, ...]:
+    if not account.free_cost:
+        return ()
+    made = "one mistake was" if account.free_cost == 1 else f"{account.free_cost} mistakes were"
+    cheapest = [group.first for group in account.free if group.first.cost == account.free_cost]
+    ways = [_and([cause_words[cause] for cause in found.causes]) for found in cheapest[:MOST_WAYS]]
+    more = ", or another" if len(cheapest) > MOST_WAYS else ""
+    words = f"Even if nothing holds, {made} made: {'; or '.join(ways)}{more}."
+    return (Suspicion(words, account.free_cost, "disagreement"),)
+
+
+def certificate_words(ledger: Ledger, scene: Scene, claims: ClaimSet, account: Account) -> tuple[str, ...]:
+    """For each place, what would all have to be wrong for something still to hold there."""
+    certificate = account.certificate
+    if account.verdict != "free" or certificate is None:
+        return ()
+    said = {claim.id: claim.words for claim in claims.claims if claim.causes}
+    unlisted = {line.id for line in scene.layout.lines if not line.listed}
+    grouped: dict[tuple[str, str], list[str]] = {}
+    for proof in certificate.proofs:
+        pieces = [scene.layout.pieces[name] for name in proof.holders]
+        no_row = all(piece.line in unlisted for piece in pieces)
+        what = "For a fastener of no row to be at" if no_row else "For something still to hold at"
+        for spot in dict.fromkeys(piece.spot for piece in pieces):
+            tail = _all_wrong(proof, said).replace(ledger.label(spot), "that place")
+            grouped.setdefault((what, tail), []).append(spot)
+    sentences = [f"{what} {_spot_words(ledger, spots)}, {tail}" for (what, tail), spots in grouped.items()]
+    if certificate.exhaustive_up_to is not None:
+        limit = certificate.exhaustive_up_to
+        sentences.append(
+            f"For the rest every combination of {limit} mistakes was tried: none lets anything hold."
+        )
+    return tuple(sentences)
+
+
+def _spot_words(ledger: Ledger, spots: list[str]) -> str:
+    known = [ledger.labels.get(spot) or spot for spot in dict.fromkeys(spots) if spot != NOWHERE_LISTED]
+    names = []
+    if known:
+        names.append(("place " if len(known) == 1 else "any of places ") + ", ".join(known))
+    if NOWHERE_LISTED in spots:
+        names.append("a place that nobody listed")
+    return " or ".join(names)
+
+
+def _all_wrong(proof: HolderProof, said: dict[str, str]) -> str:
+    """ "all of these would have to be wrong: ...; and ..." from the statements each conflict rests on."""
+    stands: list[str] = []
+    for rows in proof.multipliers:
+        ids = [row.removeprefix("claim:") for row, _, _ in rows if row.startswith("claim:")]
+        names = list(dict.fromkeys(said[name] for name in ids if name in said))
+        stands.append(" or ".join(names) if names else "the joint itself")
+    if len(stands) == 2:
+        return f"both would have to be wrong: {stands[0]}; and {stands[1]}."
+    return f"all {len(stands)} would have to be wrong: {'; and '.join(stands)}."
+
+
+def _and(words: Iterable[str]) -> str:
+    told = list(words)
+    if len(told) < 2:
+        return "".join(told)
+    return f"{', '.join(told[:-1])} and {told[-1]}"

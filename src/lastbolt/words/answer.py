@@ -1,0 +1,110 @@
+"""The answer about one joint: what people read, and what a report or another program shows.
+
+`words` of every part are whole sentences in plain shop English. No rate or probability stands in it.
+"""
+
+from typing import Literal
+
+from msgspec import Struct
+
+from lastbolt.words.citation import Citation
+from lastbolt.words.claims import Verdict
+from lastbolt.words.joint import HolderSort
+from lastbolt.words.picture import Mark
+from lastbolt.words.problem import Problem
+
+ANSWER_SCHEMA = "lastbolt.answer/1"
+
+
+class NextStep(Struct, frozen=True):
+    """One thing to look at or count next. `margin_if_it_agrees`: the margin if it finds nothing amiss."""
+
+    words: str
+    effort_min: float
+    check: str = ""
+    margin_if_it_agrees: int | None = None
+
+
+class PlaceState(Struct, frozen=True):
+    """One place as it stands: its mark for the drawing, in words, and whether to look there.
+
+    `accounted`: somebody looked place by place, or took the fastener out, and nothing says otherwise.
+    """
+
+    place: str
+    label: str
+    mark: Mark
+    words: str
+    accounted: bool
+    look: bool = False
+
+
+class CountTable(Struct, frozen=True):
+    """The counts side by side: one row per size and length, one column per source of count."""
+
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    notes: tuple[str, ...] = ()
+
+
+class Suspicion(Struct, frozen=True):
+    """How something could still hold (or why the sources disagree), with what it rests on.
+
+    `mistakes`: how many independent mistakes it takes. `about`: places it speaks of ("*": one nobody listed).
+    """
+
+    words: str
+    mistakes: int
+    sort: Literal["may hold", "disagreement"]
+    about: tuple[str, ...] = ()
+    citations: tuple[Citation, ...] = ()
+
+
+class HolderState(Struct, frozen=True):
+    """Another holder of the joint, settled or not."""
+
+    id: str
+    sort: HolderSort
+    name: str
+    settled: bool
+    words: str
+    citations: tuple[Citation, ...] = ()
+
+
+class TakenAs(Struct, frozen=True):
+    """A parts row, and what was taken of it: belonging to this joint or not, and why."""
+
+    line: str
+    words: str
+    citations: tuple[Citation, ...] = ()
+
+
+class Answer(Struct, frozen=True):
+    """The answer file. `sentence` is the one that matters; `next_steps` stand right below it.
+
+    `clear_to_part`: the fasteners are accounted for and every listed holder is settled.
+    `mistakes_if_free`, `mistakes_if_held`: F and G of docs/tally.md; `margin` their difference.
+    """
+
+    schema: str
+    joint: str
+    name: str
+    verdict: Verdict
+    sentence: str
+    clear_to_part: bool
+    why: str = ""
+    next_steps: tuple[NextStep, ...] = ()
+    places: tuple[PlaceState, ...] = ()
+    counts: CountTable = CountTable((), ())
+    suspicions: tuple[Suspicion, ...] = ()
+    holders: tuple[HolderState, ...] = ()
+    certificate: tuple[str, ...] = ()
+    taken_as: tuple[TakenAs, ...] = ()
+    not_read: tuple[str, ...] = ()
+    not_covered: tuple[str, ...] = ()
+    mistakes_if_free: int | None = None
+    mistakes_if_held: int | None = None
+    margin: int | None = None
+    proved: bool = False
+    limits: tuple[str, ...] = ()
+    problems: tuple[Problem, ...] = ()
