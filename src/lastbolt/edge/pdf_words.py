@@ -17,7 +17,7 @@ from lastbolt.words.page import Word
 
 LINE_END_HYPHEN = "\x02"
 UNMAPPED = "\ufffd"
-_RUN = re.compile(r"[^\s\x00-\x01\x03-\x1f\ufffe]+")
+_RUN = re.compile(r"[^\s\x00-\x01\x03-\x1f]+")
 _BOLD_NAME = re.compile(r"bold|black|heavy|demi(?!light)", re.IGNORECASE)
 _ITALIC_NAME = re.compile(r"italic|oblique|slanted", re.IGNORECASE)
 _BASELINE_SHIFT = 0.13
@@ -70,9 +70,10 @@ class _TextPage:
         written = pdfium.get_text(self.handle, 0, count, buffer)
         text = buffer.raw[: 2 * max(written - 1, 0)].decode("utf-16-le", "replace")
         if len(text) == count:
-            return text
+            return text.replace("\ufffe", LINE_END_HYPHEN)
         points = (pdfium.get_unicode(self.handle, index) for index in range(count))
-        return "".join(chr(point) if 0 < point < 0x110000 else UNMAPPED for point in points)
+        text = "".join(chr(point) if 0 < point < 0x110000 else UNMAPPED for point in points)
+        return text.replace("\ufffe", LINE_END_HYPHEN)
 
     def style(self, index: int) -> _Style:
         key = pdfium.text_object(self.handle, index)
@@ -170,7 +171,7 @@ def _pieces(letters: list[_Letter]) -> list[list[_Letter]]:
             groups[-1].append(letter)
         else:
             groups.append([letter])
-    return _with_fractions(groups)
+    return groups
 
 
 def _belongs(last: _Letter, letter: _Letter) -> bool:
@@ -184,25 +185,6 @@ def _belongs(last: _Letter, letter: _Letter) -> bool:
     if abs(last.style.baseline - letter.style.baseline) > _BASELINE_SHIFT * size:
         return False
     return -1.5 * size < letter.box[0] - last.box[1] < _JOIN_GAP * size
-
-
-def _with_fractions(groups: list[list[_Letter]]) -> list[list[_Letter]]:
-    """Rejoin a built fraction (raised numerator, bar, lowered denominator) into one word."""
-    joined: list[list[_Letter]] = []
-    index = 0
-    while index < len(groups):
-        three = groups[index : index + 3]
-        if len(three) == 3 and three[1][0].text in "/\u2044" and _digits(three[0]) and _digits(three[2]):
-            joined.append([*three[0], *three[1], *three[2]])
-            index += 3
-        else:
-            joined.append(groups[index])
-            index += 1
-    return joined
-
-
-def _digits(group: list[_Letter]) -> bool:
-    return all(letter.text.isdigit() for letter in group)
 
 
 def _add_piece(frame: PageFrame, words: list[Word], piece: list[_Letter]) -> None:

@@ -8,6 +8,7 @@ _SAME_PLACE = 0.12
 """Two prints of a word nearer than this part of its height are one word printed twice."""
 _NO_SPACE = 0.09
 """A gap below this part of the height is kerning, not a space."""
+_BARS = ("/", "\u2044")
 _SPACED_AT_LEAST = 4
 
 
@@ -43,7 +44,25 @@ def mend_spaces(words: list[Word], width_pt: float) -> list[Word]:
             joined[-1] = _union(joined[-1], word)
         else:
             joined.append(word)
-    return _close_lettering(joined, width_pt)
+    return _close_lettering(_with_fractions(joined, width_pt), width_pt)
+
+
+def _with_fractions(words: list[Word], width_pt: float) -> list[Word]:
+    """The words with built fractions (raised numerator, bar, lowered denominator) as one word each."""
+    if not any(word.text in _BARS for word in words):
+        return words
+    joined: list[Word] = []
+    for word in words:
+        if len(joined) >= 2 and word.text.isdigit() and joined[-1].text in _BARS:
+            numerator, bar = joined[-2], joined[-1]
+            near = 0.35 * bar.size_pt / width_pt
+            touching = bar.left - numerator.right < near and word.left - bar.right < near
+            stacked = numerator.bottom < word.bottom and numerator.top < word.top
+            if numerator.text.isdigit() and touching and stacked:
+                del joined[-2:]
+                word = _union(_union(numerator, bar), word)  # noqa: PLW2901
+        joined.append(word)
+    return joined
 
 
 def _is_kerning(last: Word, word: Word, width_pt: float) -> bool:
