@@ -8,6 +8,8 @@ Everything here is invented and only serves to measure time.
 import random
 from dataclasses import dataclass, field
 
+from msgspec import structs
+
 from lastbolt.words.claims import Cause, Claim, ClaimSet, Sense, Unknown
 
 
@@ -22,6 +24,8 @@ class Size:
     tied_share: float = 0.5
     seen_by_second: float = 1.0
     mistakes: int = 3
+    unlike: bool = False
+    """Whether every place has a chance of its own, so that no two can be exchanged."""
     seed: int = 1
 
 

@@ -37,28 +37,35 @@ def certificate(search: Search, free: tuple[int, Sequence[tuple[str, int]]], nee
     """
     model = search.oracle.model
     names = [c.id for c in model.claims.causes]
-    proofs = []
-    packed: dict[int, list[Proven]] = {}
+    disjoint: list[HolderProof] = []
+    crossing: list[HolderProof] = []
+    known: dict[int, tuple[list[Proven], bool]] = {}
     for group, holders in enumerate(model.group_holders):
         start, moved = search.exchange.swap_to(group)
-        if start not in packed:
-            packed[start] = _disjoint_conflicts(search, start, needed)
-        conflicts = [_move(search, c, moved) for c in packed[start]]
-        weights = [_weights(model, c, holders) for c in conflicts]
-        written = [(c, w) for c, w in zip(conflicts, weights, strict=True) if w is not None]
-        if len(written) == len(conflicts) and conflicts:
-            proofs.append(
-                HolderProof(
-                    holders=holders,
-                    conflicts=tuple(tuple(names[i] for i in bits(c.causes)) for c, _ in written),
-                    multipliers=tuple(w for _, w in written),
-                )
-            )
+        if start not in known:
+            apart = _disjoint_conflicts(search, start, needed)
+            known[start] = (apart, True) if apart else (_crossing_conflicts(search, start, needed), False)
+        conflicts, are_disjoint = known[start]
+        proof = _written(model, [_move(search, c, moved) for c in conflicts], holders)
+        if proof is not None:
+            (disjoint if are_disjoint else crossing).append(proof)
     return Certificate(
         free_causes=tuple(names[i] for i in bits(free[0])),
         free_state=tuple(free[1]),
-        proofs=tuple(proofs),
-        exhaustive_up_to=None if len(proofs) == len(model.groups) else needed - 1,
+        proofs=tuple(disjoint),
+        exhaustive_up_to=None if len(disjoint) == len(model.groups) else needed - 1,
+        crossing=tuple(crossing),
+    )
+
+
+def _written(model: Model, conflicts: list[Proven], holders: tuple[str, ...]) -> HolderProof | None:
+    """The proof in the claim set's own names, if there is one and all of it adds up there."""
+    names = [c.id for c in model.claims.causes]
+    weights = [w for c in conflicts if (w := _weights(model, c, holders)) is not None]
+    if not conflicts or len(weights) < len(conflicts):
+        return None
+    return HolderProof(
+        holders, tuple(tuple(names[i] for i in bits(c.causes)) for c in conflicts), tuple(weights)
     )
 
 
@@ -77,17 +84,44 @@ def _disjoint_conflicts(search: Search, side: int, needed: int) -> list[Proven]:
         best = _packing(search, side, needed)
     if best is None:
         return []
-    shorter = [_shorter(search, side, c) for c in best]
+    return [_proven(search, side, _shorter(search, side, c)) for c in best]
+
+
+def _proven(search: Search, side: int, conflict: Conflict) -> Proven:
     side_row = search.oracle.side_row(side)
     claims = len(search.oracle.model.claims.claims)
-    return [
-        Proven(
-            c.causes,
-            tuple((i, w) for i, w in c.rows if i < claims),
-            next((w for i, w in c.rows if i == side_row), Fraction(0)),
-        )
-        for c in shorter
-    ]
+    return Proven(
+        conflict.causes,
+        tuple((i, w) for i, w in conflict.rows if i < claims),
+        next((w for i, w in conflict.rows if i == side_row), Fraction(0)),
+    )
+
+
+def _crossing_conflicts(search: Search, side: int, needed: int) -> list[Proven]:
+    """Conflicts that no causes of a cost below `needed` meet all of, as few as leaving out finds; or none."""
+    chosen = _usable(search, side)
+    if _met_below(search, [c.causes for c in chosen], needed):
+        return []
+    # Large conflicts are tried first: what is left reads better.
+    for conflict in reversed(list(chosen)):
+        without = [c for c in chosen if c is not conflict]
+        if not _met_below(search, [c.causes for c in without], needed):
+            chosen = without
+    return [_proven(search, side, c) for c in chosen]
+
+
+def _met_below(search: Search, conflicts: list[int], needed: int) -> bool:
+    """Whether some set of causes of a cost below `needed` has a cause in every conflict."""
+    open_sets = [(0, 0)]
+    while open_sets:
+        mask, cost = open_sets.pop()
+        unmet = next((c for c in conflicts if not c & mask), None)
+        if unmet is None:
+            return True
+        for i in bits(unmet):
+            if cost + search.costs[i] < needed:
+                open_sets.append((mask | 1 << i, cost + search.costs[i]))
+    return False
 
 
 def _usable(search: Search, side: int) -> list[Conflict]:

@@ -6,7 +6,7 @@ edge before it is believed. Exchanges that this does not find are merely not use
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
 from math import factorial
@@ -86,10 +86,15 @@ def _refine(graph: Graph, colour: list[int], active: list[int]) -> None:
         fresh += len(names)
 
 
-def exchange_classes(graph: Graph) -> list[list[tuple[int, ...]]]:
-    """Classes of blocks; the blocks of one class, matched position by position, may be swapped freely."""
+def exchange_classes(graph: Graph, pinned: Iterable[int] = ()) -> list[list[tuple[int, ...]]]:
+    """Classes of blocks; the blocks of one class, matched position by position, may be swapped freely.
+
+    `pinned` vertices are exchanged with nothing.
+    """
     names: dict[object, int] = {}
     colour = [names.setdefault(c, len(names)) for c in graph.colours]
+    for extra, v in enumerate(pinned):
+        colour[v] = len(names) + extra
     active = list(range(len(colour)))
     classes: list[list[tuple[int, ...]]] = []
     for _ in range(ROUNDS):
@@ -167,10 +172,10 @@ Pattern = tuple[int, ...]
 class Exchange:
     """Sets of causes up to exchange: their common form, how many are alike, and which."""
 
-    def __init__(self, model: Model) -> None:
+    def __init__(self, model: Model, pinned_causes: int = 0) -> None:
         graph = graph_of(model)
         self._graph = graph
-        self.classes = exchange_classes(graph)
+        self.classes = exchange_classes(graph, [graph.first_cause + i for i in bits(pinned_causes)])
         self._spot: dict[int, tuple[int, int, int]] = {
             v: (k, b, position)
             for k, blocks in enumerate(self.classes)

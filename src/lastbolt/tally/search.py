@@ -47,14 +47,14 @@ class Pool:
 class Search:
     """Explanations of one claim set; what was learnt for one question is kept for the next."""
 
-    def __init__(self, oracle: Oracle, exchange: Exchange) -> None:
+    def __init__(self, oracle: Oracle, exchange: Exchange, pool: Pool | None = None) -> None:
         causes = oracle.model.claims.causes
         self.oracle = oracle
         self.exchange = exchange
         self.costs = [c.cost for c in causes]
         self.weights = [weight_of(c.chance) for c in causes]
         self.weak = sum(1 << i for i, c in enumerate(causes) if c.cost == 0)
-        self.pool = Pool()
+        self.pool = pool or Pool()
         self.nodes = 0
         self._states: dict[tuple[int, int], Found] = {}
         self._refill = sum(w for w in self.weights if w < 0)
@@ -187,13 +187,15 @@ class Search:
         if self.oracle.spent_s > self.oracle.seconds:
             raise Stopped(f"not settled within {self.oracle.seconds:g} s")
 
-    def least(self, sides: list[int], most_nodes: int) -> tuple[int, int, int, Found] | None:
-        """(cost, side, causes, state) of a cheapest explanation, all weak witnesses disbelieved; None: there
-        is none.
+    def least(
+        self, sides: list[int], most_nodes: int, base: int | None = None
+    ) -> tuple[int, int, int, Found] | None:
+        """(cost, side, causes, state) of a cheapest explanation; None: there is none.
 
+        The causes of `base`, if not given all weak witnesses, are excused at no cost.
         Raises: Stopped at a limit.
         """
-        for side, mask, state in self.ordered(sides, self.weak, most_nodes):
+        for side, mask, state in self.ordered(sides, self.weak if base is None else base, most_nodes):
             return self.cost(mask), side, mask, state
         return None
 

@@ -102,6 +102,9 @@ class Certificate(Struct, frozen=True):
     exhaustive_up_to: int | None = None
     """Set when some holders stand in no proof: no causes of this total cost explain those holders adding up
     to 1 or more, found by search."""
+    crossing: tuple[HolderProof, ...] = ()
+    """For holders in no proof: conflicts that may share causes, but no causes of total cost
+    `exhaustive_up_to` or less meet them all. Whoever adds these up need not search for these holders."""
 
 
 class Account(Struct, frozen=True):
@@ -148,8 +151,8 @@ class Outlook(Struct, frozen=True):
 class Advice(Struct, frozen=True):
     """What one check is worth: nats of doubt about held or free removed, per minute of effort.
 
-    `free_answer` is the answer that the leading explanation of free expects; `margin_if_free` is the margin if
-    that answer comes, `None` when it was not worked out or not proved.
+    `free_answer` is the answer that the leading explanation of free expects; `margin_if_free` is the margin
+    if that answer comes, `None` when it was not worked out or not proved.
     """
 
     check: str

@@ -1,6 +1,7 @@
 """The engine against visiting everything, on claim sets drawn by chance."""
 
 from fractions import Fraction
+from itertools import combinations
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -102,11 +103,22 @@ def adds_up(claims: ClaimSet, found: Account, least_margin: int) -> None:
     named = [h for p in proof.proofs for h in p.holders]
     assert len(named) == len(set(named))
     assert (proof.exhaustive_up_to is None) == (set(named) == set(claims.holders))
+    for p in proof.crossing:
+        assert not set(p.holders) & set(named)
+        assert proof.exhaustive_up_to == needed - 1
+        assert not any(
+            all(set(chosen) & set(k) for k in p.conflicts)
+            for n in range(needed)
+            for chosen in combinations(cost, n)
+            if sum(cost[c] for c in chosen) < needed and all(cost[c] for c in chosen)
+        )
     for p in proof.proofs:
-        assert len(p.conflicts) == len(p.multipliers)
         assert sum(map(len, p.conflicts)) == len({c for k in p.conflicts for c in k})
         worth = [min((cost[c] for c in k), default=needed) for k in p.conflicts]
         assert sum(worth) >= needed
+    for p in (*proof.proofs, *proof.crossing):
+        assert len(p.conflicts) == len(p.multipliers)
+        assert all(cost[c] for k in p.conflicts for c in k)
         for conflict, rows in zip(p.conflicts, p.multipliers, strict=True):
             left: dict[str, Fraction] = {}
             right = Fraction(0)
@@ -129,3 +141,29 @@ def adds_up(claims: ClaimSet, found: Account, least_margin: int) -> None:
                     left[u] = left.get(u, Fraction(0)) + weight * a
             assert not any(left.values())
             assert right < 0
+
+
+def place(name: str) -> Claim:
+    return Claim(f"room {name}", "room", ((f"in {name}", 1), (f"out {name}", 1)), "<=", 1)
+
+
+def test_two_who_look_and_count_prove_it_by_conflicts_that_cross() -> None:
+    """A's look, B's look and a count that rests on both: no two disjoint, no single mistake meets all."""
+    causes = tuple(Cause(k, "person") for k in ("A", "B", "broken", "list"))
+    claims = ClaimSet(
+        (Unknown("in p", 1), Unknown("out p", 1)),
+        causes,
+        (
+            place("p"),
+            Claim("A saw", "look", (("out p", 1),), "=", 1, ("A", "broken")),
+            Claim("B saw", "look", (("out p", 1),), "=", 1, ("B", "broken")),
+            Claim("count", "tray", (("out p", 1),), ">=", 1, ("A", "B")),
+        ),
+        ("in p",),
+    )
+    found = solve(claims)
+    assert (found.free_cost, found.held_cost, found.verdict) == (0, 2, "free")
+    assert found.certificate is not None
+    assert not found.certificate.proofs
+    assert len(found.certificate.crossing[0].conflicts) == 3
+    adds_up(claims, found, 2)

@@ -1,4 +1,4 @@
-"""Explanations by visiting every state and every set of causes: slow, short, shares nothing with the engine."""
+"""Explanations by visiting every state and every set of causes: slow, short, nothing of the engine in it."""
 
 from itertools import chain, combinations, product
 
