@@ -65,9 +65,8 @@ def main() -> None:
     print(f"HiGHS {highspy.Highs().version()}")  # type: ignore[no-untyped-call]
     for name, size in SIZES.items():
         claims = big_case(size)
-        print(
-            f"{name}: {len(claims.unknowns)} unknowns, {len(claims.claims)} claims, {len(claims.causes)} causes"
-        )
+        counts = (len(claims.unknowns), len(claims.claims), len(claims.causes))
+        print("{}: {} unknowns, {} claims, {} causes".format(name, *counts))
         model = timed("small model", lambda claims=claims: small_model(claims))
         exchange = timed("exchanges", lambda model=model: Exchange(model))
         search = Search(Oracle(model, 60), exchange)

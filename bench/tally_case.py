@@ -51,7 +51,7 @@ class Draft:
         )
 
 
-def big_case(size: Size) -> ClaimSet:
+def big_case(size: Size) -> ClaimSet:  # noqa: PLR0915 - one row of the claim table after another
     """The claims about one joint of the given size, with some mistakes made by people and papers."""
     chance = random.Random(size.seed)
     draft = Draft()
@@ -133,9 +133,10 @@ def big_case(size: Size) -> ClaimSet:
         )
         draft.say(f"tray {kind}", pieces(everywhere, of_kind, ("out",)), "=", counted, causes)
     holders = tuple(piece("in", w, line) for w in [*places, "*"] for line in kind_of)
-    return ClaimSet(
-        tuple(draft.unknowns.values()), tuple(draft.causes.values()), tuple(draft.claims), holders
-    )
+    causes = tuple(draft.causes.values())
+    if size.unlike:
+        causes = tuple(structs.replace(c, chance=c.chance * (1 + i / 1000)) for i, c in enumerate(causes))
+    return ClaimSet(tuple(draft.unknowns.values()), causes, tuple(draft.claims), holders)
 
 
 def _mistakes(size: Size, chance: random.Random, places: list[str], lines: list[str]) -> set[tuple[str, str]]:
