@@ -8,8 +8,9 @@ from msgspec.structs import replace
 
 from lastbolt.tally.build import build_claims
 from lastbolt.tally.checker import reasons_not_verified
-from lastbolt.tally.checks import Proposal, propose_checks
+from lastbolt.tally.checks import propose_checks
 from lastbolt.tally.layout import ELSEWHERE, NOWHERE_LISTED
+from lastbolt.tally.next_check import advise
 from lastbolt.tally.problems import certificate_refused, reserved_place
 from lastbolt.tally.solve import solve
 from lastbolt.tally.wording import Beside, word_answer
@@ -19,9 +20,7 @@ from lastbolt.words.evidence import Evidence
 from lastbolt.words.problem import Problem
 
 MOST_STEPS = 5
-MOST_TRIED = 16
-FALL_BACK = 3
-SECONDS_A_TRY = 2.0
+SECONDS = 5.0
 
 
 def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Settings | None = None) -> Answer:
@@ -58,31 +57,16 @@ def checked_account(
 def next_steps(
     evidence: Evidence, claims: ClaimSet, found: Account, settings: Settings
 ) -> tuple[NextStep, ...]:
-    """The next checks, those that would gain most margin per minute first."""
-    quick = replace(settings, seconds=min(settings.seconds, SECONDS_A_TRY), groups=1)
-    tried = [
-        (proposal, _margin_if(proposal, claims, quick))
-        for proposal in propose_checks(evidence, found)[:MOST_TRIED]
-    ]
-    now = found.margin if found.margin is not None else -1
-
-    def worth(pair: tuple[Proposal, int | None]) -> float:
-        proposal, margin = pair
-        gain = -1 if margin is None else margin - now
-        return -gain / proposal.check.effort_min if gain > 0 else proposal.check.effort_min
-
-    gaining = [pair for pair in tried if pair[1] is not None and pair[1] > now]
-    ordered = sorted(gaining or tried[:FALL_BACK], key=worth)
-    return tuple(
-        NextStep(proposal.check.words, proposal.check.effort_min, proposal.check.id, margin)
-        for proposal, margin in ordered[:MOST_STEPS]
-    )
-
-
-def _margin_if(proposal: Proposal, claims: ClaimSet, settings: Settings) -> int | None:
-    """The margin if the check finds nothing amiss."""
-    answer = next(one for one in proposal.check.answers if one.id == proposal.agrees)
-    known = {cause.id for cause in claims.causes}
-    more = tuple(cause for cause in answer.causes if cause.id not in known)
-    wider = replace(claims, causes=(*claims.causes, *more), claims=(*claims.claims, *answer.claims))
-    return solve(wider, settings).margin
+    """The next checks, those that remove most doubt per minute first."""
+    proposals = {proposal.check.id: proposal for proposal in propose_checks(evidence, found)}
+    quick = replace(settings, seconds=min(settings.seconds, SECONDS))
+    advised = advise(claims, found, [proposal.check for proposal in proposals.values()], quick)
+    steps = []
+    for advice in advised[:MOST_STEPS]:
+        proposal = proposals[advice.check]
+        words, effort = proposal.check.words, proposal.check.effort_min
+        steps.append(NextStep(words, effort, advice.check, advice.margin_if_free))
+    if not steps:
+        first = list(proposals.values())[:MOST_STEPS]
+        steps = [NextStep(one.check.words, one.check.effort_min, one.check.id) for one in first]
+    return tuple(steps)

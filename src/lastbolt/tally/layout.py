@@ -70,8 +70,9 @@ class Layout:
         """Lines whose pieces may be of this kind; with `sure`, only those that certainly are."""
         if kind is None:
             return frozenset() if sure else frozenset(line.id for line in self.lines)
-        wanted = ("yes",) if sure else ("yes", "unknown")
-        return frozenset(line.id for line in self.lines if whole_kind(kind).matches(line.kind) in wanted)
+        meant = whole_kind(kind)
+        fit = surely_one_size if sure else may_be
+        return frozenset(line.id for line in self.lines if fit(meant, line.kind))
 
     def unknowns(self) -> tuple[Unknown, ...]:
         """All of them, with their bounds."""
@@ -185,7 +186,7 @@ def _not_listed(evidence: Evidence, listed: tuple[TallyLine, ...]) -> tuple[Tall
             met.setdefault(whole_kind(kind), None)
     taken = {line.id for line in listed}
     return tuple(
-        TallyLine(_fresh(f"not listed {k.words()}", taken), k, listed=False) for k in met or {Kind(): 0}
+        TallyLine(_fresh(f"not listed {k.words()}", taken), k, listed=False) for k in met or {Kind(): None}
     )
 
 
@@ -218,6 +219,15 @@ def step_may_touch(step: StepSaid, place: EvidencePlace, kind_of_line: dict[str,
         return place.id in step.places
     kind = kind_of_line.get(step.line or "") or step.kind
     return kind is None or fits(place, whole_kind(kind))
+
+
+def surely_one_size(kind: Kind, other: Kind) -> bool:
+    """Whether two kinds are certainly one size; "bolt" or "pin" may be unsaid, a nut has no length."""
+    belief = kind.matches(other)
+    if belief != "unknown" or kind.thread is None or kind.thread != other.thread:
+        return belief == "yes"
+    no_length = kind.what == other.what and kind.what in ("nut", "clip")
+    return kind.length_mm == other.length_mm and (no_length or kind.length_mm is not None)
 
 
 def may_be(kind: Kind | None, other: Kind | None) -> bool:

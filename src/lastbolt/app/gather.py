@@ -1,0 +1,314 @@
+"""Documents -> evidence about one joint: model, engine file, walks, job file and the plan's closure."""
+
+from collections import Counter
+from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from lastbolt.app.gather_holders import holders_of
+from lastbolt.app.gather_job import NOT_NAMED, Heard, Tick, hear
+from lastbolt.app.gather_rows import Removal, RowReader, Rows, removal_words, removals
+from lastbolt.tally.problems import (
+    engine_fact_unused,
+    joints_differ,
+    no_lines,
+    no_places,
+    other_joint,
+    unknown_step,
+    unlisted_place,
+)
+from lastbolt.tally.wording import Beside
+from lastbolt.words.citation import Citation
+from lastbolt.words.engine import AsFound, Engine
+from lastbolt.words.evidence import Evidence, EvidencePlace, Line, Look, StepSaid
+from lastbolt.words.job import Job
+from lastbolt.words.joint import Walk
+from lastbolt.words.machine import Machine
+from lastbolt.words.problem import Problem
+
+
+class Documents(Struct, frozen=True):
+    """What is at hand. `closure`: ids of the procedures that the goal needs; `goals`: those that part it.
+
+    `names`: person id -> how to call them, when known.
+    """
+
+    machine: Machine | None = None
+    engine: Engine | None = None
+    walks: tuple[Walk, ...] = ()
+    job: Job | None = None
+    closure: tuple[str, ...] = ()
+    goals: tuple[str, ...] = ()
+    names: tuple[tuple[str, str], ...] = ()
+
+
+class Gathered(Struct, frozen=True):
+    """The evidence, and what the answer shows beside it."""
+
+    evidence: Evidence
+    beside: Beside
+
+
+def gather(documents: Documents, joint: str = "") -> Gathered:
+    """The evidence about one joint: the one named, else the one of the first walk."""
+    joint = joint or (documents.walks[0].joint if documents.walks else "joint")
+    walks = tuple(walk for walk in documents.walks if walk.joint == joint)
+    others = [walk.name or walk.joint for walk in documents.walks if walk.joint != joint]
+    heard = hear(joint, walks, documents.job)
+    problems = [joints_differ(others, joint)] if others else []
+    places, more = _places(walks, heard, documents.engine)
+    problems += more
+    removed = _removed(documents)
+    rows = _rows(documents, places, walks, removed)
+    lines, more = _with_engine_file(rows.lines, documents.engine, {p.id for p in places}, rows.line_of)
+    problems += more + _missing(joint, places, lines, heard)
+    steps = _steps(documents, removed, rows, heard)
+    problems += _unknown_steps(documents, heard)
+    looks = (*heard.looks, *_looked_at_steps(steps, heard))
+    names = dict(documents.names)
+    people = tuple(
+        (by, names.get(by, by if by != NOT_NAMED else "somebody not named")) for by in heard.people
+    )
+    evidence = Evidence(
+        joint,
+        places,
+        lines,
+        rows.lists,
+        steps,
+        looks,
+        heard.rounds,
+        heard.acts,
+        heard.counts,
+        heard.breaks,
+        people,
+    )
+    holders = holders_of(documents.machine, walks, heard, (documents.closure, documents.goals), rows.figures)
+    beside = Beside(
+        name=next((walk.name for walk in walks if walk.name), joint),
+        holders=holders,
+        taken_as=rows.taken_as,
+        not_read=_not_read(documents),
+        problems=tuple(problems),
+    )
+    return Gathered(evidence, beside)
+
+
+# ---- places ------------------------------------------------------------------------------------------
+
+
+def _places(
+    walks: tuple[Walk, ...], heard: Heard, engine: Engine | None
+) -> tuple[tuple[EvidencePlace, ...], list[Problem]]:
+    odd = {fact.place: fact for fact in (engine.as_found if engine else ()) if fact.what == "odd length"}
+    found: dict[str, EvidencePlace] = {}
+    for walk in walks:
+        for place in walk.places:
+            fact = odd.get(place.id)
+            kind = fact.kind if fact and fact.kind else place.kind
+            far = "" if not place.ends or any(end.side == "near" for end in place.ends) else "far side"
+            words = ", ".join(word for word in (far, f"under {place.under}" if place.under else "") if word)
+            earlier = found.get(place.id)
+            lines = (*(earlier.lines if earlier else ()), *place.lines)
+            kind = earlier.kind if earlier and earlier.kind else kind
+            found[place.id] = EvidencePlace(
+                place.id, place.label or place.id, kind, tuple(dict.fromkeys(lines)), words
+            )
+    for name in heard.photo_places:
+        found.setdefault(name, EvidencePlace(name, name, words="on a photo only"))
+    problems = []
+    said = [(look.place, look.event) for look in heard.looks] + [(act.place, act.event) for act in heard.acts]
+    for name, event in said:
+        if name and name not in found:
+            problems.append(unlisted_place(name, event or "walk"))
+            found[name] = EvidencePlace(name, name)
+    return tuple(found.values()), problems
+
+
+# ---- lines -------------------------------------------------------------------------------------------
+
+
+def _removed(documents: Documents) -> tuple[Removal, ...]:
+    if documents.machine is None:
+        return ()
+    return removals(documents.machine, documents.closure, documents.goals)
+
+
+def _rows(
+    documents: Documents,
+    places: tuple[EvidencePlace, ...],
+    walks: tuple[Walk, ...],
+    removed: tuple[Removal, ...],
+) -> Rows:
+    if documents.machine is None:
+        return Rows((), (), (), {}, ())
+    variant = (documents.engine.variant if documents.engine else "") or (
+        documents.job.variant if documents.job else ""
+    )
+    return RowReader(documents.machine, documents.engine, variant).read(places, walks, removed)
+
+
+def _with_engine_file(
+    lines: tuple[Line, ...], engine: Engine | None, places: set[str], line_of: dict[str, str]
+) -> tuple[tuple[Line, ...], list[Problem]]:
+    """The lines with what the engine's own file says of their counts."""
+    known = {line.id: line for line in lines}
+    problems: list[Problem] = []
+    for fact in engine.as_found if engine else ():
+        if fact.what not in ("missing", "extra", "odd length"):
+            continue
+        line = known.get(line_of.get(fact.line or "", fact.line or ""))
+        if line is None:
+            if fact.place in places:
+                problems.append(engine_fact_unused(fact.words, "no parts row of this joint is named"))
+            continue
+        count = line.on_engine if line.on_engine is not None else _exact_count(line)
+        if count is None:
+            problems.append(engine_fact_unused(fact.words, "the parts list prints no single count"))
+            continue
+        change = fact.count if fact.what == "extra" else -fact.count
+        by = line.on_engine_by or fact.by or "engine file"
+        known[line.id] = replace(line, on_engine=max(0, count + change), on_engine_by=by)
+        if fact.what == "odd length" and fact.kind is not None:
+            known.update(_odd_piece(fact, line, len(known), places))
+    return tuple(known.values()), problems
+
+
+def _odd_piece(fact: AsFound, line: Line, number: int, places: set[str]) -> dict[str, Line]:
+    """The piece that stands where another length should: a line of its own, from the engine's file."""
+    name = f"engine file/{number}"
+    at = (fact.place,) if fact.place in places and fact.place else ()
+    belongs = "wholly" if at else line.belongs
+    words = f"engine file: {fact.words}"
+    citation = fact.citations[0] if fact.citations else None
+    odd = Line(
+        name, fact.kind or line.kind, (), belongs, fact.by or "engine file", at,
+        on_engine=fact.count, on_engine_by=fact.by or "engine file", words=words, citation=citation,
+    )  # fmt: skip
+    return {name: odd}
+
+
+def _exact_count(line: Line) -> int | None:
+    """The count all its sources print, when they agree on one."""
+    counts = {
+        printed.quantity.low
+        for printed in line.printed
+        if printed.quantity.low == printed.quantity.high and printed.quantity.per in ("", "figure")
+    }
+    return counts.pop() if len(counts) == 1 else None
+
+
+# ---- steps -------------------------------------------------------------------------------------------
+
+
+def _steps(
+    documents: Documents, removed: tuple[Removal, ...], rows: Rows, heard: Heard
+) -> tuple[StepSaid, ...]:
+    """The steps that take out fasteners of the joint's lines, with what the record says of each."""
+    lines = {line.id: line for line in rows.lines}
+    sources = {source.id: source for source in documents.machine.sources} if documents.machine else {}
+    times: Counter[str] = Counter()
+    made = []
+    for removal in removed:
+        ids = {rows.line_of[row] for row in removal.rows if rows.line_of.get(row) in lines}
+        if len(ids) != 1:
+            continue
+        line = lines[ids.pop()]
+        tick = heard.steps.get(removal.step.id) or heard.procedures.get(removal.procedure.id)
+        times[removal.step.id] += 1
+        number = times[removal.step.id]
+        citation = removal.step.citations[0] if removal.step.citations else None
+        source = sources.get(citation.source) if citation else None
+        title = source.title if source else "manual"
+        made.append(
+            StepSaid(
+                removal.step.id if number == 1 else f"{removal.step.id} ({number})",
+                line.id,
+                removal.mention.kind or line.kind,
+                removal.mention.quantity,
+                title,
+                source.lineage if source else title,
+                line.places if _its_places(removal, line, removed) else (),
+                _state(tick, documents.job),
+                tick.by if tick else "",
+                tick.moment if tick else 0,
+                removal_words(removal),
+                Citation(title, citation.place, citation.words) if citation else None,
+            )
+        )
+    return tuple(made)
+
+
+def _its_places(removal: Removal, line: Line, removed: tuple[Removal, ...]) -> bool:
+    """Whether the line's places are this step's: no other step takes of the line, and the counts agree."""
+    alone = sum(1 for other in removed if set(other.rows) & set(removal.rows)) == 1
+    low = removal.mention.quantity.low
+    return alone and bool(line.places) and (low is None or low == len(line.places))
+
+
+def _state(tick: Tick | None, job: Job | None) -> Literal["not recorded", "started", "done"]:
+    """Without a job file nobody keeps a record, so a step that is not ticked says nothing."""
+    if tick is None:
+        return "not recorded" if job is not None else "started"
+    return "done" if tick.done else "started"
+
+
+def _looked_at_steps(steps: tuple[StepSaid, ...], heard: Heard) -> tuple[Look, ...]:
+    """A tick "done, and looked at it" is a glance at the step's places."""
+    looks = []
+    for step in steps:
+        tick = heard.steps.get(step.id)
+        if tick is not None and tick.done and tick.looked:
+            looks += [Look(tick.by, place, "open hole", False, tick.moment, step.id) for place in step.places]
+    return tuple(looks)
+
+
+# ---- what to say beside it ---------------------------------------------------------------------------
+
+
+def _missing(
+    joint: str, places: tuple[EvidencePlace, ...], lines: tuple[Line, ...], heard: Heard
+) -> list[Problem]:
+    problems = []
+    if not places:
+        problems.append(no_places(joint))
+    if not any(line.belongs != "maybe" for line in lines):
+        problems.append(no_lines(joint))
+    if heard.other_joints:
+        problems.append(other_joint(heard.other_joints))
+    return problems
+
+
+def _unknown_steps(documents: Documents, heard: Heard) -> list[Problem]:
+    if documents.machine is None:
+        return []
+    procedures = {procedure.id for procedure in documents.machine.procedures}
+    steps = {step.id for procedure in documents.machine.procedures for step in procedure.steps}
+    ticked = [
+        *(s for s in heard.steps if s not in steps),
+        *(p for p in heard.procedures if p not in procedures),
+    ]
+    return [unknown_step(name) for name in ticked]
+
+
+def _not_read(documents: Documents) -> tuple[str, ...]:
+    """Which sources the answer does without."""
+    machine = documents.machine
+    roles = {source.role for source in machine.sources} if machine else set()
+    missing = []
+    if "manual" not in roles:
+        missing.append("service manual")
+    if "parts list" not in roles:
+        missing.append("parts list")
+    if documents.engine is None:
+        missing.append("this engine's own file")
+    if not documents.walks:
+        missing.append("a walk of the joint")
+    if documents.job is None:
+        missing.append("a record of the job")
+    titles = {source.id: source.title for source in machine.sources} if machine else {}
+    unread = Counter(
+        page.source for page in (machine.pages if machine else ()) if page.state == "unexplained"
+    )
+    missing += [f"{count} pages of {titles.get(source, source)}" for source, count in unread.items()]
+    return tuple(missing)

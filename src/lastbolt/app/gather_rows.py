@@ -1,0 +1,259 @@
+"""Which parts rows may have fasteners in this joint, and why each is taken so.
+
+A row is *wholly* this joint's when a person ties it so, when the walk names as many places for it as it
+lists, or when the step that parts the joint takes it out; *partly* when only some of that is said; *maybe*
+when only its size fits. Rows elsewhere that only fit by size are gathered into one line per size.
+"""
+
+from collections.abc import Iterable
+from typing import Literal
+
+from msgspec import Struct
+
+from lastbolt.app.holder_words import is_dowel_name
+from lastbolt.tally.layout import fits, whole_kind
+from lastbolt.words.answer import TakenAs
+from lastbolt.words.citation import Citation, PdfPlace
+from lastbolt.words.engine import Engine
+from lastbolt.words.evidence import EvidencePlace, Line, ListRead, Printed
+from lastbolt.words.joint import Tie, Walk
+from lastbolt.words.machine import Applies, Deed, Machine, Mention, PartsRow, Procedure, Step
+from lastbolt.words.quantity import Kind, Quantity
+
+OFF: tuple[Deed, ...] = ("remove", "separate", "loosen")
+SAME_ROW = tuple[str, str, Kind]
+Belongs = Literal["wholly", "partly", "maybe"]
+
+
+class Removal(Struct, frozen=True):
+    """A step of the closure that takes fasteners out, and the rows it names; `parts`: of the goal itself."""
+
+    step: Step
+    procedure: Procedure
+    mention: Mention
+    rows: tuple[str, ...]
+    parts: bool
+
+
+class Rows(Struct, frozen=True):
+    """The lines of the evidence; `line_of` leads from a row's id to its line's id."""
+
+    lines: tuple[Line, ...]
+    lists: tuple[ListRead, ...]
+    taken_as: tuple[TakenAs, ...]
+    line_of: dict[str, str]
+    figures: tuple[str, ...]
+    """The parts figures that this joint's own rows stand in."""
+
+
+def may_apply(applies: Applies, variant: str, serial: int | None) -> bool:
+    """Whether something may apply to this engine; what is not known may."""
+    if variant and applies.variants and variant not in applies.variants:
+        return False
+    if serial is None:
+        return True
+    low, high = applies.from_serial, applies.to_serial
+    return (low is None or serial >= low) and (high is None or serial <= high)
+
+
+def removals(machine: Machine, closure: tuple[str, ...], goals: tuple[str, ...]) -> tuple[Removal, ...]:
+    """Every step of the closure that takes fasteners out."""
+    rows = {row.id: row for row in machine.rows}
+    wanted = set(closure) | set(goals)
+    found = []
+    for procedure in machine.procedures:
+        if procedure.id not in wanted:
+            continue
+        for step in procedure.steps:
+            for mention in step.mentions:
+                fasteners = tuple(row for row in mention.rows if row in rows and _tallied(rows[row]))
+                deed = mention.deed if mention.deed != "other" else (step.deeds[0] if step.deeds else "other")
+                if deed == "remove" and (fasteners or mention.kind is not None):
+                    parts = procedure.id in goals
+                    found.append(Removal(step, procedure, mention, fasteners, parts))
+    return tuple(found)
+
+
+def _tallied(row: PartsRow) -> bool:
+    return row.kind is not None and row.kind.what != "dowel" and not is_dowel_name(row.name)
+
+
+class RowReader:
+    """Turns the parts rows of a model into the lines of one joint's evidence."""
+
+    def __init__(self, machine: Machine, engine: Engine | None, variant: str) -> None:
+        self.machine = machine
+        serial = engine.serial if engine else None
+        self.rows = [row for row in machine.rows if _tallied(row) and may_apply(row.applies, variant, serial)]
+        self.sources = {source.id: source for source in machine.sources}
+        self.figure_number = {figure.id: figure.number for figure in machine.figures}
+
+    def read(
+        self, places: tuple[EvidencePlace, ...], walks: tuple[Walk, ...], removed: tuple[Removal, ...]
+    ) -> Rows:
+        """The lines, with what each was taken as and why."""
+        groups = self._same_rows()
+        line_of = {row.id: rows[0].id for rows in groups for row in rows}
+        ties = {line_of.get(tie.line, tie.line): tie for walk in walks for tie in walk.ties}
+        named = {row for removal in removed for row in removal.rows}
+        made: list[tuple[Line, str]] = []
+        rest: list[list[PartsRow]] = []
+        for rows in groups:
+            ids = {row.id for row in rows}
+            line, why = self._line(rows, places, ties.get(rows[0].id), removed)
+            if line.belongs != "maybe" or (named & ids and _fits_somewhere(line.kind, places)):
+                made.append((line, why))
+            else:
+                rest.append(rows)
+        kinds = [place.kind for place in places if place.kind is not None]
+        kinds += [line.kind for line, _ in made]
+        blank = any(place.kind is None for place in places)
+        touched = {row.figure for row in self.rows if row.id in named}
+        far = [
+            rows
+            for rows in rest
+            if _matches_any(rows[0].kind, kinds) or (blank and {row.figure for row in rows} & touched)
+        ]
+        made += self._by_size_only(far)
+        figures = {row.figure for row in self.rows if line_of[row.id] in _own(line for line, _ in made)}
+        lines = tuple(line for line, _ in made)
+        taken_as = tuple(TakenAs(line.id, why, _citations(line)) for line, why in made)
+        return Rows(lines, self._lists(lines, line_of), taken_as, line_of, tuple(sorted(figures)))
+
+    def _same_rows(self) -> list[list[PartsRow]]:
+        """Rows that are one row in two sources (a printed list and its table), together."""
+        groups: dict[SAME_ROW, list[PartsRow]] = {}
+        for row in self.rows:
+            kind = row.kind or Kind()
+            number = self.figure_number.get(row.figure) or row.figure.rsplit("/", 1)[-1]
+            key = (number, row.item or row.id, Kind(whole_kind(kind).what, kind.thread, kind.length_mm))
+            same = groups.setdefault(key, [])
+            if any(other.source == row.source for other in same):
+                groups[(row.id, row.item, kind)] = [row]
+            else:
+                same.append(row)
+        return list(groups.values())
+
+    def words(self, row: PartsRow) -> str:
+        """ "figure 7 (Pump bracket), item 3"."""
+        figure = next((figure for figure in self.machine.figures if figure.id == row.figure), None)
+        number = figure.number if figure else row.figure.rsplit("/", 1)[-1]
+        title = f" ({figure.title})" if figure and figure.title else ""
+        return f"figure {number}{title}, item {row.item}" if number else f"item {row.item}"
+
+    def _printed(self, row: PartsRow) -> Printed:
+        source = self.sources.get(row.source)
+        citation = row.citations[0] if row.citations else None
+        page = citation.place.pdf_page if citation and isinstance(citation.place, PdfPlace) else row.figure
+        lineage = source.lineage if source else row.source
+        title = source.title if source else row.source
+        return Printed(
+            row.quantity, title, lineage, f"{title}, page or figure {page}", _titled(citation, title)
+        )
+
+    def _line(
+        self,
+        rows: list[PartsRow],
+        places: tuple[EvidencePlace, ...],
+        tie: Tie | None,
+        removed: tuple[Removal, ...],
+    ) -> tuple[Line, str]:
+        row = rows[0]
+        ids = {one.id for one in rows}
+        at = tuple(place.id for place in places if ids & set(place.lines))
+        line = Line(
+            row.id,
+            row.kind or Kind(),
+            tuple(self._printed(one) for one in rows),
+            places=tuple(dict.fromkeys((*(tie.places if tie else ()), *at))),
+            words=self.words(row),
+            citation=self._printed(row).citation,
+        )
+        kinds = [place.kind for place in places if place.kind is not None]
+        fitting = _matches_any(line.kind, kinds) or len(kinds) < len(places)
+        its_own = [removal for removal in removed if ids & set(removal.rows) and fitting]
+        belongs, by, why = _tie_of(line, row.quantity, tie, at, its_own)
+        tied = Line(
+            line.id, line.kind, line.printed, belongs, by, line.places,
+            words=line.words, citation=line.citation,
+        )  # fmt: skip
+        return tied, f"{line.words}, {line.kind.words()}: {why}"
+
+    def _by_size_only(self, groups: list[list[PartsRow]]) -> list[tuple[Line, str]]:
+        """Rows that only fit by size, one line per size: any number of them up to their sum may be here."""
+        by_kind: dict[Kind, list[PartsRow]] = {}
+        for rows in groups:
+            by_kind.setdefault(whole_kind(rows[0].kind or Kind()), []).append(rows[0])
+        made = []
+        for kind, rows in by_kind.items():
+            where = "; ".join(self.words(row) for row in rows[:3]) + (" and others" if len(rows) > 3 else "")
+            counts = [row.quantity for row in rows]
+            known = all(count.high is not None and count.per in ("", "figure") for count in counts)
+            total = sum(count.high or 0 for count in counts)
+            first = self._printed(rows[0])
+            quantity = Quantity("range", 0, total, words=f"{total} in all") if known else Quantity()
+            printed = Printed(quantity, first.source, first.lineage, first.reading, first.citation)
+            line = Line(f"by size/{rows[0].id}", kind, (printed,), words=where, citation=first.citation)
+            made.append((line, f"{where}, {kind.words()}: may belong, only the size fits"))
+        return made
+
+    def _lists(self, lines: tuple[Line, ...], line_of: dict[str, str]) -> tuple[ListRead, ...]:
+        """The parts lists that hold this joint's own rows and whose every page was read."""
+        own = _own(lines)
+        holding = {row.source for row in self.rows if line_of[row.id] in own}
+        unread = {page.source for page in self.machine.pages if page.state == "unexplained"}
+        return tuple(
+            ListRead(source.title, source.lineage)
+            for source in self.machine.sources
+            if source.role == "parts list" and source.id in holding and source.id not in unread
+        )
+
+
+def _own(lines: Iterable[Line]) -> set[str]:
+    return {line.id for line in lines if line.belongs != "maybe"}
+
+
+def _tie_of(
+    line: Line, printed: Quantity, tie: Tie | None, at: tuple[str, ...], removed: list[Removal]
+) -> tuple[Belongs, str, str]:
+    """How far the row belongs, who says so, and why in words."""
+    how: Belongs
+    if tie is not None:
+        how = "wholly" if tie.wholly else "partly"
+        return how, tie.by, f"taken as {how} this joint's because {tie.by or 'the walk'} ties it"
+    exact = printed.high if printed.low == printed.high and printed.per in ("", "figure") else None
+    if at:
+        how = "wholly" if exact is not None and len(at) >= exact else "partly"
+        count = f"{len(at)} place" + ("s" if len(at) > 1 else "")
+        return how, "the walk", f"taken as {how} this joint's because the walk names {count} for it"
+    for removal in removed:
+        if removal.parts:
+            low = removal.mention.quantity.low
+            how = "wholly" if low is None or low == exact else "partly"
+            step = removal_words(removal)
+            return how, step, f"taken as {how} this joint's because {step}, which parts it, removes it"
+    if removed:
+        return "maybe", "", f"may belong: its size fits and {removal_words(removed[0])} removes it"
+    return "maybe", "", "may belong, only the size fits"
+
+
+def removal_words(removal: Removal) -> str:
+    """ "section 4.2 step 5 (page 4-6)"."""
+    number = removal.procedure.number or removal.procedure.title
+    return f"section {number} step {removal.step.mark}" if removal.step.mark else f"section {number}"
+
+
+def _titled(citation: Citation | None, title: str) -> Citation | None:
+    return None if citation is None else Citation(title, citation.place, citation.words)
+
+
+def _citations(line: Line) -> tuple[Citation, ...]:
+    return tuple(printed.citation for printed in line.printed if printed.citation)
+
+
+def _fits_somewhere(kind: Kind, places: tuple[EvidencePlace, ...]) -> bool:
+    return any(fits(place, whole_kind(kind)) for place in places)
+
+
+def _matches_any(kind: Kind | None, kinds: list[Kind]) -> bool:
+    return kind is not None and any(whole_kind(kind).matches(whole_kind(other)) != "no" for other in kinds)
