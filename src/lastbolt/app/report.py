@@ -1,0 +1,171 @@
+"""Plan and answer on one page: the answer first, then what it stands on."""
+
+from collections.abc import Iterable
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from lastbolt.app.pages import Cite, HolderShown, Remark, ReportPage
+from lastbolt.app.plan_shown import before_off, blocks_of, open_points, plan_state, way_back
+from lastbolt.app.shown import Shown
+from lastbolt.words.answer import Answer, HolderState, Suspicion
+from lastbolt.words.engine import Engine
+from lastbolt.words.joint import JointPlace, Walk
+from lastbolt.words.machine import Machine
+from lastbolt.words.picture import MARK_WORDS, JointPicture, Mark, Spot
+from lastbolt.words.plan import Plan
+from lastbolt.words.problem import Problem
+
+FIRST_SUSPICIONS = 10
+
+
+class ReportParts(Struct, frozen=True):
+    """Everything a report is made from; `people` gives how to call each person id."""
+
+    machine: Machine
+    plan: Plan
+    answer: Answer | None = None
+    walk: Walk | None = None
+    engine: Engine | None = None
+    people: tuple[tuple[str, str], ...] = ()
+
+
+def report_page(parts: ReportParts) -> ReportPage:
+    """The view that HTML and PDF lay out."""
+    shown = Shown(parts.machine, dict(parts.people))
+    plan = parts.plan
+    page = ReportPage(
+        title=plan.goal[:1].upper() + plan.goal[1:],
+        subtitle=_subtitle(parts),
+        sentence=_no_joint(plan),
+        verdict="not shown",
+        picture=_picture(parts.walk, parts.answer),
+    )
+    if parts.answer:
+        page = _with_answer(page, parts.answer, shown)
+    return replace(
+        page,
+        before_off=before_off(plan, shown),
+        blocks=blocks_of(plan, parts.machine, shown),
+        plan_state=plan_state(plan),
+        open_points=open_points(plan, shown),
+        disagreements=_problems(_all_problems(parts), shown),
+        way_back=way_back(plan, shown),
+        sources=_sources(parts.machine),
+        crops=shown.crops(),
+    )
+
+
+def _with_answer(page: ReportPage, answer: Answer, shown: Shown) -> ReportPage:
+    held = [item for item in answer.suspicions if item.sort == "may hold"][:FIRST_SUSPICIONS]
+    return replace(
+        page,
+        sentence=answer.sentence,
+        verdict=answer.verdict,
+        clear_to_part=answer.clear_to_part,
+        next_steps=tuple(Remark(step.words, _margin(step.margin_if_it_agrees)) for step in answer.next_steps),
+        legend=_legend(state.mark for state in answer.places),
+        places=tuple((state.label, state.words) for state in answer.places),
+        count_heads=answer.counts.heads,
+        count_rows=answer.counts.rows,
+        count_notes=(*answer.counts.notes, *(taken.words for taken in answer.taken_as)),
+        suspicions=tuple(_suspicion(item, shown) for item in held),
+        holders=tuple(_holder(holder, shown) for holder in answer.holders),
+        certificate=answer.certificate,
+        not_covered=(*answer.not_read, *answer.not_covered),
+    )
+
+
+def _holder(holder: HolderState, shown: Shown) -> HolderShown:
+    state = holder.words or ("settled" if holder.settled else "not checked")
+    return HolderShown(holder.name, state, holder.settled, shown.cites(holder.citations, 2))
+
+
+def _margin(margin: int | None) -> str:
+    if margin is None:
+        return ""
+    if margin <= 0:
+        return "Not enough by itself."
+    return f"If it finds nothing amiss: it would then take {margin} more mistakes for something to hold."
+
+
+def _suspicion(item: Suspicion, shown: Shown) -> Remark:
+    mistakes = {0: "Nobody would have to be wrong.", 1: "One mistake would be enough."}
+    return Remark(
+        item.words,
+        mistakes.get(item.mistakes, f"It would take {item.mistakes} mistakes."),
+        shown.cites(item.citations),
+    )
+
+
+def _subtitle(parts: ReportParts) -> str:
+    words = [parts.machine.name]
+    if parts.engine:
+        words.append(f"engine {parts.engine.name}")
+    if parts.plan.variant:
+        words.append(f"variant {parts.plan.variant}")
+    return ", ".join(word for word in words if word)
+
+
+def _no_joint(plan: Plan) -> str:
+    steps = sum(line.kind == "step" for line in plan.lines)
+    return f"{steps} steps. No joint was walked, so nothing is known about what still holds."
+
+
+def _picture(walk: Walk | None, answer: Answer | None) -> JointPicture:
+    if walk is None:
+        return JointPicture()
+    states = {state.place: state for state in answer.places} if answer else {}
+    spots = []
+    for place in walk.places:
+        if not place.ends:
+            continue
+        state = states.get(place.id)
+        end = next((end for end in place.ends if end.side == "near"), place.ends[0])
+        spots.append(
+            Spot(
+                place.label, end.x_mm, end.y_mm, state.mark if state else "not seen",
+                behind=_behind(place), look=bool(state and state.look),
+            )
+        )  # fmt: skip
+    return JointPicture(walk.outline_mm, tuple(spots), walk.faces)
+
+
+def _behind(place: JointPlace) -> bool:
+    """Behind: the head is on the far side, or a part covers it."""
+    heads = [end for end in place.ends if end.form in ("head", "nut")]
+    return bool(place.under) or (bool(heads) and all(end.side == "far" for end in heads))
+
+
+def _legend(marks: Iterable[Mark]) -> tuple[tuple[Mark, str], ...]:
+    met = set(marks)
+    return tuple((mark, words) for mark, words in MARK_WORDS.items() if mark in met)
+
+
+def _all_problems(parts: ReportParts) -> tuple[Problem, ...]:
+    answer = parts.answer.problems if parts.answer else ()
+    return tuple(dict.fromkeys((*parts.machine.problems, *parts.plan.problems, *answer)))
+
+
+def _problems(problems: Iterable[Problem], shown: Shown) -> tuple[Remark, ...]:
+    said = []
+    for problem in problems:
+        if problem.grade == "note":
+            continue
+        cites = shown.cites(problem.citations) or (Cite(problem.where),)
+        said.append(Remark(f"{problem.code}  {problem.what}", problem.do, cites))
+    return tuple(said)
+
+
+def _sources(machine: Machine) -> tuple[str, ...]:
+    said = []
+    for source in machine.sources:
+        pages = [page for page in machine.pages if page.source == source.id]
+        dark = [page for page in pages if page.state == "unexplained"]
+        size = f"{source.pages} pages" if source.pages else f"{source.rows} rows"
+        edition = f", {source.edition}" if source.edition else ""
+        words = f"{source.title or source.file} ({source.role}{edition}): {size}"
+        if dark:
+            words += f"; not explained: PDF pages {', '.join(str(page.pdf_page) for page in dark)}"
+        said.append(words + ".")
+    return tuple(said)

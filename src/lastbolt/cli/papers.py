@@ -1,0 +1,57 @@
+"""The documents a command was given, opened, and the answer about the joint they speak of."""
+
+from argparse import Namespace
+from pathlib import Path
+
+from msgspec import Struct
+
+from lastbolt.app.gather import Documents, gather
+from lastbolt.app.tally_joint import tally_joint
+from lastbolt.edge import documents
+from lastbolt.words.answer import Answer
+from lastbolt.words.engine import Engine
+from lastbolt.words.job import Job
+from lastbolt.words.joint import Walk
+from lastbolt.words.machine import MODEL_SCHEMA, Machine
+from lastbolt.words.plan import Plan
+
+
+class Papers(Struct, frozen=True):
+    """Everything that was opened; the machine is an empty one when no model file was given."""
+
+    machine: Machine
+    has_model: bool = False
+    walks: tuple[Walk, ...] = ()
+    engine: Engine | None = None
+    job: Job | None = None
+
+
+def papers_from(args: Namespace) -> Papers:
+    """Open every file the command names.
+
+    Raises:
+        Refusal: one of them cannot be read, with its name and what to do.
+    """
+    return Papers(
+        documents.load(Path(args.model), Machine) if args.model else Machine(MODEL_SCHEMA, ""),
+        bool(args.model),
+        tuple(documents.load(Path(path), Walk) for path in args.walk),
+        documents.load(Path(args.engine), Engine) if args.engine else None,
+        documents.load(Path(args.job), Job) if args.job else None,
+    )
+
+
+def answer_for(papers: Papers, plan: Plan | None) -> Answer:
+    """The answer about the joint of the first walk, with the procedures that the plan needs."""
+    lines = plan.lines if plan else ()
+    gathered = gather(
+        Documents(
+            machine=papers.machine if papers.has_model else None,
+            engine=papers.engine,
+            walks=papers.walks,
+            job=papers.job,
+            closure=tuple(dict.fromkeys(line.procedure for line in lines if line.procedure)),
+            goals=plan.procedures if plan else (),
+        )
+    )
+    return tally_joint(gathered.evidence, gathered.beside)

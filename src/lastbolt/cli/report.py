@@ -1,0 +1,37 @@
+"""`lastbolt report`: plan and tally on one page, as HTML and PDF."""
+
+from argparse import Namespace
+from pathlib import Path
+
+from lastbolt.app.make_plan import make_plan
+from lastbolt.app.report import ReportParts, report_page
+from lastbolt.cli import say
+from lastbolt.cli.papers import Papers, answer_for, papers_from
+from lastbolt.edge.report_files import source_files, write_report
+from lastbolt.words.answer import Answer
+from lastbolt.words.plan import Plan
+
+
+def run(args: Namespace) -> int:
+    """Write the report and say its sentence; exit codes as for the tally."""
+    papers = papers_from(args)
+    plan = make_plan(papers.machine, args.goal, papers.engine, papers.job)
+    answer = answer_for(papers, plan) if papers.walks else None
+    folder = Path(args.sources) if args.sources else Path(args.model).parent
+    made = write(papers, plan, answer, folder, Path(args.out))
+    if args.json:
+        say.as_json({"answer": answer, "files": [str(path) for path in made]})
+    else:
+        say.big(answer.sentence if answer else f"{plan.goal}: no joint was walked.")
+        for path in made:
+            print(f"  {path}")
+    return 0 if answer and answer.clear_to_part else 1
+
+
+def write(papers: Papers, plan: Plan, answer: Answer | None, sources: Path, out: Path) -> tuple[Path, Path]:
+    """The two files; says on the error stream which sources' pages could not be shown."""
+    files, missing = source_files(papers.machine.sources, sources)
+    say.problems(missing)
+    walk = papers.walks[0] if papers.walks else None
+    parts = ReportParts(papers.machine, plan, answer, walk, papers.engine)
+    return write_report(report_page(parts), out, files)
