@@ -19,6 +19,9 @@ from lastbolt.tally.oracle import FREE, HELD, Conflict, Found, Oracle
 NEAR_CERTAIN = 1e-9
 """Assumed chances are kept this far from 0 and 1 when they are turned into weights."""
 
+FINISHED = -1
+"""In the queue, in place of a size: a set that explains and waits for those before it in the order."""
+
 
 class Stopped(Exception):
     """A limit was reached before the question was settled; the text says which."""
@@ -151,16 +154,22 @@ class Search:
         heap: list[tuple[int, float, int, int, int]] = []
         seen = set()
         given: dict[int, list[int]] = defaultdict(list)
+        finished: dict[tuple[int, int], Found] = {}
         for side in sides:
             self.disjoint(side, base)
             heapq.heappush(heap, (0, self._refill, 0, side, 0))
         budget = self.nodes + most_nodes
         while heap:
             cost, weight, size, side, mask = heapq.heappop(heap)
+            if size == FINISHED:
+                yield side, mask, finished[side, mask]
+                continue
             more, weighs, chosen = self.ahead(side, mask | base)
             if chosen is None and (state := self.explains(side, mask | base)) is not None:
+                # Its bound allowed for causes more likely than not; complete, it waits its turn.
                 given[side].append(mask)
-                yield side, mask, state
+                finished[side, mask] = state
+                heapq.heappush(heap, (self.cost(mask), self.weight(mask), FINISHED, side, mask))
                 continue
             if chosen is None:
                 more, weighs, chosen = self.ahead(side, mask | base)

@@ -167,3 +167,15 @@ def test_two_who_look_and_count_prove_it_by_conflicts_that_cross() -> None:
     assert not found.certificate.proofs
     assert len(found.certificate.crossing[0].conflicts) == 3
     adds_up(claims, found, 2)
+
+
+def test_a_cause_more_likely_than_not_puts_the_larger_set_first() -> None:
+    causes = (Cause("p", "k", 1, 0.01), Cause("q", "k", 1, 0.01), Cause("w", "k", 0, 0.67))
+    never = {"terms": (), "sense": "=", "bound": 1}
+    claims = ClaimSet(
+        (Unknown("v", 1),),
+        causes,
+        (Claim("a", "c", causes=("p", "q"), **never), Claim("b", "c", causes=("w", "p"), **never)),
+        (),
+    )
+    assert [g.first.causes for g in solve(claims).free] == [("q", "w"), ("p",)]
