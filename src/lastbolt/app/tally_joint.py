@@ -20,7 +20,7 @@ from lastbolt.words.evidence import Evidence
 from lastbolt.words.problem import Problem
 
 MOST_STEPS = 5
-SECONDS = 5.0
+SECONDS = 2.0
 
 
 def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Settings | None = None) -> Answer:

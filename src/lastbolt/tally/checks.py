@@ -7,7 +7,7 @@ from msgspec import Struct
 
 from lastbolt.tally.build_papers import pieces_of, step_words
 from lastbolt.tally.build_people import Scene, say_count, say_look, say_round, scene_of
-from lastbolt.tally.layout import Layout, layout_of
+from lastbolt.tally.layout import layout_of
 from lastbolt.tally.ledger import Ledger
 from lastbolt.words.claims import Account, Answer, Check
 from lastbolt.words.evidence import Evidence, Look, RoundMade, TrayCount
@@ -22,7 +22,8 @@ ASSUMED_EFFORT_MIN = {
     "count": 2.0,
     "step": 1.0,
 }
-MOST_PLACES = 12
+MOST_PLACES = 8
+MOST_KINDS = 6
 SOMEBODY_ELSE = "(another person)"
 
 
@@ -47,7 +48,7 @@ def propose_checks(evidence: Evidence, account: Account) -> tuple[Proposal, ...]
         proposals.append(_look_at(scene, place, "open hole", "look"))
         proposals.append(_look_at(scene, place, "light through", "rod"))
     proposals.append(_round(scene))
-    proposals += [_count(scene, account, kind) for kind in _kinds(layout)]
+    proposals += [_count(scene, account, kind) for kind in _kinds(scene, account)[:MOST_KINDS]]
     proposals += [
         _confirm(scene, step.id) for step in evidence.steps if step.places and step.state != "started"
     ]
@@ -138,8 +139,14 @@ def _round(scene: Scene) -> Proposal:
     return Proposal(Check("round", effort, answers, words), "round", "nothing in")
 
 
-def _kinds(layout: Layout) -> list[Kind]:
-    return list({line.kind: None for line in layout.lines if line.kind.thread or line.kind.what})
+def _kinds(scene: Scene, account: Account) -> list[Kind]:
+    """The sizes worth counting: those that an explanation of held has in first, then those never counted."""
+    by_id = {line.id: line.kind for line in scene.layout.lines}
+    pieces = [scene.layout.pieces[name] for group in account.held for name, _ in group.first.state]
+    suspected = [by_id[piece.line] for piece in pieces if piece.side == "in" and piece.spot != "else"]
+    counted = {scene.kind_of(count.line, count.kind) for count in scene.evidence.counts}
+    uncounted = [line.kind for line in scene.layout.lines if line.listed and line.kind not in counted]
+    return [kind for kind in dict.fromkeys((*suspected, *uncounted)) if kind.thread or kind.what]
 
 
 def _count(scene: Scene, account: Account, kind: Kind) -> Proposal:
