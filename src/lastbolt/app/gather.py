@@ -310,5 +310,6 @@ def _not_read(documents: Documents) -> tuple[str, ...]:
     unread = Counter(
         page.source for page in (machine.pages if machine else ()) if page.state == "unexplained"
     )
-    missing += [f"{count} pages of {titles.get(source, source)}" for source, count in unread.items()]
+    for source, count in unread.items():
+        missing.append(f"{count} page{'s' if count > 1 else ''} of {titles.get(source, source)}")
     return tuple(missing)

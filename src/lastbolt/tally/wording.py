@@ -104,8 +104,8 @@ def one_sentence(account: Account, places: tuple[PlaceState, ...], beside: Besid
         return f"Do not pull: {missing}{noun} {verb} not accounted for."
     if account.verdict == "held":
         return "Do not pull: by the counts a fastener is still in, and no place is known where."
-    if not account.proved:
-        return "Not shown: no answer was reached within the limits set. Do not pull."
+    if not account.proved or account.limits:
+        return "Not shown: the answer could not be proved. Do not pull."
     if account.free_cost:
         return "Not shown: the counts do not agree. Do not pull."
     return "Not shown: one mistake could hide a fastener. Do not pull."
