@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Iterable
 from fractions import Fraction
 
-from lastbolt.tally.checker_search import TooLarge, cheap_way_to_hold
+from lastbolt.tally.checker_search import TooLarge, cheap_way_to_hold, cheap_way_to_meet_all
 from lastbolt.words.claims import Certificate, ClaimSet, HolderProof, Settings
 
 TOO_LARGE = "not checked: too large for the checker's own search"
@@ -27,15 +27,18 @@ def reasons_not_verified(claim_set: ClaimSet, settings: Settings, certificate: C
     if free_cost > settings.most_mistakes:
         reasons.append(f"{free_cost} mistakes are needed for free: more than {settings.most_mistakes}")
     needed = settings.least_margin + free_cost
-    for number, proof in enumerate(certificate.proofs, start=1):
-        reasons += [f"proof {number}: {reason}" for reason in _proof(claim_set, proof, costs, needed)]
-    named = Counter(holder for proof in certificate.proofs for holder in proof.holders)
+    proofs = certificate.proofs + certificate.crossing
+    for number, proof in enumerate(proofs, start=1):
+        faults = _proof(claim_set, proof, costs)
+        faults += (_crossing if number > len(certificate.proofs) else _disjoint)(proof, costs, needed)
+        reasons += [f"proof {number}: {fault}" for fault in faults]
+    named = Counter(holder for proof in proofs for holder in proof.holders)
     all_holders = Counter(claim_set.holders)
     reasons += [f"'{holder}' stands in two proofs" for holder in named if named[holder] > all_holders[holder]]
     left = tuple((all_holders - named).elements())
     if left:
         reasons += _searched(claim_set, certificate, left, needed - 1)
-    elif all(() in proof.conflicts for proof in certificate.proofs):
+    elif all(() in proof.conflicts for proof in proofs):
         reasons.append("free would rest on claims without a cause alone")
     return reasons
 
@@ -91,25 +94,36 @@ def _searched(claim_set: ClaimSet, certificate: Certificate, left: tuple[str, ..
     return [] if found is None else [f"{', '.join(found) or 'nothing'} would explain that something holds"]
 
 
-def _proof(claim_set: ClaimSet, proof: HolderProof, costs: dict[str, int], needed: int) -> list[str]:
-    """Why this proof does not show that its holders cost at least `needed`."""
+def _proof(claim_set: ClaimSet, proof: HolderProof, costs: dict[str, int]) -> list[str]:
+    """Why some conflict of this proof is none."""
     strangers = [name for name in proof.holders if name not in claim_set.holders]
     strangers += [name for conflict in proof.conflicts for name in conflict if name not in costs]
     if strangers or not proof.holders:
         return [f"no holder or cause '{name}'" for name in strangers] or ["names no holder"]
     if len(proof.multipliers) != len(proof.conflicts):
         return ["not one list of multipliers for each conflict"]
-    blamed = [cause for conflict in proof.conflicts for cause in conflict]
-    reasons = [f"cause '{name}' is counted twice" for name in _twice(blamed)]
-    reasons += [f"cause '{name}' costs 0: nothing may rest on it" for name in blamed if costs[name] < 1]
     held: Row = (tuple((holder, 1) for holder in proof.holders), ">=", 1)
+    reasons = []
     for conflict, multipliers in zip(proof.conflicts, proof.multipliers, strict=True):
+        reasons += [f"cause '{name}' costs 0: nothing may rest on it" for name in conflict if costs[name] < 1]
         if reason := _adds_up(claim_set, held, set(conflict), multipliers):
             reasons.append(f"conflict {', '.join(conflict) or 'without causes'}: {reason}")
-    shown = sum(min(costs[cause] for cause in conflict) for conflict in proof.conflicts if conflict)
+    return reasons
+
+
+def _disjoint(proof: HolderProof, costs: dict[str, int], needed: int) -> list[str]:
+    """Why conflicts that share no cause do not add up to `needed` mistakes."""
+    reasons = [f"cause '{name}' is counted twice" for name in _twice(c for s in proof.conflicts for c in s)]
+    shown = sum(min(costs.get(cause, 0) for cause in conflict) for conflict in proof.conflicts if conflict)
     if shown < needed and () not in proof.conflicts:
         reasons.append(f"shows {shown} independent mistakes; {needed} are needed")
     return reasons
+
+
+def _crossing(proof: HolderProof, costs: dict[str, int], needed: int) -> list[str]:
+    """Why conflicts that may share causes do not take `needed` mistakes to meet."""
+    met = cheap_way_to_meet_all(proof.conflicts, costs, needed - 1)
+    return [] if met is None else [f"{', '.join(met) or 'nothing'} would meet every conflict"]
 
 
 def _adds_up(claim_set: ClaimSet, held: Row, innocent: set[str], multipliers: Multipliers) -> str:

@@ -36,6 +36,22 @@ def cheap_way_to_hold(claim_set: ClaimSet, holders: tuple[str, ...], limit: int)
     return None
 
 
+def cheap_way_to_meet_all(
+    conflicts: tuple[tuple[str, ...], ...], costs: dict[str, int], limit: int
+) -> tuple[str, ...] | None:
+    """Causes costing at most `limit` of which every conflict contains one, or None."""
+    waiting: list[tuple[tuple[str, ...], int]] = [((), limit)]
+    while waiting:
+        causes, spare = waiting.pop()
+        if spare < 0:
+            continue
+        not_met = next((conflict for conflict in conflicts if not {*conflict} & {*causes}), None)
+        if not_met is None:
+            return causes
+        waiting += [((*causes, cause), spare - costs.get(cause, 0)) for cause in not_met]
+    return None
+
+
 def _largest_sets(claim_set: ClaimSet, limit: int) -> Iterator[frozenset[str]]:
     """Every set of causes within the limit that no further cause fits into; those at no cost are in each."""
     if limit < 0:
