@@ -1,0 +1,76 @@
+"""`lastbolt demo`: the whole job on the invented pump engine, from PDF files to one page."""
+
+import sys
+import time
+from argparse import Namespace
+from pathlib import Path
+from types import ModuleType
+
+import lastbolt
+from lastbolt.app.make_plan import make_plan
+from lastbolt.cli import say
+from lastbolt.cli.papers import Papers, answer_for
+from lastbolt.cli.read import read_files
+from lastbolt.cli.report import write
+from lastbolt.cli.tally import show
+from lastbolt.edge import documents
+from lastbolt.edge.safe_files import write_file
+from lastbolt.words.engine import Engine
+from lastbolt.words.job import Job
+from lastbolt.words.joint import Walk
+from lastbolt.words.problem import Problem, Refusal
+
+SOURCES = ("manual.pdf", "parts_list.pdf", "parts_list.csv")
+BESIDE = ("walk.json", "engine_3.json", "job.json", "job_cleared.json")
+
+
+def run(args: Namespace) -> int:
+    """Make the sources, read, plan, tally, report; always 0 when the demo itself worked."""
+    began = time.perf_counter()
+    home = Path(lastbolt.__file__).parents[2]
+    generator = _generator(home)
+    out = Path(args.out)
+    sources = out / "sources"
+    _folder(sources)
+    generator.generate(sources)
+    for name in BESIDE:
+        write_file(out / name, (home / "demo" / name).read_bytes())
+    machine, summary = read_files([sources / name for name in SOURCES], "Q222 irrigation pump engine")
+    documents.save(out / "q222.model.json", machine)
+    job = documents.load(out / "job.json", Job)
+    engine = documents.load(out / "engine_3.json", Engine)
+    papers = Papers(machine, True, (documents.load(out / "walk.json", Walk),), engine, job)
+    plan = make_plan(machine, job.goal, engine, job)
+    documents.save(out / "plan.json", plan)
+    answer = answer_for(papers, plan)
+    html, pdf = write(papers, plan, answer, sources, out)
+    if args.json:
+        say.as_json({"answer": answer, "report": [str(html), str(pdf)]})
+        return 0
+    show(answer)
+    say.heading("What was done")
+    say.say(f"Read: {summary}", "  ", "    ")
+    say.say(f"Plan: {plan.goal}, {len(plan.lines)} lines, {len(plan.open)} points open.", "  ", "    ")
+    say.say(f"All of it took {time.perf_counter() - began:.1f} s.", "  ")
+    say.heading("Look at it")
+    print(f"  {html}\n  {pdf}\n  {out / 'q222.model.json'}  (every fact with its page)")
+    return 0
+
+
+def _folder(folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        what = f"Cannot make the folder: {error.strerror or error}."
+        raise Refusal(Problem("LB-D06", what, str(folder), "Give another folder with --out.", "stop")) from None
+
+
+def _generator(home: Path) -> ModuleType:
+    """The demo machine's generator, which lies beside the sources of lastbolt, not inside the package."""
+    if not (home / "demo" / "generate.py").is_file():
+        do = "Get lastbolt's own source folder and type: make demo"
+        raise Refusal(Problem("LB-D11", "The demo machine is not part of an installed lastbolt.", str(home), do, "stop"))
+    sys.path.insert(0, str(home))
+    import importlib
+
+    return importlib.import_module("demo.generate")
