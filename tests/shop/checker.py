@@ -49,6 +49,7 @@ def untrue_statements(scene: Scene) -> list[Untrue]:
         *_acts(view),
         *_counts(view),
         *_standing(view),
+        *_broken(view),
     ]
 
 
@@ -223,9 +224,17 @@ def _acts(view: _View) -> Iterator[Untrue]:
         state = view.place[act.place].state_at(act.moment)
         if act.did == "took out" and state != "empty":
             yield Untrue(act, f"{state} there", (("broken head", act.place), ("did not look", act.by)))
+        if act.did == "put in" and state != "in":
+            yield Untrue(act, f"{state} there", (("did not look", act.by),))
         piece = view.piece[act.place]
         if (act.kind is not None and act.kind != piece.actual) or act.line not in (None, piece.line):
             yield Untrue(act, "another piece", ())
+
+
+def _broken(view: _View) -> Iterator[Untrue]:
+    for id_ in view.evidence.broken:
+        if view.place[id_].state != "shank":
+            yield Untrue(id_, "no shank is in there", ())
 
 
 def _counts(view: _View) -> Iterator[Untrue]:

@@ -55,6 +55,7 @@ class Job:
     misjudge: set[tuple[str, str]] = field(default_factory=set)
     to_break: set[str] = field(default_factory=set)
     missers: set[str] = field(default_factory=set)
+    known_shanks: set[str] = field(default_factory=set)
     miscount: set[tuple[str, Kind]] = field(default_factory=set)
     bad_tray: tuple[str, Kind, int] | None = None
     change: Spot | None = None
@@ -166,6 +167,8 @@ def answer(job: Job, who: str, spot: Spot) -> tuple[Saw, Hit | None]:
         return saw, (None if saw in true_answers(spot) else ("did not look", who))
     if (who, spot.id) in job.misjudge:
         return wrong_answer(rng, spot), ("misjudged a place", f"{who} at {spot.id}")
+    if spot.state == "shank" and (spot.id in job.known_shanks or (not job.quiet and rng.random() < 0.1)):
+        return "broken off", None
     if spot.state == "shank":
         deep = job.settings.broken_fools_open_hole and rng.random() < 0.3
         return "open hole" if deep else "out", ("broken head", spot.id)
@@ -229,6 +232,14 @@ def act_out(job: Job, who: str, spot: Spot) -> None:
     assert piece is not None
     line = piece.line if named and _in_evidence(job, piece.line) else None
     job.acts.append(Act(who, spot.id, "took out", moment, line=line, kind=piece.actual if named else None))
+
+
+def put_back_and_out(job: Job, who: str, spot: Spot) -> None:
+    """Put a fastener back to steady the joint, recorded, and take it out again, recorded."""
+    moment = job.now()
+    put_in(job, spot, moment)
+    job.acts.append(Act(who, spot.id, "put in", moment))
+    act_out(job, who, spot)
 
 
 def _in_evidence(job: Job, line: str | None) -> bool:

@@ -5,6 +5,9 @@ from lastbolt.words.quantity import Kind
 from .doing import Job, StepPlan
 from .world import Spot
 
+_HANDLED = frozenset({"broken head", "ticked, not done", "did not look", "changed at a break"})
+"""Mistakes of the hand, which would befall a shank that everybody knows to be in."""
+
 NAMES = ("ada", "bram", "cleo", "dov", "esme", "finn", "gita", "hugo")
 
 
@@ -22,6 +25,10 @@ def choose_holders(job: Job) -> bool:
     if not job.quiet and len(able) > 1 and rng.random() < 0.4:
         others = [spot for spot in able if spot not in job.culprits]
         job.culprits += rng.sample(others, min(len(others), 1 + int(rng.random() * 2)))
+    first = job.culprits[0]
+    if not job.quiet and first.listed and not _HANDLED & job.wanted.keys() and rng.random() < 0.2:
+        first.becomes("shank", 0)
+        job.known_shanks.add(first.id)
     return True
 
 

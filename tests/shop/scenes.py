@@ -203,10 +203,17 @@ def _written_up(job: Job, papers: Papers, seed: int) -> Scene | None:
         acts=tuple(job.acts),
         counts=tuple(job.counts),
         breaks=tuple(job.breaks),
+        broken=tuple(sorted(_said_broken(job))),
         people=tuple((who, who.capitalize()) for who in job.people),
     )
     roots = tuple(Root(kind, subject) for kind, subject in job.hits)  # type: ignore[arg-type]
     return Scene(evidence, truth, roots, tuple(job.overlooked), job.settings, seed, job.quiet)
+
+
+def _said_broken(job: Job) -> set[str]:
+    """Places of which somebody rightly said that a shank is in, and where it still is."""
+    shanks = {spot.id for spot in job.world.spots if spot.state == "shank"}
+    return {look.place for look in job.looks if look.saw == "broken off" and look.place in shanks}
 
 
 def _truth(job: Job) -> Truth:

@@ -2,7 +2,18 @@
 
 from lastbolt.words.evidence import Break
 
-from .doing import Job, act_out, count_kind, glance, go_round, look_at, put_in, take_out, tick
+from .doing import (
+    Job,
+    act_out,
+    count_kind,
+    glance,
+    go_round,
+    look_at,
+    put_back_and_out,
+    put_in,
+    take_out,
+    tick,
+)
 from .world import Spot
 
 
@@ -105,6 +116,8 @@ def _work(job: Job, shift: int, last: bool) -> None:
             act_out(job, rng.choice(job.real), spot)
         elif not _stays(job, spot, shift) and (last or (spot is not job.change and rng.random() < 0.3)):
             act_out(job, rng.choice(job.real), spot)
+            if spot.state == "empty" and rng.random() < 0.03 and not job.bad_tray:
+                put_back_and_out(job, rng.choice(job.real), spot)
             if spot.holds and not _stays(job, spot, shift) and last:
                 _due_looks_at(job, spot)
                 act_out(job, rng.choice(job.real), spot)
