@@ -231,7 +231,7 @@ def _looks(w: _Writer) -> None:
             "in": (ins, 1),
         }[look.saw]
         causes = [
-            w.cause("misjudged", about, cost=0 if look.weak else 1),
+            w.cause("misjudged", about, cost=0 if look.weak and look.saw != "in" else 1),
             w.cause("did not look", look.person),
         ]
         if w.reading.broken_places and look.saw != "in":

@@ -8,8 +8,12 @@ So all rows are tested under both halves, and row 5 under the whole.
 import pytest
 from section7 import CASE_5, ROWS, Expected, case_12
 
+from brute.as_evidence import evidence_of
 from brute.claim_table import Reading, claims_of
 from brute.visit import cheapest_by_causes, find_state, verdict_of
+from lastbolt.tally.build import build_claims
+from lastbolt.tally.checker import reasons_not_verified
+from lastbolt.tally.solve import solve
 from lastbolt.words.claims import ClaimSet, Settings
 
 READINGS = {
@@ -46,3 +50,31 @@ def test_row_5_loses_a_point_when_a_bolt_may_be_broken_and_the_tray_may_hold_oth
 def test_row_12_does_not_turn_on_who_ticked_the_step(person: str) -> None:
     reading = READINGS["tray of this joint only"]
     assert visited(claims_of(case_12(person), reading)) == (0, 2, "free")
+
+
+def solved(claim_set: ClaimSet) -> tuple[int | None, int | None, str]:
+    """F, G and the verdict of the shipped engine; its certificate must add up."""
+    account = solve(claim_set)
+    if account.verdict == "free":
+        assert account.certificate is not None
+        assert reasons_not_verified(claim_set, Settings(), account.certificate) == []
+    return account.free_cost, account.held_cost, account.verdict
+
+
+@EVERY_READING
+@EVERY_ROW
+def test_the_engine_gives_the_table(row: Expected, reading: Reading) -> None:
+    assert solved(claims_of(row.scene, reading)) == (row.free_cost, row.held_cost, row.verdict)
+
+
+@EVERY_ROW
+def test_builder_and_engine_give_the_table(row: Expected) -> None:
+    """The shipped builder keeps every cause of section 4 at once, so row 5 reads as shown above."""
+    with_every_cause = {5: (1, 2, "not shown")}
+    expected = with_every_cause.get(row.number, (row.free_cost, row.held_cost, row.verdict))
+    assert solved(build_claims(evidence_of(row.scene))) == expected
+
+
+@pytest.mark.parametrize("person", ["A", "B", "C", "D"])
+def test_builder_row_12_does_not_turn_on_who_ticked_the_step(person: str) -> None:
+    assert solved(build_claims(evidence_of(case_12(person)))) == (0, 2, "free")

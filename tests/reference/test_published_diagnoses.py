@@ -13,7 +13,8 @@ import pytest
 from circuits import boolean_polybox, full_adder, polybox
 
 from brute.visit import find_state, subsets
-from lastbolt.words.claims import ClaimSet
+from lastbolt.tally.solve import solve
+from lastbolt.words.claims import ClaimSet, Group, Settings
 
 DATA = Path(__file__).parent / "data" / "diagnosis_examples.csv"
 ROWS = {row["id"]: row for row in csv.DictReader(DATA.read_text().splitlines())}
@@ -68,3 +69,23 @@ def test_the_adder_that_adds_needs_no_diagnosis(inputs: tuple[int, int, int]) ->
         right = sum(inputs) == total + 2 * carry
         found = diagnoses(full_adder(*inputs, total=total, carry=carry))
         assert (found == {frozenset()}) == right
+
+
+@pytest.mark.parametrize("name", CIRCUITS)
+def test_the_engine_lists_the_published_diagnoses(name: str) -> None:
+    """On both sides: what is called the holder here is bound by nothing."""
+    account = solve(CIRCUITS[name](), Settings(groups=1000))
+    assert not account.list_cut
+    for groups in (account.free, account.held):
+        assert {gates for group in groups for gates in _all_of(group)} == _sets(
+            ROWS[name]["minimal_diagnoses"]
+        )
+        assert sum(group.alike for group in groups) == len(_sets(ROWS[name]["minimal_diagnoses"]))
+    assert account.free_cost == account.held_cost == 1
+
+
+def _all_of(group: Group) -> set[frozenset[str]]:
+    """The group's explanations, written out; where causes are alike, every choice of different ones."""
+    alike = group.causes_alike or tuple((cause,) for cause in group.first.causes)
+    chosen = [frozenset(choice) for choice in product(*alike)]
+    return {gates for gates in chosen if len(gates) == len(group.first.causes)}

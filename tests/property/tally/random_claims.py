@@ -61,7 +61,7 @@ def told_scene(seed: int) -> Scene:
     """A joint whose pieces are all out, told by people and papers who are now and then wrong."""
     rng = random.Random(seed)
     places = ("p1", "p2", "p3")[: rng.choice((1, 2, 2, 3))]
-    line = Line("l1", "K1")
+    line = Line("l1", "M8x55")
 
     def told(number: int) -> int:
         return max(0, number + rng.choice((0,) * 9 + (1, -1)))
@@ -93,7 +93,7 @@ def told_scene(seed: int) -> Scene:
             if rng.random() < 0.9
         ),
         rounds=tuple(person for person in "AB" if rng.random() < 0.9),
-        counts=tuple(Count(person, "K1", told(len(places))) for person in "ABC" if rng.random() < 0.4),
+        counts=tuple(Count(person, "M8x55", told(len(places))) for person in "ABC" if rng.random() < 0.4),
         breaks=rng.random() < 0.05,
     )
 
@@ -102,7 +102,7 @@ def any_scene(seed: int) -> Scene:
     """A joint of one or two places, one or two lines, people who may all be wrong; sometimes at no cost."""
     rng = random.Random(seed)
     places = ("p1", "p2")[: rng.choice((1, 1, 2))]
-    lines = (Line("l1", "K1"), Line("l2", rng.choice(("K1", "K2"))))[: rng.choice((1, 1, 1, 2))]
+    lines = (Line("l1", "M8x55"), Line("l2", rng.choice(("M8x55", "M8x70"))))[: rng.choice((1, 1, 1, 2))]
     people = ("A", "B")
     rows = tuple(
         Row(source, line.id, rng.randint(0, 2), tied=rng.random() < 0.7, lineage=rng.choice(("", "maker")))
