@@ -52,7 +52,7 @@ class _Asking:
             saw: Saw = "light through" if light and place.through else "out"
             if saw not in truly:
                 self.spoil(Root("did not look", self.person))
-        elif place.state == "shank" and not light:
+        elif place.state == "shank" and not light and place.state_at(0) != "shank":
             saw = "out"
             self.spoil(Root("broken head", place.id))
         elif rng.random() < self._chance_of_error(spot, light, again):
