@@ -98,9 +98,10 @@ def whole_kind(kind: Kind) -> Kind:
 def fits(place: EvidencePlace, kind: Kind, *, paired_nut: bool = False) -> bool:
     """Whether a piece of this kind may sit at the place.
 
-    Lengths are not asked: one length can stand in another's hole, and that is how swapped lengths show.
+    Lengths are not asked: one length can stand in another's hole, and that is how swapped lengths show. A
+    dowel may be hollow and have any bolt through it.
     """
-    if place.kind is None:
+    if place.kind is None or place.kind.what == "dowel":
         return True
     there = whole_kind(place.kind)
     a = Kind(None if paired_nut else there.what, there.thread)

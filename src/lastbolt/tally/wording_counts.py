@@ -5,7 +5,7 @@ from lastbolt.tally.build_people import Scene
 from lastbolt.tally.layout import whole_kind
 from lastbolt.tally.ledger import Ledger
 from lastbolt.words.answer import CountTable
-from lastbolt.words.evidence import Line
+from lastbolt.words.evidence import EvidencePlace, Line
 from lastbolt.words.quantity import Kind, Quantity
 
 NOTHING = "–"
@@ -19,7 +19,7 @@ def count_table(ledger: Ledger, scene: Scene) -> CountTable:
     kinds = list(
         {
             **{whole_kind(line.kind): None for line in lines},
-            **{whole_kind(place.kind): None for place in scene.layout.places if place.kind},
+            **{whole_kind(place.kind): None for place in scene.layout.places if _screwed(place)},
             **{whole_kind(count.kind): None for count in evidence.counts if count.kind.what != "dowel"},
         }
     )
@@ -40,6 +40,10 @@ def count_table(ledger: Ledger, scene: Scene) -> CountTable:
     if maybe:
         notes.append('"may": nothing ties the row to this joint, only its size fits.')
     return CountTable(heads, rows, tuple(notes))
+
+
+def _screwed(place: EvidencePlace) -> bool:
+    return place.kind is not None and place.kind.what != "dowel"
 
 
 def quantity_words(quantity: Quantity) -> str:

@@ -212,6 +212,19 @@ def test_a_place_nobody_looked_at_is_never_free_however_many_papers_agree() -> N
     assert (costs(evidence)[1] or 0) <= 1
 
 
+def test_a_dowel_may_be_hollow_so_a_place_said_to_have_one_can_hold_a_bolt() -> None:
+    dowel = EvidencePlace("18", "18", Kind("dowel", "8", 24))
+    claims = build_claims(replace(BARE, places=(dowel,)))
+    assert any(holder.startswith("in[18,") for holder in claims.holders)
+
+
+def test_every_place_can_hold_something_whatever_kind_is_said_to_belong_there() -> None:
+    kinds = [Kind("stud", "M8"), Kind("nut", "M10"), Kind("pin", "6"), Kind("clip"), Kind(), None]
+    places = tuple(EvidencePlace(str(n), str(n), kind) for n, kind in enumerate(kinds))
+    holders = build_claims(replace(BARE, places=places)).holders
+    assert {name.split("[")[1].split(",")[0] for name in holders} >= {place.id for place in places}
+
+
 def test_any_number_of_glances_by_any_number_of_people_clears_nothing() -> None:
     looks = tuple(Look(f"P{n}", "7", "out", False, n) for n in range(9))
     assert (costs(replace(BARE, lists=(ListRead("list", "maker"),), looks=looks))[1] or 0) <= 1
