@@ -131,7 +131,8 @@ def _grid(rows: list[_Line], columns: list[_Line], near_x: float, near_y: float)
     if len(long_rows) < _LEAST_LINES:
         return None
     xs = _edges([c.at for c in columns], near_x)
-    ys = _edges([r.at for r in long_rows], near_y)
+    ends = [_usual([c.low for c in columns]), _usual([c.high for c in columns])]
+    ys = _edges([*(r.at for r in long_rows), *ends], near_y)
     covered = sum(c.high - c.low for c in columns)
     if len(xs) < _LEAST_LINES or covered < 0.4 * len(xs) * (bottom - top):
         return None
@@ -139,6 +140,11 @@ def _grid(rows: list[_Line], columns: list[_Line], near_x: float, near_y: float)
         tuple((c.low - near_y, c.high + near_y) for c in columns if abs(c.at - x) <= 2 * near_x) for x in xs
     )
     return Grid(xs, ys, spans)
+
+
+def _usual(values: list[float]) -> float:
+    """The middle value: where most columns begin or end, though no row line closes them there."""
+    return sorted(values)[len(values) // 2]
 
 
 def _edges(values: list[float], near: float) -> tuple[float, ...]:

@@ -141,6 +141,7 @@ def _unruled(page: PageLayout, words: list[Word], language: TableWords) -> list[
     at = 0
     while at < len(rows):
         phrases = _phrases(rows[at], page.width_pt)
+        phrases = [part for phrase in phrases for part in _parted(phrase, language)]
         meant = [language.heading(" ".join(w.text for w in phrase)) for phrase in phrases]
         roles = {heading.role for heading in meant if heading is not None}
         if len(roles) < _LEAST_HEADINGS or len(phrases) - sum(h is not None for h in meant) > len(roles):
@@ -162,6 +163,23 @@ def _phrases(row: list[Word], width_pt: float) -> list[list[Word]]:
         else:
             phrases[-1].append(word)
     return phrases
+
+
+def _parted(phrase: list[Word], language: TableWords) -> list[list[Word]]:
+    """Headings set close together, told apart by their words: "Item Part no." is two."""
+    parts: list[list[Word]] = []
+    at = 0
+    while at < len(phrase):
+        for length in range(min(4, len(phrase) - at), 0, -1):
+            part = phrase[at : at + length]
+            heading = language.heading(" ".join(word.text for word in part))
+            if heading is not None and not heading.rest:
+                parts.append(part)
+                at += length
+                break
+        else:
+            return [phrase]
+    return parts
 
 
 class _Gutters:
@@ -228,7 +246,7 @@ def _follow(
         if part:
             body.append(part)
             last = part
-    body = _above_last_rule(page, rows[at], body)
+    body = _above_last_rule(page, rows[at], body, len(phrases))
     if not body:
         return None, at + 1
     next_at = rows.index(next(row for row in reversed(rows) if body[-1][0] in row)) + 1
@@ -241,8 +259,10 @@ def _follow(
     return Table(page.pdf_page, box, False, tuple(titles), headings, tuple(made)), next_at
 
 
-def _above_last_rule(page: PageLayout, head: list[Word], body: list[list[Word]]) -> list[list[Word]]:
-    """The rows down to the lowest long rule among them; all, when no rule stands below a row."""
+def _above_last_rule(
+    page: PageLayout, head: list[Word], body: list[list[Word]], columns: int
+) -> list[list[Word]]:
+    """The rows down to the lowest long rule among them, and those below that fill half of the columns."""
     if not body:
         return body
     first, last = body[0][0].bottom, body[-1][0].bottom
@@ -257,7 +277,12 @@ def _above_last_rule(page: PageLayout, head: list[Word], body: list[list[Word]])
     ]
     if not rules:
         return body
-    return [row for row in body if row[0].top < max(rules)]
+    kept = []
+    for row in body:
+        if row[0].top >= max(rules) and 2 * len(_phrases(row, page.width_pt)) < columns:
+            break
+        kept.append(row)
+    return kept
 
 
 def _split(row: list[Word], bounds: list[float]) -> list[list[Word]]:
