@@ -14,6 +14,7 @@ from lastbolt.tally.layout import (
     NOWHERE_LISTED,
     Layout,
     at_most,
+    fits,
     may_be,
     step_may_touch,
     whole_kind,
@@ -283,13 +284,29 @@ def say_count(ledger: Ledger, scene: Scene, count: TrayCount) -> None:
     tray = ledger.cause("tray", words="a tray is mixed, or pieces of it are somewhere else")
     causes = [own, tray, ledger.person(count.by), *ledger.changed(count.moment)]
     spots = scene.layout.spots
-    if low == high and may == sure:
+    since = _out_after_count(ledger, scene, kind)
+    if low == high and may == sure and not since:
         ledger.claim("tray", pieces_of(scene.layout, may, spots, ("out",)), ("=", low), causes, words)
         return
     if low > 0:
         ledger.claim("tray", pieces_of(scene.layout, may, spots, ("out",)), (">=", low), causes, words)
     if high is not None:
-        ledger.claim("tray", pieces_of(scene.layout, sure, spots, ("out",)), ("<=", high), causes, words)
+        pieces = pieces_of(scene.layout, sure, spots, ("out",))
+        ledger.claim("tray", pieces, ("<=", high), [*causes, *since], words)
+
+
+def _out_after_count(ledger: Ledger, scene: Scene, kind: Kind) -> list[str]:
+    """What may have come out unrecorded after the count: the same events that fool those who saw it in."""
+    seen_in = {look.place for look in scene.evidence.looks if look.saw in SOMETHING_IN}
+    seen_in |= {place for place, act in scene.last_act.items() if act.did == "put in"}
+    fit = [p for p in scene.layout.places if p.id in seen_in and fits(p, kind)]
+    steps = [
+        step
+        for step in scene.evidence.steps
+        if step.state == "not recorded" and may_be(kind, scene.kind_of(step.line, step.kind))
+    ]
+    unticked = [name for step in steps for name in _unrecorded(ledger, scene, step)]
+    return [*(ledger.taken_out_since(place.id) for place in fit), *unticked]
 
 
 def _since_counted(scene: Scene, count: TrayCount, kind: Kind) -> tuple[int, int | None]:

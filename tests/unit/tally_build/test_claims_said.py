@@ -247,6 +247,12 @@ def test_a_bolt_seen_in_by_two_and_then_taken_out_unrecorded_is_one_mistake() ->
     assert costs(replace(BARE, looks=looks))[0] == 1
 
 
+def test_taken_out_unrecorded_after_a_count_is_one_mistake_for_the_count_and_for_who_saw_it_in() -> None:
+    count = TrayCount("B", M6, 0, 2)
+    evidence = replace(BARE, looks=(Look("A", "7", "in", True, 1),), counts=(count,))
+    assert costs(evidence)[0] == 1
+
+
 def test_a_whole_procedure_ticked_at_once_is_one_mistake() -> None:
     steps = tuple(
         StepSaid(p, "m6", M6, exactly(1), "manual", "maker", (p,), "done", "A", 4) for p in ("7", "8")
