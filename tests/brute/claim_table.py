@@ -92,6 +92,9 @@ class Reading:
     """The tray count includes pieces of the kind taken out elsewhere on the machine."""
     not_listed: bool = True
     """Keep one not-listed line per kind."""
+    builder_roots: bool = False
+    """Add what the shipped builder adds to the table: `taken out, not recorded` at a place is a cause of
+    every look that saw something in; a hole seen empty may always have been empty (engine)."""
 
 
 @dataclass
@@ -157,7 +160,7 @@ def claims_of(scene: Scene, reading: Reading = Reading()) -> ClaimSet:
     _looks(writer)
     _rounds(writer)
     _counts(writer)
-    most = max([row.prints for row in scene.rows], default=1)
+    most = max([1, *(row.prints for row in scene.rows), *(count.number for count in scene.counts)])
     unknowns = [
         Unknown(id=unknown(side, spot, line.id), upper=1 if spot in scene.places else most)
         for spot in writer.spots
@@ -236,7 +239,13 @@ def _looks(w: _Writer) -> None:
         ]
         if w.reading.broken_places and look.saw != "in":
             causes.append(w.cause("broken", look.place))
-        w.claim("look", about, pieces, bound, [*causes, *_changed(w)])
+        causes += _changed(w)
+        if w.reading.builder_roots and look.saw == "in":
+            causes.append(w.cause("taken out, not recorded", look.place))
+        if w.reading.builder_roots and look.saw == "out":
+            w.claim("nothing in", about, ins, 0, causes)
+            causes.append(w.cause("engine"))
+        w.claim("look", about, pieces, bound, causes)
 
 
 def _rounds(w: _Writer) -> None:
