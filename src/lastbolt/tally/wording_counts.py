@@ -19,7 +19,7 @@ def count_table(ledger: Ledger, scene: Scene) -> CountTable:
     kinds = list(
         {
             **{whole_kind(line.kind): None for line in lines},
-            **{whole_kind(place.kind): None for place in scene.layout.places if _screwed(place)},
+            **{kind: None for place in scene.layout.places if (kind := _screwed(place))},
             **{whole_kind(count.kind): None for count in evidence.counts if count.kind.what != "dowel"},
         }
     )
@@ -42,8 +42,11 @@ def count_table(ledger: Ledger, scene: Scene) -> CountTable:
     return CountTable(heads, rows, tuple(notes))
 
 
-def _screwed(place: EvidencePlace) -> bool:
-    return place.kind is not None and place.kind.what != "dowel"
+def _screwed(place: EvidencePlace) -> Kind | None:
+    """The size said to belong at a place; none for a dowel's."""
+    if place.kind is None or place.kind.what == "dowel":
+        return None
+    return whole_kind(place.kind)
 
 
 def quantity_words(quantity: Quantity) -> str:
