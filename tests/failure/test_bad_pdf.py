@@ -172,6 +172,15 @@ def test_a_page_that_eats_the_memory_is_named_and_the_others_kept(tmp_path: Path
     assert [p.where for p in problems if p.code == "LB-F10"] == [f"{path}, PDF page 2"]
 
 
+def test_a_file_that_ends_the_reader_again_and_again_is_given_up_with_one_problem(tmp_path: Path) -> None:
+    path = made_pdf(tmp_path / "bad.pdf", [Page(text_at(50, 500, "x") * 3000) for _ in range(40)])
+    pages, problems = read(path, limits=Limits(page_s=0.0005), source="m", workers=1)
+    assert pages == []
+    assert [p.code for p in problems].count("LB-F11") == 1
+    assert problems[-1].code == "LB-F11"
+    assert "22-40" in problems[-1].do
+
+
 def test_both_workers_give_the_pages_in_order(tmp_path: Path) -> None:
     path = made_pdf(tmp_path / "many.pdf", [Page(text_at(50, 500, f"n{n}")) for n in range(1, 42)])
     seen: list[tuple[int, int]] = []

@@ -60,6 +60,11 @@ def read_pages(
             yield reading.page(number)
             if progress is not None:
                 progress(number, count)
+            if reading.given_up:
+                rest = range(number + 1, count + 1)
+                if rest:
+                    yield faults.too_many_lost(path, reading.settings.source, rest)
+                break
         yield from reading.closing_problems()
     finally:
         reading.close()
@@ -184,9 +189,6 @@ class _Reading:
     def page(self, number: int) -> PageLayout | Problem:
         """The page, or why it could not be read."""
         turn = (number - 1) % len(self.workers)
-        if self.given_up:
-            self.lost[number] = "not tried"
-            return self._lost(number)
         frame = self.workers[turn].next()
         if isinstance(frame, PageRead) and frame.layout.pdf_page == number:
             self._note(frame)
