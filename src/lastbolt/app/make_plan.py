@@ -1,0 +1,52 @@
+"""A goal in plain words -> the plan."""
+
+from msgspec.structs import replace
+
+from lastbolt.planning.before_off import before_off
+from lastbolt.planning.book import Book, EngineKind
+from lastbolt.planning.closure import close
+from lastbolt.planning.disagreements import disagreements
+from lastbolt.planning.goal import find_goal
+from lastbolt.planning.opens import open_points, problems_of, set_aside
+from lastbolt.planning.state import done_so_far
+from lastbolt.planning.way_back import way_back
+from lastbolt.words.engine import Engine
+from lastbolt.words.job import Job
+from lastbolt.words.machine import Machine
+from lastbolt.words.plan import PLAN_SCHEMA, Open, Plan
+
+
+def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Job | None = None) -> Plan:
+    """The plan for the goal; with no procedure in it when the goal is not clear (see its candidates)."""
+    variant = (engine.variant if engine else "") or (job.variant if job else "")
+    plan = Plan(
+        PLAN_SCHEMA, goal, machine.name,
+        engine=engine.name if engine else "",
+        variant=variant,
+        serial=engine.serial if engine else None,
+    )  # fmt: skip
+    procedures, candidates = find_goal(machine, goal)
+    if not procedures:
+        near = (
+            "Say it more exactly, or by its section number." if candidates else "Name the part and the deed."
+        )
+        unclear = Open("goal", f'No one procedure is clearly meant by "{goal}".', near)
+        return replace(plan, candidates=candidates, open=(unclear,))
+    done = done_so_far(job)
+    book = Book(machine, EngineKind(variant, engine.serial if engine else None))
+    closure = close(procedures, book, done)
+    opens = open_points(closure, book, done)
+    back, no_way_back = way_back(closure.lines, machine)
+    in_plan = frozenset(line.procedure for line in closure.lines)
+    return replace(
+        plan,
+        procedures=procedures,
+        candidates=candidates,
+        complete=not opens,
+        open=opens,
+        lines=closure.lines,
+        before_off=before_off(closure.lines, machine),
+        way_back=back,
+        left_out=set_aside(closure, done),
+        problems=(*problems_of(opens), *disagreements(machine, in_plan), *no_way_back),
+    )

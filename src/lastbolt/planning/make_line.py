@@ -1,0 +1,114 @@
+"""Plan lines from procedures, steps and references."""
+
+from lastbolt.planning.book import Book
+from lastbolt.planning.state import Done, Tick
+from lastbolt.words.machine import Procedure, Reference, Step
+from lastbolt.words.plan import Line, LineState, RequiredBy
+
+PICTURE_QUESTION = "Hold the picture beside the bench: what is off there that is still on here?"
+NO_PICTURE_QUESTION = "No picture here. What must be off before this begins, and is it?"
+LOOK_QUESTION = "Look, do not rely on the tick: is it off, and every fastener with it?"
+
+
+def opening_line(procedure: Procedure, required_by: RequiredBy, depth: int, book: Book) -> Line:
+    """A procedure begins: its title, picture, warnings and the question to ask first."""
+    return Line(
+        procedure.id, "opening", procedure.id, required_by,
+        cautions=procedure.cautions,
+        words=procedure.title,
+        number=procedure.number,
+        depth=depth,
+        only_if=procedure.applies.words if book.applies(procedure.applies) == "unknown" else "",
+        question=PICTURE_QUESTION if procedure.figures else NO_PICTURE_QUESTION,
+        figures=procedure.figures,
+        tools=procedure.tools,
+        doubt=procedure.doubt,
+        citations=procedure.citations,
+    )  # fmt: skip
+
+
+def step_line(step: Step, procedure: Procedure, depth: int, done: Done) -> Line:
+    """Something to do, with all that the source says of it."""
+    tick = done.steps.get(step.id) or done.procedures.get(procedure.id)
+    return Line(
+        step.id, "step", procedure.id, RequiredBy("part of", procedure.id),
+        cautions=step.cautions,
+        words=step.words,
+        number=procedure.number,
+        mark=step.mark,
+        step=step.id,
+        depth=depth,
+        state=_state(tick, step.id in done.started),
+        by=tick.by if tick else (),
+        looked=bool(tick and tick.looked),
+        said=tick.events if tick else (),
+        only_if=step.condition,
+        figures=step.figures,
+        mentions=step.mentions,
+        torques=step.torques,
+        locks=step.locks,
+        left_hand=step.left_hand,
+        renew=step.renew,
+        tools=step.tools,
+        doubt=step.doubt,
+        citations=step.citations,
+    )  # fmt: skip
+
+
+def _state(tick: Tick | None, started: bool) -> LineState:
+    if tick is None:
+        return "started" if started else "to do"
+    return "done" if tick.looked else "done, not looked at"
+
+
+def confirm_line(procedure: Procedure, required_by: RequiredBy, depth: int, tick: Tick | None) -> Line:
+    """A procedure taken for done: what must be off, who ticked it, where to look."""
+    off = [part for part in procedure.parts if procedure.deed in ("remove", "separate", "drain")]
+    off += [m.name for step in procedure.steps for m in step.mentions if m.deed in ("remove", "separate")]
+    gone = tuple(dict.fromkeys(name for name in off if name))
+    verb = "off" if procedure.deed in ("remove", "separate") else "done"
+    return Line(
+        procedure.id, "confirm", procedure.id, required_by,
+        words=f"Confirm {verb}: {procedure.title}",
+        number=procedure.number,
+        depth=depth,
+        state="taken for done" if tick is None else ("done" if tick.looked else "done, not looked at"),
+        by=tick.by if tick else (),
+        looked=bool(tick and tick.looked),
+        said=tick.events if tick else (),
+        question=LOOK_QUESTION,
+        off=gone,
+        figures=procedure.figures,
+        citations=procedure.citations,
+    )  # fmt: skip
+
+
+def question_line(
+    reference: Reference,
+    procedure: Procedure,
+    because: RequiredBy,
+    depth: int,
+    asked: tuple[str, tuple[str, ...]],
+) -> Line:
+    """A person must answer before the plan can go on."""
+    return Line(
+        reference.id, "question", procedure.id, because,
+        words=reference.words,
+        number=procedure.number,
+        depth=depth,
+        question=asked[0],
+        choices=asked[1],
+        only_if=reference.condition,
+        citations=reference.citations,
+    )  # fmt: skip
+
+
+def condition_line(reference: Reference, procedure: Procedure, because: RequiredBy, depth: int) -> Line:
+    """What a source requires in words, with no steps to follow."""
+    return Line(
+        reference.id, "condition", procedure.id, because,
+        words=reference.words,
+        number=procedure.number,
+        depth=depth,
+        citations=reference.citations,
+    )  # fmt: skip
