@@ -11,6 +11,7 @@ from typing import Any, TypeVar
 import msgspec
 
 from lastbolt.edge.safe_files import write_file
+from lastbolt.words.answer import ANSWER_SCHEMA, Answer
 from lastbolt.words.engine import ENGINE_SCHEMA, Engine
 from lastbolt.words.job import JOB_SCHEMA, Job
 from lastbolt.words.joint import WALK_SCHEMA, Walk
@@ -18,7 +19,7 @@ from lastbolt.words.machine import MODEL_SCHEMA, Machine
 from lastbolt.words.plan import PLAN_SCHEMA, Plan
 from lastbolt.words.problem import Problem, Refusal
 
-Document = TypeVar("Document", Machine, Walk, Engine, Job, Plan)
+Document = TypeVar("Document", Machine, Walk, Engine, Job, Plan, Answer)
 
 SCHEMA_OF: dict[type, str] = {
     Machine: MODEL_SCHEMA,
@@ -26,8 +27,16 @@ SCHEMA_OF: dict[type, str] = {
     Engine: ENGINE_SCHEMA,
     Job: JOB_SCHEMA,
     Plan: PLAN_SCHEMA,
+    Answer: ANSWER_SCHEMA,
 }
-CALLED: dict[type, str] = {Machine: "model", Walk: "walk", Engine: "engine", Job: "job", Plan: "plan"}
+CALLED: dict[type, str] = {
+    Machine: "model",
+    Walk: "walk",
+    Engine: "engine",
+    Job: "job",
+    Plan: "plan",
+    Answer: "answer",
+}
 
 _PATH = re.compile(r"`(\$[^`]*)`\s*$")
 _STEP = re.compile(r"\.(\w+)|\[(\d+|\.\.\.)\]")
