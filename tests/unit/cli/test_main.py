@@ -1,0 +1,73 @@
+"""The command line: exit codes, problems for people and as JSON, nothing half-written."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from lastbolt.cli.main import main
+
+TYPED = "2 x M6x45\nend of list\nby Ann\n1-2 out\nwent round\nby Ben\ntray 2 x M6x45\n"
+
+
+def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:
+    code = main(words)
+    out, err = capsys.readouterr()
+    return code, out, err
+
+
+def typed(tmp_path: Path, text: str) -> str:
+    path = tmp_path / "joint.txt"
+    path.write_text(text, encoding="utf-8")
+    return str(path)
+
+
+def test_help_says_who_comes_first(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as left:
+        main(["--help"])
+    assert left.value.code == 0
+    assert "licensed practice come first" in capsys.readouterr().out
+
+
+def test_two_people_and_a_list_clear_the_fasteners_but_not_the_joint(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code, out, _ = run(capsys, "tally", "--typed", typed(tmp_path, TYPED))
+    assert "No fastener found in this joint." in out
+    assert code == 1, "no holder was settled or even asked for: not clear to part"
+
+
+def test_one_place_not_seen_is_not_shown(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = run(
+        capsys, "tally", "--typed", typed(tmp_path, TYPED.replace("1-2 out", "1 out, 2 not seen"))
+    )
+    assert code == 1
+    assert out.lstrip("=\n").startswith("Do not pull")
+
+
+def test_json_is_the_answer_and_nothing_else(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = run(capsys, "tally", "--json", "--typed", typed(tmp_path, TYPED))
+    answer = json.loads(out)
+    assert (code, answer["schema"], answer["verdict"]) == (1, "lastbolt.answer/1", "free")
+
+
+@pytest.mark.parametrize(
+    ("words", "code"),
+    [
+        (("tally", "--typed", "nowhere.txt"), "LB-D08"),
+        (("tally", "--model", "nowhere.json"), "LB-D09"),
+        (("tally", "--walk", "nowhere.json"), "LB-D01"),
+        (("plan", "x", "--model", "nowhere.json"), "LB-D01"),
+    ],
+)
+def test_bad_input_is_one_problem_and_exit_2(
+    words: tuple[str, ...], code: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    left, out, err = run(capsys, *words)
+    assert left == 2
+    assert err.startswith(code)
+    assert "do    " in err
+    assert out == ""
+    left, out, _ = run(capsys, *words, "--json")
+    assert left == 2
+    assert [problem["code"] for problem in json.loads(out)["problems"]] == [code]

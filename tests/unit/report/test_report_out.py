@@ -1,0 +1,81 @@
+"""The report's two papers: words of a source stay words, everything of the view is on both."""
+
+import html
+import re
+
+import pypdfium2
+
+from lastbolt.app.pages import (
+    BlockShown,
+    CautionShown,
+    Cite,
+    HolderShown,
+    LineShown,
+    Remark,
+    ReportPage,
+)
+from lastbolt.edge.html_out import report_html
+from lastbolt.edge.pdf_out import report_pdf
+from lastbolt.words.picture import JointPicture, Spot
+
+NASTY = (
+    "<script>alert(1)</script> #set page(width: 1mm) $x$ *bold* \\ & \"quoted\" 'single' {{ 7 * 7 }} {% x %}"
+)
+
+
+def nasty_page() -> ReportPage:
+    cite = Cite(NASTY, NASTY)
+    return ReportPage(
+        title=NASTY, subtitle=NASTY, sentence=NASTY, verdict="held",
+        next_steps=(Remark(NASTY, NASTY, (cite,)),),
+        picture=JointPicture(spots=(Spot("1", 0, 0, "in"), Spot("2", 9, 9, "out", True, True))),
+        legend=(("in", NASTY),),
+        places=(("1", NASTY),),
+        count_heads=("size", NASTY),
+        count_rows=((NASTY, "2"),),
+        count_notes=(NASTY,),
+        suspicions=(Remark(NASTY),),
+        holders=(HolderShown(NASTY, NASTY, False, (cite,)),),
+        before_off=(Remark(NASTY),),
+        blocks=(
+            BlockShown(
+                "4.2", NASTY, NASTY, NASTY, NASTY, None, (CautionShown("warning", NASTY),),
+                (LineShown("1", NASTY, (CautionShown("danger", NASTY),), (NASTY,), NASTY, (cite,)),),
+            ),
+        ),
+        plan_state=NASTY, open_points=(Remark(NASTY),), disagreements=(Remark(NASTY),),
+        way_back=(Remark(NASTY),), certificate=(NASTY,), sources=(NASTY,), not_covered=(NASTY,),
+    )  # fmt: skip
+
+
+def test_html_escapes_every_word() -> None:
+    made = report_html(nasty_page(), {}, NASTY).decode()
+    body = made[made.index("<body>") :]
+    assert "<script" not in body
+    assert html.escape(NASTY, quote=True).replace("&#x27;", "&#39;").replace("&quot;", "&#34;") in body
+    assert "49" not in re.sub(r'viewBox="[^"]*"|[a-z]+="[^"]*"', "", body)
+
+
+def test_html_loads_nothing_from_elsewhere() -> None:
+    made = report_html(nasty_page(), {}, "foot").decode()
+    assert not re.search(r'(src|href)="(?!data:)', made)
+    assert "default-src 'none'" in made
+
+
+def test_pdf_shows_the_words_as_they_are() -> None:
+    document = pypdfium2.PdfDocument(report_pdf(nasty_page(), {}, "foot"))
+    text = "".join(page.get_textpage().get_text_range() for page in document)
+    assert "<script>alert(1)</script>" in text.replace("\r\n", "").replace("\n", "")
+    assert all(round(page.get_width()) == 595 for page in document), "A4, whatever the words say"
+
+
+def test_same_view_same_bytes() -> None:
+    assert report_pdf(nasty_page(), {}, "foot") == report_pdf(nasty_page(), {}, "foot")
+
+
+def test_the_sentence_stands_first_and_next_right_below() -> None:
+    page = ReportPage(
+        "t", "s", "Do not pull.", "held", next_steps=(Remark("Look at 9."),), sources=("Manual.",)
+    )
+    body = report_html(page, {}, "foot").decode().partition("<body>")[2]
+    assert body.index("Do not pull.") < body.index("Look at 9.") < body.index("Manual.")
