@@ -7,6 +7,17 @@ from functools import lru_cache
 from importlib import resources
 from typing import Any, NamedTuple
 
+_NOT_SCANNED = (
+    "language",
+    "endings",
+    "sizes",
+    "numbers",
+    "abbreviations",
+    "deed_nouns",
+    "particles",
+    "ands",
+    "ordering",
+)
 WORD = re.compile(r"[^\W_]+(?:['’][^\W\d_]+)?|[§¶°±]|\+/[-−]")
 GAP = re.compile(r"[\s\-./\u2010\u2011\u00ad]{0,3}")
 
@@ -74,9 +85,11 @@ class Lexicon:
         self.language: str = data["language"]
         self.numbers: dict[str, int] = data["numbers"]
         self._endings: dict[str, Any] = data["endings"]
+        self.abbreviations: frozenset[str] = frozenset(data["abbreviations"]["words"])
+        self.sets: dict[tuple[str, str], frozenset[str]] = {}
         self._first: dict[str, list[tuple[tuple[str, ...], str, str, str]]] = {}
         for table, lists in data.items():
-            if table in ("language", "endings", "sizes", "numbers") or not isinstance(lists, dict):
+            if table in _NOT_SCANNED or not isinstance(lists, dict):
                 continue
             for key, phrases in lists.items():
                 if isinstance(phrases, list):
@@ -89,6 +102,21 @@ class Lexicon:
     def words(self, table: str, key: str = "words") -> tuple[str, ...]:
         """One list of the language file."""
         return tuple(self.data[table][key])
+
+    def among(self, word: str, table: str, key: str = "words") -> bool:
+        """Whether a lower-case word or phrase is in a list of the language file."""
+        found = self.sets.get((table, key))
+        if found is None:
+            found = self.sets[table, key] = frozenset(self.data[table][key])
+        return word in found
+
+    def deed_of(self, phrase: str) -> str | None:
+        """The deed of a verb with its particle ("take off"), or None."""
+        first, *rest = phrase.split()
+        for words, table, key, form in self._first.get(first, ()):
+            if table == "deeds" and form == "base" and list(words[1:]) == rest:
+                return key
+        return None
 
     def scan(self, text: str) -> Scan:
         """The text's tokens and hits; of each table the longest hit at each place."""

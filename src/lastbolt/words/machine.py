@@ -141,6 +141,8 @@ class Procedure(Struct, frozen=True, omit_defaults=True):
     cautions: tuple[Caution, ...] = ()
     figures: tuple[str, ...] = ()
     tools: tuple[str, ...] = ()
+    materials: tuple[str, ...] = ()
+    """What the set-up block asks to have ready: consumables, new parts."""
     applies: Applies = EVERY
     chapter: str = ""
     citations: tuple[Citation, ...] = ()

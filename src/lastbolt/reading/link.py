@@ -1,0 +1,327 @@
+"""Books into procedures with their references looked up over all sources, and figures tied to them."""
+
+from collections.abc import Iterable, Mapping
+from typing import Literal, NamedTuple
+
+from lastbolt.reading.drafts import SectionDraft
+from lastbolt.reading.lexicon import lexicon
+from lastbolt.reading.manual import BookRead
+from lastbolt.reading.problems import Reporter, quoted
+from lastbolt.reading.procedures import ProcedureDraft, StepDraft, torque_values
+from lastbolt.reading.references import Directory, Found, Target, look_up, made_reference, role_in_step
+from lastbolt.reading.steps import RawReference
+from lastbolt.reading.titles import read_title, title_key
+from lastbolt.words.citation import Citation
+from lastbolt.words.machine import Figure, Mention, Procedure, Reference, ReferenceRole, Section, Step
+from lastbolt.words.problem import Problem
+
+
+Holds = Literal["procedure", "table", "text", "sections"]
+
+
+class Linked(NamedTuple):
+    """The sections, procedures and figures of all books, and what linking found wrong."""
+
+    sections: tuple[Section, ...]
+    procedures: tuple[Procedure, ...]
+    figures: tuple[Figure, ...]
+    problems: tuple[Problem, ...]
+
+
+class RowFinder(NamedTuple):
+    """Leads callouts to parts rows: (figure number, item) -> row ids."""
+
+    by_item: Mapping[tuple[str, str], tuple[str, ...]]
+
+
+def section_id(source: str, section: SectionDraft) -> str:
+    """The id of a section."""
+    return f"{source}/section/{section.anchor}"
+
+
+def procedure_id(source: str, section: SectionDraft) -> str:
+    """The id of the procedure in a section."""
+    return f"{source}/procedure/{section.anchor}"
+
+
+def link(books: Iterable[BookRead], rows: RowFinder) -> Linked:
+    """Everything that points looked up, over all books."""
+    every = list(books)
+    language = lexicon(every[0].settings.language) if every else lexicon()
+    targets, tables = [], {}
+    for book in every:
+        targets += _targets(book)
+        for number, section in book.book.table_captions.items():
+            tables[book.settings.source, number] = section_id(book.settings.source, section)
+    directory = Directory(targets, tables, language)
+    sections: list[Section] = []
+    procedures: list[Procedure] = []
+    figures: list[Figure] = []
+    problems: list[Problem] = []
+    for book in every:
+        linker = _Linker(book, directory, rows)
+        sections += linker.sections()
+        procedures += [linker.procedure(draft) for draft in book.procedures]
+        figures += linker.figures()
+        problems += linker.reporter.found
+    return Linked(tuple(sections), tuple(procedures), tuple(figures), tuple(problems))
+
+
+def _targets(book: BookRead) -> list[Target]:
+    source = book.settings.source
+    language = lexicon(book.settings.language)
+    procedures = {draft.section.anchor: draft for draft in book.procedures}
+    found = []
+    for section in book.book.sections:
+        draft = procedures.get(section.anchor)
+        title = draft.title if draft is not None else section.title
+        key = title_key(title, language)
+        facts = read_title(title, language)
+        parts = frozenset(w for part in facts.parts for w in title_key(part, language))
+        printed = [
+            book.running.printed[page] for page in sorted(section.pages) if page in book.running.printed
+        ]
+        parent = section_id(source, section.parent) if section.parent is not None else None
+        procedure = procedure_id(source, section) if draft is not None else None
+        found.append(
+            Target(
+                section_id(source, section),
+                section.number,
+                title,
+                key,
+                facts.deed,
+                parts,
+                procedure,
+                parent,
+                source,
+                printed[0] if printed else "",
+                frozenset(printed),
+            )  # fmt: skip
+        )
+    return found
+
+
+class _Linker:
+    def __init__(self, book: BookRead, directory: Directory, rows: RowFinder) -> None:
+        self.book = book
+        self.source = book.settings.source
+        self.directory = directory
+        self.rows = rows
+        self.reporter = Reporter(book.settings.title)
+        self.figure_ids: dict[str, list[str]] = {}
+        for figure in book.figures:
+            self.figure_ids.setdefault(figure.number, []).append(figure.id)
+        self.cited_by: dict[str, list[str]] = {}
+
+    def sections(self) -> list[Section]:
+        """The sections of the book in order."""
+        with_procedure = {draft.section.anchor for draft in self.book.procedures}
+        found = []
+        for section in self.book.book.sections:
+            parent = section_id(self.source, section.parent) if section.parent is not None else None
+            holds: Holds = "text"
+            if section.anchor in with_procedure:
+                holds = "procedure"
+            elif section.tables:
+                holds = "table"
+            elif section.children:
+                holds = "sections"
+            cited = self.book.cite.of(section.heading)
+            found.append(
+                Section(
+                    section_id(self.source, section),
+                    section.number,
+                    section.title,
+                    section.level,
+                    parent,
+                    holds,
+                    cited,
+                )
+            )
+        return found
+
+    def procedure(self, draft: ProcedureDraft) -> Procedure:
+        """The procedure with its references looked up."""
+        own = self.directory.targets[section_id(self.source, draft.section)]
+        identity = procedure_id(self.source, draft.section)
+        figures = self._figures_of(draft, identity)
+        before = self._all(draft.before, own, "before", f"{identity}/before")
+        seen = self._all(draft.seen, own, None, f"{identity}/see")
+        after = self._all(draft.after, own, "after", f"{identity}/after")
+        steps = tuple(self._step(draft, step, own, figures) for step in draft.steps)
+        self._twice(before)
+        chapter = draft.section.chapter
+        return Procedure(
+            identity, draft.section.number, draft.title, draft.deed, draft.parts, steps, (*before, *seen), after,
+            tuple(draft.cautions), figures, tuple(draft.tools), tuple(draft.materials), draft.applies,
+            f"{chapter.number} {chapter.title}".strip(), self.book.cite.of(draft.section.heading),
+        )  # fmt: skip
+
+    def _step(self, draft: ProcedureDraft, step: StepDraft, own: Target, figures: tuple[str, ...]) -> Step:
+        facts = step.facts
+        assert facts is not None
+        anchor = step.path if step.occurrence == 1 else f"{step.path}~{step.occurrence}"
+        identity = f"{self.source}/step/{draft.section.anchor}/{anchor}"
+        cited = self.book.cite.of(*step.pieces, words=step.words)
+        raws = [(raw, cited) for raw in (*facts.references, *step.further)]
+        references = self._all(raws, own, None, identity)
+        cites = self._cited_figures(facts.figures, own, cited)
+        mentions = tuple(self._mention(m, cites or figures) for m in facts.mentions)
+        for torque in facts.torques:
+            if torque.agree == "no":
+                said = ", ".join(
+                    f"{low:g} {unit}" if low == high else f"{low:g}-{high:g} {unit}"
+                    for low, high, unit in torque.value.printed
+                )
+                what = f"The torque {quoted(torque.value.words)} says {said}: these are not the same torque."
+                self.reporter.add(
+                    "LB-R07", what, "Ask the maker which unit is right before tightening.", cited
+                )
+        if facts.doubt:
+            self.reporter.add("LB-R14", facts.doubt, "Compare with the page and with the parts list.", cited)
+        mark = step.path if step.items[0].kind == "step" or "." in step.path else ""
+        return Step(
+            identity, mark, step.words, facts.deeds, mentions, references, tuple(step.cautions),
+            torque_values(facts, cited), facts.locks, facts.left_hand, facts.renew, facts.tools,
+            facts.condition, facts.applies, cites, cited, facts.doubt,
+        )  # fmt: skip
+
+    def _all(
+        self,
+        raws: Iterable[tuple[RawReference, tuple[Citation, ...]]],
+        own: Target,
+        role: ReferenceRole | None,
+        base: str,
+    ) -> tuple[Reference, ...]:
+        made: list[Reference] = []
+        for raw, cited in raws:
+            found = look_up(raw, own, self.directory)
+            if found is None:
+                continue
+            said = role if role is not None else role_in_step(raw, found, self.directory)
+            if role is None and base.endswith("/see") and said == "before" and raw.pointer.cue != "perform":
+                said = "see"
+            reference = made_reference(f"{base}/r{len(made) + 1}", raw, found, own, said, cited)
+            made.append(reference)
+            self._report(reference, raw, found)
+        return tuple(made)
+
+    def _report(self, reference: Reference, raw: RawReference, found: Found) -> None:
+        words = quoted(raw.words)
+        cited = reference.citations
+        names = self._names(found)
+        named = ", ".join(raw.pointer.targets)
+        match reference.status:
+            case "dangling":
+                what = f"{words} points to {named or 'a place'}, which none of the sources holds."
+                do = "Find the place it means and say so, or set it aside as looked at and not needed here."
+                self.reporter.add("LB-R01", what, do, cited)
+            case "ambiguous":
+                what = f"{words} can mean {names}."
+                self.reporter.add("LB-R02", what, "Say which one is meant.", cited)
+            case "doubtful":
+                what = f"{words} was taken to mean {names}."
+                self.reporter.add("LB-R03", what, "Look whether that is meant.", cited)
+            case "self":
+                what = f"{words} points to its own section."
+                self.reporter.add("LB-R04", what, "Find out which section is meant, or set it aside.", cited)
+            case "other book":
+                what = f"{words} points to another book, which was not read."
+                self.reporter.add("LB-R05", what, "Read that book too, or say what it asks.", cited)
+            case "in words":
+                what = f"{words} asks for a state without saying where it is described."
+                self.reporter.add(
+                    "LB-R06",
+                    what,
+                    "Say which procedure brings that state about, or confirm it at the bench.",
+                    cited,
+                )
+            case _:
+                pass
+
+    def _names(self, found: Found) -> str:
+        names = []
+        for to in found.to:
+            target = self.directory.targets.get(to.replace("/procedure/", "/section/"))
+            if target is not None:
+                names.append(f"{target.number} {target.title}".strip())
+        return " or ".join(names)
+
+    def _twice(self, references: Iterable[Reference]) -> None:
+        seen: set[tuple[str, ...]] = set()
+        for reference in references:
+            if reference.to and reference.to in seen:
+                what = f"{quoted(reference.words)} stands twice in one list."
+                self.reporter.add(
+                    "LB-R15", what, "Look whether another section was meant.", reference.citations, "note"
+                )
+            seen.add(reference.to)
+
+    def _mention(self, mention: Mention, figures: tuple[str, ...]) -> Mention:
+        """The mention with the figure its callouts belong to, when that is certain."""
+        if not mention.callouts or not figures:
+            return mention
+        by_id = {figure.id: figure for figure in self.book.figures}
+        fitting = [
+            f
+            for f in figures
+            if set(mention.callouts)
+            <= ({c.number for c in by_id[f].callouts} | {n for n, _ in by_id[f].legend})
+        ]
+        figure = fitting[0] if len(fitting) == 1 else figures[0] if len(figures) == 1 else None
+        if figure is None:
+            return mention
+        number = by_id[figure].number
+        rows = tuple(
+            r
+            for callout in mention.callouts
+            for r in self.rows.by_item.get((number, callout), ())
+            if by_id[figure].parts_figure
+        )
+        return Mention(
+            mention.name, mention.deed, mention.quantity, mention.kind, mention.callouts, rows, figure
+        )
+
+    def _figures_of(self, draft: ProcedureDraft, identity: str) -> tuple[str, ...]:
+        found = [f for f, home in self.book.figure_homes.items() if home is draft.section]
+        found += [f for number in draft.figures for f in self.figure_ids.get(number, [])]
+        found = list(dict.fromkeys(found))
+        for figure in found:
+            self.cited_by.setdefault(figure, []).append(identity)
+        return tuple(found)
+
+    def _cited_figures(
+        self, numbers: tuple[str, ...], own: Target, cited: tuple[Citation, ...]
+    ) -> tuple[str, ...]:
+        found: list[str] = []
+        for number in numbers:
+            ids = self.figure_ids.get(number.replace("–", "-"), [])
+            if not ids:
+                what = f"Figure {number} is cited but was not found."
+                self.reporter.add("LB-R09", what, "Look for the figure in the source.", cited, "note")
+            found += ids
+        for figure in found:
+            self.cited_by.setdefault(figure, []).append(own.procedure or own.id)
+        return tuple(dict.fromkeys(found))
+
+    def figures(self) -> list[Figure]:
+        """The figures with the procedures they belong to."""
+        found = []
+        for figure in self.book.figures:
+            procedures = tuple(
+                dict.fromkeys(p for p in self.cited_by.get(figure.id, []) if "/procedure/" in p)
+            )
+            found.append(
+                Figure(
+                    figure.id,
+                    figure.number,
+                    figure.title,
+                    figure.source,
+                    figure.place,
+                    figure.callouts,
+                    procedures,
+                    figure.parts_figure,
+                    figure.legend,
+                )
+            )
+        return found

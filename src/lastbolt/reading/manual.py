@@ -1,0 +1,252 @@
+"""One PDF source, page by page, into a book: sections, procedures (still raw), figures, rows, torques."""
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+import msgspec
+from msgspec import Struct
+
+from lastbolt.reading.drafts import Book, Cite, SectionDraft
+from lastbolt.reading.figures import FoundFigure, figures_on
+from lastbolt.reading.lexicon import lexicon
+from lastbolt.reading.lines import Line, Region, lines_of
+from lastbolt.reading.parts import PartsSettings, is_parts_table
+from lastbolt.reading.parts_list import PartsReader
+from lastbolt.reading.pieces import Piece, pieces_of
+from lastbolt.reading.problems import Reporter
+from lastbolt.reading.procedures import ProcedureDraft, ProcedureReader
+from lastbolt.reading.running import PageText, Running, running_of
+from lastbolt.reading.schema import learn_schema
+from lastbolt.reading.seen import pages_seen
+from lastbolt.reading.tables import Table, tables_on
+from lastbolt.reading.torque_table import read_torque_table
+from lastbolt.words.citation import Box
+from lastbolt.words.machine import Figure, PageSeen, PartsRow, SourceRole, TorqueRow
+from lastbolt.words.page import PageLayout
+from lastbolt.words.problem import Problem
+
+_PICTURED = 0.3
+
+
+class BookSettings(Struct, frozen=True):
+    """What the rules need to know of a source: its id, its title for people, its language."""
+
+    source: str
+    title: str
+    language: str = "english"
+
+
+class BookRead(NamedTuple):
+    """A source as read; references are looked up later, over all sources."""
+
+    settings: BookSettings
+    title: str
+    edition: str
+    role: SourceRole
+    book: Book
+    procedures: tuple[ProcedureDraft, ...]
+    figures: tuple[Figure, ...]
+    rows: tuple[PartsRow, ...]
+    torques: tuple[TorqueRow, ...]
+    pages: tuple[PageSeen, ...]
+    problems: tuple[Problem, ...]
+    running: Running
+    cite: Cite
+    figure_homes: dict[str, SectionDraft]
+    """Figure id -> the section in whose flow it stands."""
+
+
+class _Kept(NamedTuple):
+    text: PageText
+    tables: tuple[Table, ...]
+    figures: tuple[FoundFigure, ...]
+
+
+class BookReader:
+    """Takes the pages of one source in order; `finish` reads them as a book. Layouts are not kept."""
+
+    def __init__(self, settings: BookSettings) -> None:
+        self.settings = settings
+        self.language = lexicon(settings.language)
+        self._kept: list[_Kept] = []
+
+    def add(self, page: PageLayout) -> None:
+        """Take in the next page."""
+        tables = tables_on(page)
+        seen = figures_on(page, self.settings.source, tables)
+        regions = [Region("table", table.box) for table in tables]
+        regions += [Region("figure", box) for found in seen.found for box in found.taken]
+        regions += [Region("figure", box) for box in seen.unclaimed if not _mostly_text(page, box)]
+        lines = lines_of(page, regions)
+        pictured = (
+            sum(_area(d.left, d.top, d.right, d.bottom) for d in page.drawn if d.kind == "image") > _PICTURED
+        )
+        text = PageText(page.pdf_page, tuple(lines), page.label, len(page.words), pictured, len(page.drawn))
+        self._kept.append(_Kept(text, tuple(tables), seen.found))
+
+    def finish(self) -> BookRead:
+        """The book read with its own schema."""
+        pages = [kept.text for kept in self._kept]
+        running = running_of(pages)
+        reporter = Reporter(self.settings.title)
+        body = [(page.pdf_page, _body(page, running)) for page in pages]
+        schema = learn_schema((line for _, lines in body for line in lines if not line.region), self.language)
+        cite = Cite(self.settings.source, running.printed)
+        book = Book(self.language)
+        for piece in pieces_of(iter(body), schema, self.language):
+            book.add(piece)
+        reader = ProcedureReader(self.language, schema, cite, reporter)
+        parts, part_figures, torques, problems = self._tables(running)
+        sections = [s for s in book.sections if not _only_parts(s, self._kept)]
+        procedures = tuple(draft for s in sections if (draft := reader.read(s)) is not None)
+        figures = self._figures(running, part_figures)
+        role: SourceRole = (
+            "parts list" if len(parts) > max(3, sum(len(p.steps) for p in procedures)) else "manual"
+        )
+        pages_of_parts = {t.pdf_page for kept in self._kept for t in kept.tables if is_parts_table(t)}
+        seen = pages_seen(pages, running, book, pages_of_parts, self.settings.source, reporter)
+        title, edition = _named(
+            pages, running, self.settings.title, self.language.words("front_words", "edition")
+        )
+        return BookRead(
+            self.settings, title, edition, role, book, procedures, figures, parts, torques, seen,
+            (*problems, *reporter.found), running, cite, _homes(book, figures, self._kept),
+        )  # fmt: skip
+
+    def _tables(
+        self, running: Running
+    ) -> tuple[tuple[PartsRow, ...], tuple[Figure, ...], tuple[TorqueRow, ...], list[Problem]]:
+        parts = PartsReader(
+            PartsSettings(self.settings.source, self.settings.title, (), self.settings.language)
+        )
+        torques: list[TorqueRow] = []
+        problems: list[Problem] = []
+        for kept in self._kept:
+            printed = running.printed.get(kept.text.pdf_page)
+            figures = [_printed_figure(found, printed) for found in kept.figures]
+            parts.add_page(kept.tables, figures, _titles(kept.text, running), printed)
+            for table in kept.tables:
+                if is_parts_table(table):
+                    continue
+                read = read_torque_table(
+                    table, self.settings.source, self.settings.title, printed, self.settings.language
+                )
+                if read is not None:
+                    torques += read.rows
+                    problems += read.problems
+        made, figures_of_parts = parts.finish()
+        return made.rows, figures_of_parts, tuple(torques), [*problems, *made.problems]
+
+    def _figures(self, running: Running, part_figures: Sequence[Figure]) -> tuple[Figure, ...]:
+        known = {figure.id: figure for figure in part_figures}
+        for kept in self._kept:
+            printed = running.printed.get(kept.text.pdf_page)
+            for found in kept.figures:
+                figure = _printed_figure(found, printed).figure
+                known.setdefault(figure.id, figure)
+        return tuple(known.values())
+
+
+def _area(left: float, top: float, right: float, bottom: float) -> float:
+    return max(0.0, right - left) * max(0.0, bottom - top)
+
+
+def _mostly_text(page: PageLayout, box: Box) -> bool:
+    """Whether a drawing without caption is really a frame around sentences."""
+    left, top, right, bottom = box
+    inside = [
+        w
+        for w in page.words
+        if left <= (w.left + w.right) / 2 <= right and top <= (w.top + w.bottom) / 2 <= bottom
+    ]
+    letters = [w for w in inside if any(c.isalpha() for c in w.text)]
+    return len(letters) > 4 and len(letters) > 0.6 * len(inside)
+
+
+def _body(page: PageText, running: Running) -> list[Line]:
+    aside = running.lines.get(page.pdf_page, frozenset())
+    return [line for index, line in enumerate(page.lines) if index not in aside]
+
+
+def _titles(page: PageText, running: Running) -> list[tuple[str, str, float]]:
+    """Headings that name a figure without a drawing: left to the figures' own captions here."""
+    del page, running
+    return []
+
+
+def _printed_figure(found: FoundFigure, printed: str | None) -> FoundFigure:
+    place = found.figure.place
+    if place is None or printed is None:
+        return found
+    moved = msgspec.structs.replace(found.figure, place=msgspec.structs.replace(place, printed_page=printed))
+    return found._replace(figure=moved)
+
+
+def _only_parts(section: SectionDraft, kept: Sequence[_Kept]) -> bool:
+    """Whether a section holds parts tables and no steps: its words are not instructions."""
+    if any(item.kind == "step" for item in section.items):
+        return False
+    by_page = {k.text.pdf_page: k for k in kept}
+    tables = [t for piece in section.tables for t in by_page[piece.lines[0].pdf_page].tables]
+    return any(is_parts_table(table) for table in tables)
+
+
+def _homes(book: Book, figures: Sequence[Figure], kept: Sequence[_Kept]) -> dict[str, SectionDraft]:
+    """The section in whose flow each figure stands: where its words are, else the last begun above it."""
+    homes: dict[str, SectionDraft] = {}
+    for figure in figures:
+        if figure.place is None or figure.place.box is None:
+            continue
+        page, (left, top, right, bottom) = figure.place.pdf_page, figure.place.box
+        for section in book.sections:
+            for piece in section.figures:
+                line = piece.lines[0].line
+                if (
+                    piece.lines[0].pdf_page == page
+                    and left - 0.05 <= line.left <= right + 0.05
+                    and top - 0.05 <= line.top <= bottom + 0.1
+                ):
+                    homes.setdefault(figure.id, section)
+        if figure.id not in homes:
+            above = [
+                s for s in book.sections
+                if (s.heading.lines[0].pdf_page, s.heading.lines[0].line.top) <= (page, top)
+            ]  # fmt: skip
+            if above:
+                homes[figure.id] = above[-1]
+    return homes
+
+
+def _named(
+    pages: Sequence[PageText], running: Running, fallback: str, edition_words: Sequence[str]
+) -> tuple[str, str]:
+    """The title (the largest words of the first page, where it looks like a cover) and the edition."""
+    if not pages or not pages[0].lines:
+        return fallback, ""
+    lines = list(pages[0].lines)
+    edition = next((e for e in map(lambda line: _edition(line.text, edition_words), lines) if e), "")
+    if sum(line.words for line in lines) > 90:
+        return fallback, edition
+    largest = max(line.size_pt for line in lines)
+    title = " ".join(line.text.replace("\t", " ") for line in lines if line.size_pt > largest - 0.6)
+    second = sorted({round(line.size_pt, 1) for line in lines if line.size_pt <= largest - 0.6}, reverse=True)
+    if second and second[0] > 12:
+        title += ", " + " ".join(
+            line.text.replace("\t", " ") for line in lines if abs(line.size_pt - second[0]) < 0.3
+        )
+    return title[:120], edition
+
+
+def _edition(text: str, words: Sequence[str]) -> str:
+    low = text.lower()
+    for word in words:
+        at = low.find(word)
+        if at >= 0 and text[at + len(word) :].strip():
+            return text[at : at + 40].strip()
+    return ""
+
+
+def section_pages(book: Book) -> Iterator[tuple[SectionDraft, Piece]]:
+    """Every section with its heading."""
+    for section in book.sections:
+        yield section, section.heading

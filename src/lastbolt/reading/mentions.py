@@ -1,0 +1,414 @@
+"""What a sentence does to which parts: deeds, parts, counts, sizes, callouts."""
+
+import re
+from typing import NamedTuple
+
+from lastbolt.reading.counts import Count, Parenthesis, count_before, counts_in, parentheses_in, read_callouts
+from lastbolt.reading.fasteners import Size, fastener_nouns, head_in, kind_of, sizes_in
+from lastbolt.reading.lexicon import Hit, Lexicon, Scan
+from lastbolt.words.machine import Deed, Mention
+from lastbolt.words.quantity import UNSAID, Kind, Quantity
+
+_NUMBER_BEHIND = re.compile(
+    r"\s?(?:nos?\.\s?|items?\s)?(\d{1,3}[A-Za-z]?(?:(?:,\s?|\s?-\s?|\sand\s)\d{1,3}[A-Za-z]?)*)(?![\w°%/×]|[.,-]\d|\s?(?:x|×|mm|cm|m\b|N|kg|l\b|in\b|lb|turn|time|°|hour|min|deg))"
+)
+_COLON_LIST = re.compile(r"\s?:\s?(\d[\d,\sand–-]*)(?=[.;)]|$)")
+_CLAUSE = re.compile(r"[.;:!?]\s|[.;:!?]$|\s[–—]\s|,\s(?:then|and then)\s")
+_LETTERS = re.compile(r"[^\W\d_][\w'’/-]*")
+
+
+class Verb(NamedTuple):
+    """A deed in a sentence: where it stands, and whether it can govern parts behind it."""
+
+    deed: Deed
+    first: int
+    last: int
+    start: int
+    end: int
+
+
+class Facts(NamedTuple):
+    """The deeds and mentions of one sentence, and doubts about them."""
+
+    deeds: tuple[Deed, ...]
+    mentions: tuple[Mention, ...]
+    imperative: bool
+    doubt: str
+
+
+def verbs_in(scan: Scan, language: Lexicon) -> list[Verb]:
+    """The deeds that stand where a verb stands: at the head of a clause, or behind "and", "then", a comma."""
+    found: list[Verb] = []
+    nouns = [(hit.first, hit.last) for hit in fastener_nouns(scan)]
+    for hit in scan.of("deeds"):
+        if hit.form != "base" or (found and hit.first < found[-1].last):
+            continue
+        if any(first <= hit.first < last for first, last in nouns) and hit.first > 0:
+            continue
+        if not _verb_place(scan, hit, language):
+            continue
+        deed: Deed = hit.key  # type: ignore[assignment]
+        found.append(Verb(_with_particle(scan, hit, deed, language), hit.first, hit.last, hit.start, hit.end))
+    return found
+
+
+def facts_in(scan: Scan, language: Lexicon, *, callouts_in_brackets: bool) -> Facts:
+    """The deeds and the parts of one sentence."""
+    verbs = verbs_in(scan, language)
+    reader = _Reader(scan, language, verbs, callouts_in_brackets)
+    mentions = reader.fasteners() + reader.parts()
+    mentions.sort(key=lambda entry: entry[0])
+    deeds = tuple(dict.fromkeys(verb.deed for verb in verbs))
+    if len(deeds) > 1:
+        deeds = tuple(deed for deed in deeds if deed != "other")
+    doubt = "; ".join(reader.doubts)
+    imperative = bool(verbs) and _leads(scan, verbs[0], language)
+    return Facts(deeds, tuple(mention for _, mention in mentions), imperative, doubt)
+
+
+def _leads(scan: Scan, verb: Verb, language: Lexicon) -> bool:
+    """Whether the first deed makes the sentence an instruction: it opens it, or a clause of it."""
+    before = scan.text[: verb.start].rstrip()
+    if not before or before[-1] in ",:;)":
+        return True
+    lead = scan.tokens[: verb.first]
+    return len(lead) <= 2 and all(
+        t.low.endswith("ly") or language.among(t.low, "deeds", "other") or language.among(t.low, "ordering")
+        for t in lead
+    )
+
+
+def _verb_place(scan: Scan, hit: Hit, language: Lexicon) -> bool:
+    if hit.first == 0:
+        return True
+    previous = scan.tokens[hit.first - 1]
+    between = scan.text[previous.end : hit.start]
+    word = scan.text[hit.start : hit.end].lower()
+    following = scan.tokens[hit.last].low if hit.last < len(scan.tokens) else ""
+    adjacent = scan.text[hit.end : scan.tokens[hit.last].start].strip() == "" if following else False
+    handled = adjacent and (
+        language.among(following, "stop", "articles")
+        or following in language.numbers
+        or following.isdigit()
+        or language.among(following, "pronouns")
+    )
+    nounish = hit.last - hit.first == 1 and language.among(word, "deed_nouns")
+    if any(mark in between for mark in ".:;!?,)–—"):
+        return handled or not nounish or any(mark in between for mark in ".:;!?")
+    if language.among(previous.low, "ordering") or language.among(previous.low, "pointing", "and"):
+        return handled or not nounish
+    if language.among(previous.low, "ands"):
+        return handled or not nounish
+    return previous.low.endswith("ly") and hit.first == 1
+
+
+def _with_particle(scan: Scan, hit: Hit, deed: Deed, language: Lexicon) -> Deed:
+    """ "take the guard off": the particle at the end of the clause makes the deed."""
+    if hit.last - hit.first > 1:
+        return deed
+    verb = scan.tokens[hit.first].low
+    end = _CLAUSE.search(scan.text, hit.end)
+    limit = end.start() if end else len(scan.text)
+    for token in scan.tokens[hit.last : hit.last + 12]:
+        if token.start > limit or language.among(token.low, "ands"):
+            break
+        if language.among(token.low, "particles"):
+            found = language.deed_of(f"{verb} {token.low}")
+            if found is not None:
+                return found  # type: ignore[return-value]
+    return deed
+
+
+class _Reader:
+    """Finds the parts of one sentence; each is found with its place so that order is kept."""
+
+    def __init__(self, scan: Scan, language: Lexicon, verbs: list[Verb], callouts_in_brackets: bool) -> None:
+        self.scan = scan
+        self.language = language
+        self.verbs = verbs
+        self.brackets_are_callouts = callouts_in_brackets
+        self.nouns = fastener_nouns(scan)
+        self.sizes = sizes_in(scan.text)
+        self.counts = (
+            counts_in(scan, language) if any(c.isdigit() for c in scan.text) or scan.has("quantities") else []
+        )
+        self.brackets = parentheses_in(scan.text)
+        self.doubts: list[str] = []
+        self.taken: list[tuple[int, int]] = []
+
+    def fasteners(self) -> list[tuple[int, Mention]]:
+        """Every fastener that is named or sized."""
+        found: list[tuple[int, Mention]] = []
+        owned: dict[int, Hit] = {}
+        for index, size in enumerate(self.sizes):
+            noun = self._noun_of(size)
+            if noun is not None:
+                owned[index] = noun
+        for noun in self.nouns:
+            own = [i for i, owner in owned.items() if owner is noun]
+            found.append(self._fastener(noun, self.sizes[own[0]] if own else None))
+            for further in own[1:]:
+                found.append(self._fastener(noun, self.sizes[further], alone=True))
+        for index, size in enumerate(self.sizes):
+            if index not in owned and not size.plain and (size.length_mm is not None or self.verbs):
+                found.append(self._sized_only(size))
+        return found
+
+    def _noun_of(self, size: Size) -> Hit | None:
+        """The fastener word that a size belongs to: right behind it, else the one before it in the clause."""
+        text = self.scan.text
+        for noun in self.nouns:
+            if noun.start >= size.end:
+                between = text[size.end : noun.start]
+                if (
+                    len(between) < 34
+                    and not re.search(r"[,;:.(]|\b(?:and|or)\b", between)
+                    and self._describes(size.end, noun.start)
+                ):
+                    return noun
+                break
+        before = [noun for noun in self.nouns if noun.end <= size.start]
+        if not before:
+            return None
+        noun = before[-1]
+        between = text[noun.end : size.start]
+        if len(between) > 48 or re.search(r"[;:.]\s", between):
+            return None
+        return noun
+
+    def _describes(self, start: int, end: int) -> bool:
+        """Whether only describing words stand between two characters."""
+        covered = {
+            i for t in ("heads", "adjectives") for hit in self.scan.of(t) for i in range(hit.first, hit.last)
+        }
+        for index in range(self.scan.token_at(start), self.scan.token_at(end)):
+            if index not in covered and not self.scan.tokens[index].low == "mm":
+                return False
+        return True
+
+    def _fastener(self, noun: Hit, size: Size | None, *, alone: bool = False) -> tuple[int, Mention]:
+        start = min(noun.start, size.start) if size is not None and not alone else noun.start
+        end = max(noun.end, size.end) if size is not None else noun.end
+        if alone and size is not None:
+            start = size.start
+        first = self.scan.token_at(start)
+        count = self._count(first, start, end)
+        name_start = self._name_start(noun.first)
+        head = head_in(self.scan, self.scan.tokens[name_start].start, noun.end)
+        kind = kind_of(noun.key, size, head)
+        name = self._name(name_start, noun.last)
+        begin = count.start if count is not None else start
+        self.taken.append((min(begin, self.scan.tokens[name_start].start), end))
+        quantity, callouts = self._behind(end, count, noun.form == "plural")
+        if count is not None and count.callout:
+            callouts = (count.callout, *callouts)
+            self.doubts.append(count.doubt)
+        if (
+            quantity.kind == "unsaid"
+            and not quantity.words
+            and noun.form != "plural"
+            and self._article(first)
+        ):
+            quantity = Quantity(
+                "exactly", 1, 1, words=self.scan.text[self.scan.tokens[name_start].start : noun.end]
+            )
+        return start, Mention(
+            name, self._deed_at(noun.start if not alone else start, noun.end), quantity, kind, callouts
+        )
+
+    def _sized_only(self, size: Size) -> tuple[int, Mention]:
+        count = self._count(self.scan.token_at(size.start), size.start, size.end)
+        quantity, callouts = self._behind(size.end, count, True)
+        kind = Kind(None, size.thread, size.length_mm, None, size.strength)
+        self.taken.append((size.start, size.end))
+        return size.start, Mention(
+            self.scan.text[size.start : size.end],
+            self._deed_at(size.start, size.end),
+            quantity,
+            kind,
+            callouts,
+        )
+
+    def _article(self, first: int) -> bool:
+        """Whether "the" or "a" stands before a singular noun: one piece is meant."""
+        for index in range(first - 1, max(-1, first - 6), -1):
+            low = self.scan.tokens[index].low
+            if self.language.among(low, "stop", "articles"):
+                return True
+            if self.language.among(low, "stop") or low.isdigit():
+                return False
+        return False
+
+    def _count(self, first: int, start: int, end: int) -> Count | None:
+        """The count that goes with a noun phrase."""
+        for count in self.counts:
+            gap = self.scan.text[count.end : start]
+            if (
+                count.end <= start
+                and len(gap) < 30
+                and not re.search(r"[,;:.(]", gap)
+                and self._describes(count.end, start)
+            ):
+                return count
+            after = self.scan.text[end : count.start]
+            if count.start >= end and re.fullmatch(r"[\s,(]*(?:\([^)]*\))?[\s,(]*", after):
+                return count
+        return count_before(self.scan, first, self.language)
+
+    def _behind(self, end: int, count: Count | None, plural: bool) -> tuple[Quantity, tuple[str, ...]]:
+        """Callouts (or a count) that stand behind a noun phrase."""
+        quantity = count.quantity if count is not None else UNSAID
+        bracket = next((b for b in self.brackets if 0 <= b.start - end <= 2), None)
+        listed = _COLON_LIST.match(self.scan.text, end)
+        behind = _NUMBER_BEHIND.match(self.scan.text, end)
+        if bracket is not None:
+            lone = len(bracket.numbers) == 1 and not self.brackets_are_callouts
+            if lone and count is None and plural and bracket.numbers[0].isdigit():
+                number = int(bracket.numbers[0])
+                return Quantity("exactly", number, number, words=_words(self.scan.text, bracket)), ()
+            return quantity, bracket.numbers
+        if listed is not None:
+            return quantity, read_callouts(listed[1].strip())
+        if behind is not None and not self._is_count(behind):
+            return quantity, read_callouts(behind[1])
+        return quantity, ()
+
+    def _is_count(self, match: "re.Match[str]") -> bool:
+        return any(count.start <= match.start(1) < count.end for count in self.counts)
+
+    def _name_start(self, first: int) -> int:
+        """The first token of the noun phrase that ends with a noun at `first`."""
+        start = first
+        while start > 0 and first - start < 5:
+            token, following = self.scan.tokens[start - 1], self.scan.tokens[start]
+            gap = self.scan.text[token.end : following.start]
+            if gap.strip(" -") or not token.low.isalpha() or self._ends_phrase(token.low, start - 1):
+                break
+            if any(size.start <= token.start < size.end for size in self.sizes):
+                break
+            start -= 1
+        return start
+
+    def _ends_phrase(self, low: str, index: int) -> bool:
+        return (
+            self.language.among(low, "stop")
+            or self.language.among(low, "stop", "articles")
+            or low in self.language.numbers
+            or self.language.among(low, "quantities", "remaining")
+            or self.language.among(low, "quantities", "labels")
+            or self.language.among(low, "ordering")
+            or any(verb.first <= index < verb.last for verb in self.verbs)
+        )
+
+    def _name(self, first: int, last: int) -> str:
+        tokens = self.scan.tokens
+        return self.scan.text[tokens[first].start : tokens[last - 1].end]
+
+    def _deed_at(self, start: int, end: int) -> Deed:
+        """The deed that governs a part: the verb before it, unless the part only says where or of what."""
+        verb = self._verb_before(start)
+        if verb is None:
+            return "other"
+        relation = self._relation(verb, start)
+        if relation == "held":
+            return "other"
+        return verb.deed
+
+    def _verb_before(self, start: int) -> Verb | None:
+        before = [verb for verb in self.verbs if verb.end <= start]
+        if before:
+            return before[-1]
+        lead = self.scan.of("using")
+        if lead and lead[0].first == 0 and self.verbs:
+            return self.verbs[0]
+        return None
+
+    def _relation(self, verb: Verb, start: int) -> str:
+        """Whether "from", "of", "holding" or "with", "using" stands last between the verb and the part."""
+        last, word = -1, "direct"
+        for table in ("held_by", "using"):
+            for hit in self.scan.of(table):
+                if verb.end <= hit.start < start and hit.start > last:
+                    joined = self.scan.text[hit.end : start]
+                    if re.search(r"\b(?:and|then)\b|[;.]\s|,\s", joined) and table == "held_by":
+                        continue
+                    last, word = hit.start, "held" if table == "held_by" else "using"
+        return word
+
+    def parts(self) -> list[tuple[int, Mention]]:
+        """Parts that are no fasteners: what stands behind a verb of removing, installing and so on."""
+        found: list[tuple[int, Mention]] = []
+        for position, verb in enumerate(self.verbs):
+            if verb.deed == "other":
+                continue
+            limit = self.verbs[position + 1].start if position + 1 < len(self.verbs) else len(self.scan.text)
+            found.extend(self._objects(verb, limit))
+        return found
+
+    def _objects(self, verb: Verb, limit: int) -> list[tuple[int, Mention]]:
+        found: list[tuple[int, Mention]] = []
+        tokens, text = self.scan.tokens, self.scan.text
+        index = verb.last
+        first: int | None = None
+        previous_end = verb.end
+        using = {hit.first for hit in self.scan.of("using")}
+        while index < len(tokens) and tokens[index].start < limit:
+            token = tokens[index]
+            gap = text[previous_end : token.start]
+            hard = re.search(r"[.;:!?]", gap) is not None
+            closes = hard or "," in gap or "(" in gap or ")" in gap
+            low = token.low
+            ends = self._ends_phrase(low, index) or not low[0].isalpha() or low[-1:].isdigit() or "(" in gap
+            if first is not None and (closes or ends):
+                self._close(found, verb, first, index)
+                first = None
+            if hard or (ends and self._leaves(low, index, using)):
+                break
+            if not ends and first is None:
+                first = index
+            previous_end = token.end
+            index += 1
+        if first is not None:
+            self._close(found, verb, first, index)
+        return found
+
+    def _leaves(self, low: str, index: int, using: set[int]) -> bool:
+        """Whether a word ends the objects of the verb (a list goes on over articles, numbers and "and")."""
+        if self.language.among(low, "ands") or self.language.among(low, "stop", "articles") or index in using:
+            return False
+        return self.language.among(low, "stop")
+
+    def _close(self, found: list[tuple[int, Mention]], verb: Verb, first: int, last: int) -> None:
+        tokens = self.scan.tokens
+        while last > first and (
+            language_stop(self.language, tokens[last - 1].low) or tokens[last - 1].low.endswith("ly")
+        ):
+            last -= 1
+        while last > first and tokens[first].low.endswith("ly"):
+            first += 1
+        start, end = tokens[first].start, tokens[last - 1].end
+        if last <= first or end - start < 3 or any(a < end and start < b for a, b in self.taken):
+            return
+        if self.language.among(tokens[first].low, "pronouns") or any(
+            h.first == first
+            for h in self.scan.of("pointing", "strong_cues", "section", "page", "figure", "table")
+        ):
+            return
+        count = count_before(self.scan, first, self.language, reach=2)
+        plural = tokens[last - 1].low.endswith("s") and not tokens[last - 1].low.endswith("ss")
+        quantity, callouts = self._behind(end, count, plural)
+        self.taken.append((start, end))
+        found.append((start, Mention(self.scan.text[start:end], verb.deed, quantity, None, callouts)))
+
+
+def language_stop(language: Lexicon, low: str) -> bool:
+    """Whether a word cannot end a part's name."""
+    return (
+        language.among(low, "stop")
+        or language.among(low, "stop", "articles")
+        or language.among(low, "particles")
+    )
+
+
+def _words(text: str, bracket: Parenthesis) -> str:
+    return text[bracket.start : bracket.end]

@@ -1,0 +1,375 @@
+"""The lines of a book as pieces in reading order: headings, steps, cautions, labelled blocks, text, tables."""
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import Literal, NamedTuple
+
+from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.lines import Line
+from lastbolt.reading.schema import NUMBERED, Schema, could_head, stands_out, style_of
+
+PieceKind = Literal["heading", "step", "caution", "label", "text", "table", "figure", "contents"]
+
+_MARKS: tuple[tuple[str, "re.Pattern[str]"], ...] = (
+    ("num", re.compile(r"(\d{1,3})[.)](?:[\s\t]+|(?=[A-Z]))")),
+    ("(num)", re.compile(r"\((\d{1,3})\)[\s\t]+")),
+    ("bare", re.compile(r"(\d{1,3})\t")),
+    ("alpha", re.compile(r"([a-z])[.)][\s\t]+")),
+    ("(alpha)", re.compile(r"\(([a-z])\)[\s\t]+")),
+    ("Alpha", re.compile(r"([A-Z])[.)][\s\t]+")),
+    ("bullet", re.compile(r"([•·▪‣►▶▸→➔⇒–—■●○◦*◆□✓☐-])[\s\t]+")),
+)
+_ICON = re.compile(r"[!⚠△▲◬☢⚡\s\t]*")
+_LEADERS = re.compile(r"(?:[.·…_]\s?){4,}\s?\S{1,8}$|(?:\t|\s)(?:\d{1,4}|\d{1,3}[-–.]\d{1,3}|[ivxl]{1,6})$")
+_DOTS = re.compile(r"(?:[.·…_]\s?){4,}")
+_CLOSED = (".", ":", "!", "?", ";")
+
+
+class At(NamedTuple):
+    """A line and its page."""
+
+    pdf_page: int
+    line: Line
+
+
+class Mark(NamedTuple):
+    """A step's mark: what sort it is and what it says."""
+
+    kind: str
+    value: str
+
+
+class Piece:
+    """A heading, a step, a paragraph ...: its words and the lines they stand on."""
+
+    __slots__ = ("boxed", "kind", "left", "lines", "mark", "name", "number", "rank", "text")
+
+    def __init__(self, kind: PieceKind, at: At, text: str) -> None:
+        self.kind: PieceKind = kind
+        self.lines = [at]
+        self.text = text
+        self.mark: Mark | None = None
+        self.number = ""
+        self.name = ""
+        """Of a caution its signal word's list, of a label its list."""
+        self.rank = 0
+        self.left = at.line.left
+        self.boxed = at.line.boxed
+
+    @property
+    def last(self) -> Line:
+        """Its last line."""
+        return self.lines[-1].line
+
+    def add(self, at: At) -> None:
+        """Take in one more line."""
+        self.text = joined(self.text, at.line.text)
+        self.lines.append(at)
+
+
+def joined(text: str, more: str) -> str:
+    """Two lines as running text; a word broken at the end of the first is made whole."""
+    more = more.replace("\t", " ")
+    if not text:
+        return more
+    if text.endswith("\u00ad"):
+        return text[:-1] + more
+    if text.endswith("-") and more[:1].islower() and len(text) > 2 and text[-2].islower():
+        return text[:-1] + more
+    if text.endswith(("-", "/")) and more[:1].isalnum() and text[-2:-1].isalnum():
+        return text + more
+    return f"{text} {more}"
+
+
+def mark_of(text: str, language: Lexicon) -> tuple[Mark, str] | None:
+    """The step mark at the start of a line, and the rest."""
+    first = text[:1]
+    if first.isalpha():
+        for word in language.words("titles", "step_word"):
+            match = re.match(rf"{word}\s+(\d{{1,3}}[A-Za-z]?)\s?[.:)–-]?[\s\t]+", text, re.IGNORECASE)
+            if match is not None:
+                return Mark("word", match[1]), text[match.end() :]
+    for kind, pattern in _MARKS:
+        match = pattern.match(text)
+        if match is not None and match.end() < len(text):
+            return Mark(kind, match[1]), text[match.end() :]
+    return None
+
+
+class _Marks:
+    """Which marks have been seen in this section, and where they stand: to tell a mark from a wrapped line."""
+
+    def __init__(self) -> None:
+        self.last: dict[str, tuple[int, float]] = {}
+        self.bullets: float | None = None
+
+    def accepts(self, mark: Mark, line: Line, rest: str, *, open_text: bool) -> bool:
+        """Whether the mark opens a step here."""
+        if mark.kind in ("bullet", "word"):
+            return True
+        value = int(mark.value) if mark.value.isdigit() else ord(mark.value.lower()) - 96
+        known = self.last.get(mark.kind)
+        if known is None:
+            good = value == 1 or (not open_text and value <= 3)
+        else:
+            aligned = abs(line.left - known[1]) < 0.012
+            good = value in (1, known[0] + 1) or (aligned and not open_text) or (aligned and value > known[0])
+        if good and mark.kind == "(num)" and open_text and (known is None or value != known[0] + 1):
+            good = False
+        if good and mark.kind == "bare" and not rest[:1].isalpha():
+            good = rest[:1] in "(“\"'"
+        if good:
+            self.last[mark.kind] = (value, line.left)
+        return good
+
+
+def pieces_of(
+    pages: Iterator[tuple[int, Sequence[Line]]], schema: Schema, language: Lexicon
+) -> Iterator[Piece]:
+    """All pieces of a book, in reading order."""
+    maker = _Maker(schema, language)
+    for pdf_page, lines in pages:
+        yield from maker.page(pdf_page, lines)
+    if maker.current is not None:
+        yield maker.current
+
+
+class _Maker:
+    """Turns lines into pieces; `current` is the piece that may still grow."""
+
+    def __init__(self, schema: Schema, language: Lexicon) -> None:
+        self.schema = schema
+        self.language = language
+        self.current: Piece | None = None
+        self.marks = _Marks()
+        self.leading = 1.45
+
+    def page(self, pdf_page: int, lines: Sequence[Line]) -> Iterator[Piece]:
+        """The pieces that are closed by this page's lines."""
+        contents = is_contents(lines, self.language)
+        for line in lines:
+            at = At(pdf_page, line)
+            piece = self._contents(at) if contents else self._new_piece(at)
+            if piece is None:
+                assert self.current is not None
+                self.current.add(at)
+                continue
+            if self.current is not None:
+                yield self.current
+            self.current = piece
+            if piece.kind == "heading":
+                self.marks = _Marks()
+
+    def _contents(self, at: At) -> Piece | None:
+        if self.current is not None and self.current.kind == "contents":
+            return None
+        return Piece("contents", at, at.line.text)
+
+    def _new_piece(self, at: At) -> Piece | None:
+        """A piece that opens with this line, or None when the line goes on with the current one."""
+        line, current = at.line, self.current
+        if line.region:
+            label = self._label(at) if line.region == "table" else None
+            if label is not None:
+                return label
+            if (
+                current is not None
+                and current.kind == "label"
+                and current.last.region == line.region
+                and current.last.place == line.place
+                and current.lines[-1].pdf_page == at.pdf_page
+            ):
+                return None
+            same = (
+                current is not None
+                and current.kind == line.region
+                and current.lines[-1].pdf_page == at.pdf_page
+                and current.last.place == line.place
+            )
+            return None if same else Piece("table" if line.region == "table" else "figure", at, line.text)
+        opened = self._signal(at) or self._label(at) or self._heading(at) or self._step(at)
+        if opened is not None:
+            return opened
+        if current is not None and self._goes_on(current, at):
+            return None
+        return Piece("text", at, line.text.replace("\t", " "))
+
+    def _signal(self, at: At) -> Piece | None:
+        """A caution: the signal word stands first, in capitals or bold, or before a colon."""
+        line = at.line
+        start = _ICON.match(line.text)
+        offset = start.end() if start else 0
+        if not line.text[offset : offset + 1].isalpha():
+            return None
+        word = re.match(r"[^\W\d_]+", line.text[offset:])
+        if word is None:
+            return None
+        low = word.group().lower()
+        name = next((key for key, words in self.language.data["signals"].items() if low in words), None)
+        if name is None:
+            return None
+        rest = line.text[offset + word.end() :]
+        loud = (
+            word.group().isupper()
+            or line.lead >= offset + word.end()
+            or rest[:1] in (":", "!")
+            or not rest.strip()
+        )
+        if not loud or (rest[:1].isalnum() or rest[:2].strip() in ("of", "the")):
+            return None
+        piece = Piece("caution", at, rest.strip(" \t:!–-."))
+        piece.name = name
+        return piece
+
+    def _label(self, at: At) -> Piece | None:
+        """A labelled block: "Tools", "Equipment condition: ..." with a colon, a tab, bold type or alone."""
+        line = at.line
+        if not line.text[:1].isalpha():
+            return None
+        key = block_label(line.text, line.lead, self.language)
+        if key is None:
+            return None
+        name, end = key
+        piece = Piece("label", at, line.text[end:].strip(" \t:"))
+        piece.name = name
+        piece.number = line.text[:end].strip(" \t:")
+        self.marks.last.pop("(num)", None)
+        return piece
+
+    def _heading(self, at: At) -> Piece | None:
+        line, current = at.line, self.current
+        style = style_of(line)
+        outstanding = style in self.schema.ranks and stands_out(style, self.schema.body)
+        match = NUMBERED.fullmatch(line.text)
+        numbered = match is not None and self._is_number(match, line, style, outstanding)
+        if not numbered and not outstanding:
+            return None
+        if not could_head(line, self.language) or (match is None and line.text[:1].islower()):
+            return None
+        marked = mark_of(line.text, self.language)
+        if marked is not None and marked[0].kind == "word":
+            return self._step(at)
+        if marked is not None and not numbered:
+            return None
+        if (
+            current is not None
+            and current.kind == "heading"
+            and not numbered
+            and self._same_heading(current, at)
+        ):
+            current.rank = min(current.rank, self.schema.ranks.get(style, 99))
+            return None
+        title = match["title"] if numbered and match is not None else line.text
+        piece = Piece("heading", at, title.replace("\t", " ").strip())
+        piece.number = match["number"].replace("–", "-").rstrip(".") if numbered and match is not None else ""
+        piece.name = (match["word"] or "").lower() if numbered and match is not None else ""
+        piece.rank = self.schema.ranks.get(style, len(self.schema.ranks))
+        return piece
+
+    def _is_number(
+        self, match: "re.Match[str]", line: Line, style: tuple[int, bool, bool], outstanding: bool
+    ) -> bool:
+        """Whether what stands before the words is a section number (and not a step mark or a size)."""
+        number, title = match["number"], match["title"]
+        word = (match["word"] or "").lower()
+        if word and word.rstrip(".") not in self.language.words("titles", "chapter"):
+            return False
+        if not title[:1].isalpha() and title[:1] not in '(“"':
+            return False
+        multi = re.match(r"(?:\d{1,3}|[A-Z])[.\-–]\d", number) is not None
+        if multi:
+            letters = [c for c in title if c.isalpha()]
+            capitals = len(letters) > 3 and all(c.isupper() for c in letters[:12])
+            joint_fits = self.schema.joint in number.replace("–", "-")
+            return outstanding or (capitals and joint_fits and len(title) < 90)
+        if number.isalpha() and not word:
+            return False
+        return outstanding and (bool(word) or style in self.schema.numbered_styles)
+
+    def _same_heading(self, current: Piece, at: At) -> bool:
+        """Whether this line is the second line of the heading above it."""
+        line = at.line
+        last = current.last
+        close = current.lines[-1].pdf_page == at.pdf_page and 0 <= line.top - last.bottom < 1.0 * (
+            last.bottom - last.top
+        )
+        return (
+            close
+            and abs(line.size_pt - last.size_pt) < 0.6
+            and line.bold == last.bold
+            and line.column == last.column
+        )
+
+    def _step(self, at: At) -> Piece | None:
+        marked = mark_of(at.line.text, self.language)
+        if marked is None:
+            return None
+        mark, rest = marked
+        current = self.current
+        open_text = (
+            current is not None
+            and current.kind in ("step", "text")
+            and not current.text.rstrip().endswith(_CLOSED)
+            and self._near(current, at)
+        )
+        if not self.marks.accepts(mark, at.line, rest, open_text=open_text):
+            return None
+        piece = Piece("step", at, rest.replace("\t", " ").strip())
+        piece.mark = mark
+        return piece
+
+    def _near(self, current: Piece, at: At) -> bool:
+        last = current.last
+        return current.lines[-1].pdf_page == at.pdf_page and last.column == at.line.column
+
+    def _goes_on(self, current: Piece, at: At) -> bool:
+        """Whether a line without mark or style of its own belongs to the piece above."""
+        line, last = at.line, current.last
+        if current.kind in ("table", "figure", "contents", "heading"):
+            return False
+        if current.kind == "caution" and len(current.lines) == 1 and not current.text:
+            return True
+        same_place = current.lines[-1].pdf_page == at.pdf_page and last.column == line.column
+        if line.boxed != last.boxed:
+            header = current.kind == "caution" and len(current.lines) == 1 and line.boxed != 0
+            return header and not current.text
+        if current.kind in ("caution", "label") and line.boxed and same_place:
+            return True
+        if not same_place:
+            return not current.text.rstrip().endswith(_CLOSED) and line.text[:1].islower()
+        height = max(last.bottom - last.top, 1e-6)
+        gap = line.top - last.bottom
+        if gap > 0.75 * height or gap < -height:
+            return False
+        if abs(line.size_pt - last.size_pt) > 1.2 and current.kind != "caution":
+            return False
+        ended = current.text.rstrip().endswith(_CLOSED)
+        return not (ended and line.left < current.left - 0.012 and current.kind != "text")
+
+
+def block_label(text: str, lead: int, language: Lexicon) -> tuple[str, int] | None:
+    """Which labelled block a line opens, and where its label ends."""
+    scan = language.scan(text[:60])
+    for hit in scan.of("blocks"):
+        if hit.first != 0:
+            return None
+        behind = text[hit.end : hit.end + 2]
+        only = not text[hit.end :].strip(" \t:")
+        bold = 0 < lead and abs(lead - hit.end) <= 1
+        if behind[:1] in (":", "\t") or only or bold or behind[:2] in (" :", " –"):
+            return hit.key, hit.end
+        return None
+    return None
+
+
+def is_contents(lines: Sequence[Line], language: Lexicon) -> bool:
+    """Whether a page is a table of contents or an index: most lines end in a page number after leaders."""
+    body = [line for line in lines if len(line.text) > 3]
+    if len(body) < 4:
+        return False
+    dotted = sum(1 for line in body if _DOTS.search(line.text))
+    ending = sum(1 for line in body if _LEADERS.search(line.text))
+    titled = any(
+        line.text.strip().lower().strip(".: ") in language.words("titles", "contents") for line in body[:4]
+    )
+    return dotted >= 0.5 * len(body) or (titled and ending >= 0.4 * len(body))

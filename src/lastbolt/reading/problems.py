@@ -1,0 +1,58 @@
+"""What reading can find wrong or leave open: every code, with the heading it has in docs/errors.md."""
+
+from typing import Literal
+
+from lastbolt.words.citation import CellPlace, Citation, PdfPlace
+from lastbolt.words.problem import Problem
+
+HEADINGS: dict[str, str] = {
+    "LB-R01": "A reference leads nowhere",
+    "LB-R02": "A reference can mean several places",
+    "LB-R03": "A reference was taken with doubt",
+    "LB-R04": "A section refers to itself",
+    "LB-R05": "A reference leads to another book",
+    "LB-R06": "A condition is said in words only",
+    "LB-R07": "The units of a torque do not agree",
+    "LB-R08": "Step numbers skip or repeat",
+    "LB-R09": "A figure that is cited was not found",
+    "LB-R10": "Words of a page were not understood",
+    "LB-R11": "A page is a picture without words",
+    "LB-R12": "Two forms of the same parts list disagree",
+    "LB-R13": "A source holds nothing to read",
+    "LB-R14": "A count was read with doubt",
+    "LB-R15": "The same reference stands twice",
+}
+"""Code -> the heading of its entry in docs/errors.md."""
+
+Grade = Literal["stop", "doubt", "note"]
+
+
+class Reporter:
+    """Makes problems for one source: knows its title, so that each says where it is."""
+
+    def __init__(self, title: str) -> None:
+        self.title = title
+        self.found: list[Problem] = []
+
+    def add(self, code: str, what: str, do: str, cited: tuple[Citation, ...], grade: Grade = "doubt") -> None:
+        """Record one problem; the place is worded from the first citation."""
+        assert code in HEADINGS
+        where = where_of(self.title, cited[0]) if cited else self.title
+        self.found.append(Problem(code, what, where, do, grade, cited[:1]))
+
+
+def where_of(title: str, cited: Citation) -> str:
+    """The place of a citation in words: "Service manual, PDF page 14 (printed 4-6)"."""
+    place = cited.place
+    if isinstance(place, PdfPlace):
+        printed = f" (printed {place.printed_page})" if place.printed_page else ""
+        return f"{title}, PDF page {place.pdf_page}{printed}"
+    if isinstance(place, CellPlace):
+        return f"{title}, line {place.line}"
+    return title
+
+
+def quoted(words: str, most: int = 90) -> str:
+    """Words in quotation marks, cut to a readable length."""
+    trimmed = " ".join(words.split())
+    return f'"{trimmed}"' if len(trimmed) <= most else f'"{trimmed[: most - 1].rstrip()}…"'

@@ -1,0 +1,270 @@
+"""A gathered section into a procedure: its steps, set-up block, cautions, and what it points at, raw."""
+
+import re
+from collections.abc import Iterator
+
+from lastbolt.reading.drafts import Cite, Item, SectionDraft
+from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.pieces import Piece, mark_of
+from lastbolt.reading.problems import Reporter, quoted
+from lastbolt.reading.schema import Schema
+from lastbolt.reading.steps import RawReference, StepFacts, is_work, read_entry, read_step
+from lastbolt.reading.titles import read_title
+from lastbolt.words.citation import Citation
+from lastbolt.words.machine import EVERY, Applies, Caution, Deed, Step, TorqueValue
+
+_PARTS = re.compile(r"\s*;\s*")
+
+
+class StepDraft:
+    """A step with its raw references."""
+
+    def __init__(self, path: str, items: list[Item]) -> None:
+        self.path = path
+        self.items = items
+        self.facts: StepFacts | None = None
+        self.cautions: list[Caution] = []
+        self.further: list[RawReference] = []
+        self.occurrence = 1
+        self.step: Step | None = None
+
+    @property
+    def pieces(self) -> list[Piece]:
+        """The pieces its words stand in."""
+        return [piece for item in self.items for piece in item.pieces]
+
+    @property
+    def words(self) -> str:
+        """Its words."""
+        return " ".join(item.text for item in self.items).strip()
+
+
+class ProcedureDraft:
+    """A section that tells what to do."""
+
+    def __init__(self, section: SectionDraft) -> None:
+        self.section = section
+        self.steps: list[StepDraft] = []
+        self.before: list[tuple[RawReference, tuple[Citation, ...]]] = []
+        self.after: list[tuple[RawReference, tuple[Citation, ...]]] = []
+        self.seen: list[tuple[RawReference, tuple[Citation, ...]]] = []
+        self.cautions: list[Caution] = []
+        self.tools: list[str] = []
+        self.materials: list[str] = []
+        self.figures: list[str] = []
+        self.applies: Applies = EVERY
+        self.deed: Deed = "other"
+        self.parts: tuple[str, ...] = ()
+        self.title = section.title
+
+
+class ProcedureReader:
+    """Reads one section after another with the book's schema."""
+
+    def __init__(self, language: Lexicon, schema: Schema, cite: Cite, reporter: Reporter) -> None:
+        self.language = language
+        self.schema = schema
+        self.cite = cite
+        self.reporter = reporter
+
+    def read(self, section: SectionDraft) -> ProcedureDraft | None:
+        """The section as a procedure, or None when it tells nothing to do."""
+        draft = ProcedureDraft(section)
+        facts = read_title(section.title, self.language)
+        draft.deed, draft.parts = facts.deed, facts.parts
+        if facts.deed != "other" and not facts.parts and section.parent is not None:
+            above = read_title(section.parent.title, self.language)
+            draft.parts = above.parts
+            draft.title = f"{section.parent.title}: {section.title}"
+        self._walk(draft)
+        if not draft.steps and not draft.before:
+            return None
+        self._number(draft)
+        return draft
+
+    def _walk(self, draft: ProcedureDraft) -> None:
+        marked = any(item.kind == "step" for item in draft.section.items)
+        pending: list[tuple[Caution, Item]] = []
+        bare = 0
+        for item in draft.section.items:
+            if item.kind == "caution":
+                self._caution(draft, item, pending)
+            elif item.kind == "label":
+                self._label(draft, item)
+            elif item.kind == "step":
+                if not draft.steps:
+                    self._open_cautions(draft, pending, item)
+                self._step(draft, StepDraft(item.path, [item]), pending)
+            elif self._is_caption(item):
+                continue
+            else:
+                bare = self._paragraph(draft, item, pending, bare, marked=marked)
+        for caution, item in pending:
+            target = draft.steps[-1].cautions if draft.steps else draft.cautions
+            target.append(caution)
+            del item
+
+    def _open_cautions(self, draft: ProcedureDraft, pending: list[tuple[Caution, Item]], item: Item) -> None:
+        """Cautions before the first step stay with the procedure and go with its first step too."""
+        draft.cautions.extend(caution for caution, _ in pending)
+        pending.clear()
+
+    def _step(self, draft: ProcedureDraft, step: StepDraft, pending: list[tuple[Caution, Item]]) -> None:
+        step.facts = self._facts(step.words)
+        step.cautions.extend(caution for caution, _ in pending)
+        pending.clear()
+        draft.steps.append(step)
+
+    def _facts(self, words: str) -> StepFacts:
+        return read_step(words, self.language, callouts_in_brackets=self.schema.callouts_in_brackets)
+
+    def _caution(self, draft: ProcedureDraft, item: Item, pending: list[tuple[Caution, Item]]) -> None:
+        cited = self.cite.of(*item.pieces)
+        caution = Caution(item.name, item.text, cited)  # type: ignore[arg-type]
+        raw = self._facts(item.text).references
+        last = draft.steps[-1] if draft.steps else None
+        nested = last is not None and item.left > last.items[0].left + 0.012
+        if last is not None and (nested or (item.name == "note" and not nested and False)):
+            last.cautions.append(caution)
+            last.further += raw
+            return
+        draft.seen += [(reference, cited) for reference in raw]
+        pending.append((caution, item))
+
+    def _label(self, draft: ProcedureDraft, item: Item) -> None:
+        name = item.name
+        if name in ("before", "after"):
+            into = draft.before if name == "before" else draft.after
+            for text, piece in self._entries(item):
+                references, figures = read_entry(text, self.language)
+                cited = self.cite.of(piece, words=text)
+                into += [(reference, cited) for reference in references]
+                draft.figures += figures
+        elif name == "tools":
+            draft.tools += [t for text, _ in self._entries(item) for t in _PARTS.split(text) if t]
+        elif name == "materials":
+            draft.materials += [t for text, _ in self._entries(item) for t in _PARTS.split(text) if t]
+        elif name == "models":
+            for text, _ in self._entries(item):
+                facts = self._facts(f"{item.pieces[0].number}: {text}")
+                variants = facts.applies.variants or ((text,) if len(text) < 60 else ())
+                numbered = facts.applies.from_serial is not None or facts.applies.to_serial is not None
+                draft.applies = facts.applies if numbered else Applies(variants, words=text)
+        elif name == "references":
+            for text, piece in self._entries(item):
+                references, _ = read_entry(text, self.language)
+                draft.seen += [
+                    (r, self.cite.of(piece, words=text)) for r in references if r.pointer.form != "demand"
+                ]
+
+    def _entries(self, item: Item) -> Iterator[tuple[str, Piece]]:
+        """The entries of a labelled block: apart by semicolons, bullets, or lines that begin anew."""
+        texts: list[str] = []
+        current = ""
+        for index, at in enumerate(item.pieces[0].lines):
+            text = at.line.text.replace("\t", " ").strip()
+            if index == 0:
+                text = (
+                    item.text
+                    if len(item.pieces[0].lines) == 1
+                    else text.removeprefix(item.pieces[0].number).strip(" :")
+                )
+            marked = mark_of(at.line.text, self.language)
+            fresh = index > 0 and (
+                marked is not None or (current.endswith((";", ".", ")")) and text[:1].isupper())
+            )
+            if marked is not None and index > 0:
+                text = marked[1].replace("\t", " ")
+            if fresh and current:
+                texts.append(current)
+                current = text
+            else:
+                current = f"{current} {text}".strip()
+        texts.append(current)
+        for text in texts:
+            for part in _PARTS.split(text):
+                trimmed = part.strip(" .")
+                if trimmed and not self.language.among(trimmed.lower(), "quantities", "nothing"):
+                    yield trimmed, item.pieces[0]
+        for child in item.children:
+            for part in _PARTS.split(child.text):
+                if part.strip(" ."):
+                    yield part.strip(" ."), child.pieces[0]
+
+    def _paragraph(
+        self,
+        draft: ProcedureDraft,
+        item: Item,
+        pending: list[tuple[Caution, Item]],
+        bare: int,
+        *,
+        marked: bool,
+    ) -> int:
+        """A paragraph without a mark: an instruction of its own, more of the step above, or text that points."""
+        facts = self._facts(item.text)
+        last = draft.steps[-1] if draft.steps else None
+        reverse = any(reference.pointer.form == "reverse" for reference in facts.references)
+        wordy = last is not None and last.items[0].mark is not None and last.items[0].mark.kind == "word"
+        tells = facts.imperative and bool(facts.deeds)
+        if last is not None and marked and not wordy and not reverse:
+            step = StepDraft(last.path, [*last.items, item])
+            step.facts, step.cautions, step.further = self._facts(step.words), last.cautions, last.further
+            step.cautions.extend(caution for caution, _ in pending)
+            pending.clear()
+            draft.steps[-1] = step
+            return bare
+        if reverse or (tells and (marked or wordy or draft.deed != "other" or is_work(facts.deeds))):
+            bare += 1
+            top = last.path.partition(".")[0] if wordy and last is not None else ""
+            path = f"{top}.{bare}" if top else f"b{bare}"
+            if not draft.steps and not top:
+                self._open_cautions(draft, pending, item)
+            self._step(draft, StepDraft(path, [item]), pending)
+            return bare
+        cited = self.cite.of(*item.pieces)
+        if last is not None and wordy:
+            last.items.append(item)
+            last.facts = self._facts(last.words)
+            return bare
+        for reference in facts.references:
+            demand = reference.pointer.form == "demand" or reference.pointer.cue == "perform"
+            (draft.before if demand else draft.seen).append((reference, cited))
+        draft.figures += facts.figures
+        return bare
+
+    def _is_caption(self, item: Item) -> bool:
+        match = re.match(r"([A-Za-z]+)\.?\s\d", item.text)
+        word = match[1].lower() if match else ""
+        return self.language.among(word, "pointing", "figure") or self.language.among(
+            word, "pointing", "table"
+        )
+
+    def _number(self, draft: ProcedureDraft) -> None:
+        """Tell repeated marks apart and report what skips or repeats."""
+        seen: dict[str, int] = {}
+        last = 0
+        for step in draft.steps:
+            seen[step.path] = seen.get(step.path, 0) + 1
+            step.occurrence = seen[step.path]
+            if not step.path.isdigit() or step.items[0].kind != "step":
+                continue
+            value = int(step.path)
+            if last and value not in (last + 1, 1) or (step.occurrence > 1 and value == last):
+                what = f"In {_named(draft)} step {value} stands after step {last}."
+                do = "Compare with the page: a step may be missing in print, or its number was not seen."
+                self.reporter.add("LB-R08", what, do, self.cite.of(*step.pieces), "note")
+            last = value
+
+
+def _named(draft: ProcedureDraft) -> str:
+    return quoted(f"{draft.section.number} {draft.section.title}".strip(), 60)
+
+
+def torque_values(facts: StepFacts, cited: tuple[Citation, ...]) -> tuple[TorqueValue, ...]:
+    """The torques of a step with their citation."""
+    return tuple(
+        TorqueValue(
+            t.value.torque_Nm, t.value.printed, t.value.angle_deg, t.value.stage, t.value.words, cited
+        )
+        for t in facts.torques
+    )

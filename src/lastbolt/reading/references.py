@@ -1,0 +1,327 @@
+"""Raw pointers looked up in the whole set of sources: resolved, doubtful, ambiguous, dangling, self ..."""
+
+import re
+from typing import NamedTuple
+
+from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.pointers import Pointer
+from lastbolt.reading.running import same_page
+from lastbolt.reading.steps import RawReference, is_work
+from lastbolt.reading.titles import read_title, title_key
+from lastbolt.words.citation import Citation
+from lastbolt.words.machine import Deed, Reference, ReferenceRole, ReferenceStatus
+
+_OPPOSITE: dict[str, str] = {
+    "remove": "install",
+    "install": "remove",
+    "separate": "join",
+    "join": "separate",
+    "drain": "fill",
+    "fill": "drain",
+    "loosen": "tighten",
+    "tighten": "loosen",
+}
+_LETTER = re.compile(r"(?<![\d.\-])[^\W\d_]{3,}|[§¶]|[^\W\d_]\.")
+_ENOUGH = 0.74
+
+
+class Target(NamedTuple):
+    """One section as something to point at; `procedure` when it tells what to do."""
+
+    id: str
+    number: str
+    title: str
+    key: tuple[str, ...]
+    deed: Deed
+    parts: frozenset[str]
+    procedure: str | None
+    parent: str | None
+    source: str
+    first_printed: str
+    printed: frozenset[str]
+
+
+class Found(NamedTuple):
+    """Where a pointer leads, and how sure that is."""
+
+    to: tuple[str, ...]
+    status: ReferenceStatus
+    any_of: bool = False
+
+
+class Directory:
+    """All sections of all sources, found by number, page and title."""
+
+    def __init__(
+        self, targets: list[Target], table_homes: dict[tuple[str, str], str], language: Lexicon
+    ) -> None:
+        self.language = language
+        self.targets = {target.id: target for target in targets}
+        self.table_homes = table_homes
+        self._by_number: dict[str, list[Target]] = {}
+        self._by_page: dict[str, list[Target]] = {}
+        self._by_key: dict[tuple[str, ...], list[Target]] = {}
+        self._children: dict[str, list[Target]] = {}
+        self._by_word: dict[str, list[Target]] = {}
+        for target in targets:
+            if target.number:
+                self._by_number.setdefault(_bare(target.number), []).append(target)
+            for page in target.printed:
+                self._by_page.setdefault(same_page(page), []).append(target)
+            self._by_key.setdefault(target.key, []).append(target)
+            if target.parent is not None:
+                self._children.setdefault(target.parent, []).append(target)
+            for word in set(target.key):
+                self._by_word.setdefault(word, []).append(target)
+
+    def by_number(self, number: str, raw: RawReference, source: str) -> Found:
+        """The procedure (or section) of that number; a number that lost its joint is found with doubt."""
+        hits = self._own_first(self._by_number.get(_bare(number), []), source)
+        if hits:
+            return self._among(hits, raw)
+        mended = [t for n in _mended(number) for t in self._by_number.get(n, [])]
+        if len(mended) == 1:
+            found = self._among(mended, raw)
+            return Found(found.to, "doubtful" if found.status == "resolved" else found.status)
+        return Found((), "dangling")
+
+    def by_page(self, page: str, raw: RawReference, source: str) -> Found:
+        """What begins on that printed page, else what is still going on there."""
+        there = self._own_first(self._by_page.get(same_page(page), []), source)
+        hits = [t for t in there if t.procedure is not None]
+        starting = [t for t in hits if same_page(t.first_printed) == same_page(page)]
+        hits = starting or hits or there
+        if not hits:
+            return Found((), "dangling")
+        if len(hits) == 1:
+            return Found((_goal(hits[0]),), "resolved")
+        best = self._best(hits, raw)
+        if best is not None:
+            return Found((_goal(best),), "resolved")
+        return Found(tuple(_goal(t) for t in hits), "ambiguous", True)
+
+    def by_title(self, title: str, raw: RawReference, source: str, *, loud: bool) -> Found:
+        """The procedure of that name, word order and endings aside; a near match only with doubt."""
+        key = title_key(title, self.language)
+        exact = self._own_first(self._by_key.get(key, []), source)
+        if len(exact) == 1:
+            return self._among(exact, raw)
+        if len(exact) > 1:
+            return Found(tuple(_goal(t) for t in exact), "ambiguous", True)
+        scored = self._scored(key)
+        same = [t for score, t in scored if score >= 0.999]
+        near = [t for score, t in scored if score >= _ENOUGH]
+        if len(same) == 1:
+            return Found((_goal(same[0]),), "resolved")
+        if len(near) == 1:
+            return Found((_goal(near[0]),), "doubtful")
+        if len(near) > 1:
+            return Found(tuple(_goal(t) for t in near), "ambiguous", True)
+        return Found((), "dangling")
+
+    def by_words(self, raw: RawReference) -> Found:
+        """A demand in words: the one procedure whose deed and part it names."""
+        key = set(title_key(raw.words, self.language))
+        words = {w for w in key if not w.startswith("=")}
+        deeds = set(raw.deeds) - {"other"}
+        hits = [
+            t for t in self.targets.values()
+            if t.procedure is not None and t.parts and t.deed in deeds and t.parts <= words
+        ]  # fmt: skip
+        longest = max((len(t.parts) for t in hits), default=0)
+        hits = [t for t in hits if len(t.parts) == longest]
+        if len(hits) == 1:
+            return Found((_goal(hits[0]),), "doubtful")
+        return Found((), "in words")
+
+    def reverse_of(self, own: Target, raw: RawReference) -> Found:
+        """The procedure that is to be done backwards: named, or the one with the same parts and the opposite
+        deed, or the section's own steps."""
+        if raw.pointer.targets:
+            return self.by_number(raw.pointer.targets[0], raw, own.source)
+        wanted = _OPPOSITE.get(own.deed)
+        if wanted is None or own.deed in ("remove", "separate", "drain", "loosen"):
+            return Found((own.procedure or own.id,), "resolved")
+        family = {wanted, "remove"} if own.deed == "install" else {wanted}
+        hits = [
+            t
+            for t in self.targets.values()
+            if t.procedure and t.source == own.source and t.deed in family and t.parts & own.parts
+        ]
+        near = [t for t in hits if t.parts == own.parts] or [t for t in hits if t.parent == own.parent]
+        beside = [t for t in near if t.parent == own.parent] or near
+        if not beside:
+            beside = [t for t in self._children.get(own.parent or "", []) if t.procedure and t.deed in family]
+        if len(beside) == 1:
+            return Found((_goal(beside[0]),), "resolved")
+        if beside:
+            return Found(tuple(_goal(t) for t in beside), "ambiguous", True)
+        return Found((), "dangling")
+
+    def knows_number(self, number: str) -> bool:
+        """Whether any section has this number."""
+        return _bare(number) in self._by_number
+
+    def _own_first(self, hits: list[Target], source: str) -> list[Target]:
+        own = [t for t in hits if t.source == source]
+        return own or hits
+
+    def _among(self, hits: list[Target], raw: RawReference) -> Found:
+        """One section: its procedure, or the one of its own sections that the words mean."""
+        if len(hits) > 1:
+            best = self._best(hits, raw)
+            if best is None:
+                return Found(tuple(_goal(t) for t in hits), "ambiguous", True)
+            hits = [best]
+        target = hits[0]
+        if target.procedure is not None:
+            return Found((target.procedure,), "resolved")
+        below = [t for t in self._below(target.id) if t.procedure is not None]
+        if len(below) == 1:
+            return Found((_goal(below[0]),), "resolved")
+        if below and (is_work(raw.deeds) or raw.pointer.cue == "perform"):
+            best = self._best(below, raw)
+            if best is not None:
+                return Found((_goal(best),), "resolved")
+            return Found(tuple(_goal(t) for t in below), "ambiguous", True)
+        return Found((target.id,), "resolved")
+
+    def _below(self, section: str) -> list[Target]:
+        found: list[Target] = []
+        waiting = list(self._children.get(section, []))
+        while waiting:
+            target = waiting.pop(0)
+            found.append(target)
+            waiting += self._children.get(target.id, [])
+        return found
+
+    def _best(self, hits: list[Target], raw: RawReference) -> Target | None:
+        """The one whose deed and part the sentence names."""
+        words = set(title_key(raw.words, self.language))
+        scored = [
+            (
+                2 * (t.deed in raw.deeds)
+                + (2 if t.parts and t.parts <= words else 1 if t.parts & words else 0),
+                t,
+            )
+            for t in hits
+        ]
+        most = max(score for score, _ in scored)
+        best = [t for score, t in scored if score == most]
+        return best[0] if len(best) == 1 and most > 0 else None
+
+    def _scored(self, key: tuple[str, ...]) -> list[tuple[float, Target]]:
+        wanted = set(key)
+        seen: dict[str, Target] = {t.id: t for word in wanted for t in self._by_word.get(word, [])}
+        return [(len(wanted & set(t.key)) / max(1, len(wanted | set(t.key))), t) for t in seen.values()]
+
+
+def _goal(target: Target) -> str:
+    return target.procedure or target.id
+
+
+def _bare(number: str) -> str:
+    return re.sub(r"[.\-‑–]", "-", number).upper().rstrip("-")
+
+
+def _mended(number: str) -> list[str]:
+    """What a number may be that lost its hyphen or point: "423" -> 4-23, 42-3."""
+    if not number.isdigit() or len(number) < 2:
+        return []
+    return [f"{number[:cut]}-{number[cut:]}" for cut in range(1, len(number))]
+
+
+def look_up(raw: RawReference, own: Target, directory: Directory) -> Found | None:
+    """Where a raw reference leads; None when the words turn out not to be a reference."""
+    pointer = raw.pointer
+    if pointer.form == "reverse":
+        return directory.reverse_of(own, raw)
+    if pointer.form == "demand":
+        return directory.by_words(raw)
+    if pointer.form == "book":
+        return Found((), "other book")
+    if pointer.form == "own":
+        return None
+    if pointer.form == "steps":
+        return Found((own.procedure or own.id,), "resolved")
+    if pointer.form == "table":
+        homes = tuple(
+            h for n in pointer.targets if (h := directory.table_homes.get((own.source, n))) is not None
+        )
+        return Found(homes, "resolved") if len(homes) == len(pointer.targets) else Found(homes, "dangling")
+    if pointer.form == "title":
+        loud = pointer.targets[0].isupper() or pointer.cue == "bracket"
+        found = directory.by_title(pointer.targets[0], raw, own.source, loud=loud)
+        return None if pointer.cue == "bracket" and found.status == "dangling" else found
+    return _numbers(pointer, raw, own, directory)
+
+
+def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Directory) -> Found | None:
+    targets = pointer.targets
+    if pointer.cue == "bracket" and pointer.form == "section" and not _keyed(pointer, raw):
+        if not any(directory.knows_number(number) for number in targets):
+            return Found((), "dangling") if raw.entry else None
+    if pointer.span and len(targets) == 2:
+        targets = targets[:1]
+    looked = [
+        directory.by_page(n, raw, own.source)
+        if pointer.form == "page"
+        else directory.by_number(n, raw, own.source)
+        for n in targets
+    ]
+    to = tuple(dict.fromkeys(t for found in looked for t in found.to))
+    worst: ReferenceStatus = "resolved"
+    statuses: tuple[ReferenceStatus, ...] = ("doubtful", "ambiguous", "dangling")
+    for status in statuses:
+        if any(found.status == status for found in looked):
+            worst = status
+    return Found(to, worst, pointer.any_of or any(found.any_of for found in looked))
+
+
+def _keyed(pointer: Pointer, raw: RawReference) -> bool:
+    """Whether a word such as "section" or "see" stands in the pointing phrase itself."""
+    said = raw.words[pointer.start : pointer.end]
+    return _LETTER.search(said) is not None
+
+
+def made_reference(
+    identity: str,
+    raw: RawReference,
+    found: Found,
+    own: Target,
+    role: ReferenceRole,
+    cited: tuple[Citation, ...],
+) -> Reference:
+    """The reference as the model keeps it."""
+    pointer = raw.pointer
+    status, to = found.status, found.to
+    own_id = own.procedure or own.id
+    if pointer.form not in ("steps", "reverse") and own_id in to and pointer.from_step is None:
+        rest = tuple(t for t in to if t != own_id)
+        status, to = ("self", to) if not rest else (status, rest)
+    condition = pointer.exceptions if pointer.form == "reverse" else raw.condition
+    return Reference(
+        identity, raw.words, role, status, to, found.any_of and len(to) > 1, pointer.from_step, pointer.to_step,
+        condition, raw.applies, cited,
+    )  # fmt: skip
+
+
+def role_in_step(raw: RawReference, found: Found, directory: Directory) -> ReferenceRole:
+    """What a pointer in a step asks: "remove the guard (see 4.2)" needs 4.2 done; "tighten (see 8.1)" informs."""
+    if raw.pointer.form == "reverse":
+        return "reverse of"
+    if raw.pointer.form in ("steps", "table", "figure", "own"):
+        return "see"
+    if raw.pointer.form == "demand":
+        return "before"
+    information = found.to and not any("/procedure/" in to for to in found.to)
+    if information:
+        return "see"
+    return "before" if is_work(raw.deeds) or raw.pointer.cue == "perform" else "see"
+
+
+def title_of(section_title: str, language: Lexicon) -> tuple[tuple[str, ...], Deed, frozenset[str]]:
+    """The key, the deed and the words of the parts of a title."""
+    facts = read_title(section_title, language)
+    words = frozenset(w for w in title_key(section_title, language) if not w.startswith("="))
+    return title_key(section_title, language), facts.deed, words

@@ -1,0 +1,87 @@
+"""What became of every page and every word: read, or unexplained and why."""
+
+from collections.abc import Sequence
+
+from lastbolt.reading.drafts import Book
+from lastbolt.reading.problems import Reporter
+from lastbolt.reading.running import PageText, Running
+from lastbolt.words.citation import Citation, PdfPlace
+from lastbolt.words.machine import PageSeen
+
+_FEW = 3
+
+
+def pages_seen(
+    pages: Sequence[PageText], running: Running, book: Book, parts: set[int], source: str, reporter: Reporter
+) -> tuple[PageSeen, ...]:
+    """One value per page; words in no section after the first one, and pictures without words, are unexplained."""
+    explained: dict[int, int] = {}
+    for section in book.sections:
+        pieces = [section.heading, *section.tables, *section.figures]
+        for item in section.items:
+            pieces += item.pieces
+            pieces += [p for child in item.children for p in child.pieces]
+        for piece in pieces:
+            for at in piece.lines:
+                explained[at.pdf_page] = explained.get(at.pdf_page, 0) + at.line.words
+    fronts = {at.pdf_page for piece in [*book.before, *book.contents] for at in piece.lines}
+    first = min((s.heading.lines[0].pdf_page for s in book.sections), default=None)
+    found = []
+    for page in pages:
+        found.append(_seen(page, running, explained.get(page.pdf_page, 0), fronts, first, parts, source))
+    for page, seen in zip(pages, found, strict=True):
+        if seen.state == "unexplained":
+            _report(page, seen, source, reporter)
+    return tuple(found)
+
+
+def _seen(
+    page: PageText,
+    running: Running,
+    explained: int,
+    fronts: set[int],
+    first: int | None,
+    parts: set[int],
+    source: str,
+) -> PageSeen:
+    printed = running.printed.get(page.pdf_page)
+    heads = sum(page.lines[i].words for i in running.lines.get(page.pdf_page, ()))
+    total = sum(line.words for line in page.lines)
+    if total == 0:
+        if page.pictured or page.drawn > 20:
+            why = "a picture without words" if page.pictured else "a drawing without words"
+            state = "unexplained" if page.pictured else "drawing"
+            return PageSeen(source, page.pdf_page, printed, state, 0, 0, why)  # type: ignore[arg-type]
+        return PageSeen(source, page.pdf_page, printed, "blank")
+    body = total - heads
+    if body <= 0 or (body < 12 and explained == 0 and page.pdf_page not in fronts):
+        return PageSeen(source, page.pdf_page, printed, "blank", total)
+    if page.pdf_page in parts:
+        return PageSeen(source, page.pdf_page, printed, "read", total)
+    lost = max(0, body - explained)
+    front = page.pdf_page in fronts and (first is None or page.pdf_page <= first)
+    contents = page.pdf_page in fronts and explained < 0.2 * body
+    if front or contents:
+        if page.pictured and body < 40 and first is not None and page.pdf_page > first:
+            return PageSeen(source, page.pdf_page, printed, "unexplained", total, lost, "mostly a picture")
+        return PageSeen(
+            source, page.pdf_page, printed, "front matter" if explained < 0.5 * body else "read", total
+        )
+    figures = sum(line.words for line in page.lines if line.region == "figure")
+    if lost <= _FEW:
+        state = "drawing" if figures > 0.8 * body else "read"
+        return PageSeen(source, page.pdf_page, printed, state, total)  # type: ignore[arg-type]
+    why = f"{lost} of {total} words stand in no section"
+    return PageSeen(source, page.pdf_page, printed, "unexplained", total, lost, why)
+
+
+def _report(page: PageText, seen: PageSeen, source: str, reporter: Reporter) -> None:
+    cited = (Citation(source, PdfPlace(page.pdf_page, seen.printed_page), seen.why),)
+    if page.words == 0:
+        what = f"Page {page.pdf_page} is a picture without words: nothing on it was read."
+        do = "Read it yourself, or have it scanned with text, and say what it holds."
+        reporter.add("LB-R11", what, do, cited)
+        return
+    what = f"On page {page.pdf_page}, {seen.why}."
+    do = "Look at the page and say whether anything on it belongs to the job."
+    reporter.add("LB-R10", what, do, cited)

@@ -1,0 +1,226 @@
+"""The words of one step (or paragraph) into facts: deeds, parts, torques, locks, tools, raw references."""
+
+import re
+from typing import NamedTuple, cast
+
+from lastbolt.reading.conditions import Condition, combined, conditions_in
+from lastbolt.reading.lexicon import Lexicon, Scan
+from lastbolt.reading.mentions import facts_in
+from lastbolt.reading.pointers import Pointer, pointers_in
+from lastbolt.reading.sentences import sentences
+from lastbolt.reading.torques import Torque, torques_in
+from lastbolt.words.machine import EVERY, Applies, Deed, Mention
+
+_TOOL_NUMBER = re.compile(r"\s?(?:no\.?\s)?([A-Z]{0,3}[-\s]?\d[\d.\-/]*\d)")
+_WORK: tuple[Deed, ...] = ("remove", "install", "separate", "join", "drain", "fill", "loosen")
+
+
+class RawReference(NamedTuple):
+    """A pointer with what its sentence says about it."""
+
+    pointer: Pointer
+    words: str
+    deeds: tuple[Deed, ...]
+    condition: str = ""
+    applies: Applies = EVERY
+    repeats: bool = False
+    entry: bool = False
+    """Whether it is an entry of a set-up block, where brackets hold nothing but references."""
+
+
+class StepFacts(NamedTuple):
+    """All that the words of one step say."""
+
+    deeds: tuple[Deed, ...]
+    mentions: tuple[Mention, ...]
+    references: tuple[RawReference, ...]
+    torques: tuple[Torque, ...]
+    locks: tuple[str, ...]
+    left_hand: bool
+    renew: tuple[str, ...]
+    tools: tuple[str, ...]
+    condition: str
+    applies: Applies
+    figures: tuple[str, ...]
+    imperative: bool
+    doubt: str
+
+
+def read_step(text: str, language: Lexicon, *, callouts_in_brackets: bool) -> StepFacts:
+    """The facts of a step's words, sentence by sentence."""
+    deeds: list[Deed] = []
+    mentions: list[Mention] = []
+    references: list[RawReference] = []
+    conditions: list[Condition] = []
+    locks: list[str] = []
+    renew: list[str] = []
+    tools: list[str] = []
+    figures: list[str] = []
+    doubts: list[str] = []
+    left_hand = imperative = False
+    for number, sentence in enumerate(sentences(text, language)):
+        scan = language.scan(sentence)
+        facts = facts_in(scan, language, callouts_in_brackets=callouts_in_brackets)
+        found = conditions_in(scan, language) if scan.has("conditions") else []
+        raw = _references(scan, language, facts.deeds, found)
+        deeds += [deed for deed in facts.deeds if deed not in deeds]
+        mentions += facts.mentions
+        references += [r for r in raw if r.pointer.form != "figure"]
+        figures += [n for r in raw if r.pointer.form == "figure" for n in r.pointer.targets]
+        if number == 0 or not references:
+            conditions += found
+        locks += [sentence[hit.start : hit.end] for hit in scan.of("locks")]
+        left_hand = left_hand or scan.has("left_hand", "words") or _suffixed(scan)
+        renew += _renewed(scan, language, facts.mentions or tuple(mentions))
+        tools += _tools(scan, language)
+        imperative = imperative or (facts.imperative and number == 0)
+        doubts += [facts.doubt] if facts.doubt else []
+    if len(deeds) > 1:
+        deeds = [deed for deed in deeds if deed != "other"]
+    condition, applies = combined(conditions)
+    return StepFacts(
+        tuple(deeds), tuple(mentions), tuple(references), tuple(torques_in(text, language)),
+        tuple(dict.fromkeys(locks)), left_hand, tuple(dict.fromkeys(renew)), tuple(dict.fromkeys(tools)),
+        condition, applies, tuple(dict.fromkeys(figures)), imperative, "; ".join(doubts),
+    )  # fmt: skip
+
+
+def read_entry(text: str, language: Lexicon) -> tuple[list[RawReference], list[str]]:
+    """The raw references of one entry of a set-up block, alternatives joined, and the figures it cites.
+
+    An entry that points nowhere becomes a demand in its own words.
+    """
+    scan = language.scan(text)
+    found = conditions_in(scan, language) if scan.has("conditions") else []
+    condition, applies = combined(found)
+    if any(c.steps for c in found):
+        condition = _scoped(found, condition)
+    done = [hit for hit in scan.of("deeds") if hit.form in ("done", "base")]
+    deeds: tuple[Deed, ...] = tuple(dict.fromkeys(cast(Deed, hit.key) for hit in done))
+    pointers = [p for p in pointers_in(scan, language) if p.form != "demand"]
+    pointers = [p for p in pointers if not (p.form == "steps" and p.cue == "none")]
+    figures = [n for p in pointers if p.form == "figure" for n in p.targets]
+    pointers = [p for p in pointers if p.form != "figure"]
+    merged: list[Pointer] = []
+    for pointer in pointers:
+        between = text[merged[-1].end : pointer.start] if merged else ""
+        same = merged and merged[-1].form == pointer.form
+        if same and any(
+            language.among(t.low, "pointing", "alternatives") for t in language.scan(between).tokens
+        ):
+            last = merged[-1]
+            merged[-1] = last._replace(
+                end=pointer.end, targets=(*last.targets, *pointer.targets), any_of=True
+            )
+        else:
+            merged.append(pointer)
+    if not merged and not figures:
+        merged = [Pointer(0, len(text), "demand", (text,), "perform")]
+    return [RawReference(p, text, deeds, condition, applies, entry=True) for p in merged], figures
+
+
+def _references(
+    scan: Scan, language: Lexicon, deeds: tuple[Deed, ...], found: list[Condition]
+) -> list[RawReference]:
+    """The pointers of a sentence with the conditions that bind them."""
+    pointers = pointers_in(scan, language)
+    if not pointers:
+        return []
+    condition, applies = combined(found)
+    if any(c.steps for c in found):
+        condition = _scoped(found, condition)
+    made = []
+    for pointer in pointers:
+        repeats = pointer.form == "steps" and scan.has("repeats")
+        if pointer.form == "steps" and not repeats and pointer.cue not in ("see", "perform"):
+            continue
+        made.append(RawReference(pointer, scan.text, deeds, condition, applies, repeats))
+    return made
+
+
+def _scoped(found: list[Condition], condition: str) -> str:
+    scope = next(c.steps for c in found if c.steps)
+    if scope is None:
+        return condition
+    steps = f"steps {scope[0]} to {scope[1]} only" if scope[0] != scope[1] else f"step {scope[0]} only"
+    return f"for {steps}; {condition}" if condition and len(condition) < 80 else f"for {steps}"
+
+
+def _suffixed(scan: Scan) -> bool:
+    """Whether "LH" stands behind a thread: "M8 x 1 LH"."""
+    return re.search(r"M\d[\d.,x×X\s]*\s?[-–]?\s?LH\b", scan.text) is not None
+
+
+def _renewed(scan: Scan, language: Lexicon, mentions: tuple[Mention, ...]) -> list[str]:
+    """The parts that the sentence says must be new."""
+    names: list[str] = []
+    if scan.has("renew", "it") and mentions:
+        return [mentions[-1].name]
+    for hit in scan.of("fresh"):
+        name = _phrase_behind(scan, hit.last, language)
+        if name:
+            names.append(name)
+    for hit in scan.of("renew"):
+        if hit.key == "before":
+            name = _phrase_behind(scan, hit.last, language)
+        else:
+            name = _phrase_before(scan, hit.first, language)
+        if name and name not in names:
+            names.append(name)
+    return names
+
+
+def _phrase_behind(scan: Scan, index: int, language: Lexicon) -> str:
+    """The noun phrase that begins at a token."""
+    tokens = scan.tokens
+    while index < len(tokens) and (
+        language.among(tokens[index].low, "stop", "articles")
+        or tokens[index].low in language.numbers
+        or language.among(tokens[index].low, "fresh")
+    ):
+        index += 1
+    first = index
+    while index < len(tokens) and index - first < 5:
+        low = tokens[index].low
+        gap = scan.text[tokens[index - 1].end : tokens[index].start] if index > first else ""
+        if gap.strip(" -") or language.among(low, "stop") or not low[0].isalpha():
+            break
+        index += 1
+    return scan.text[tokens[first].start : tokens[index - 1].end] if index > first else ""
+
+
+def _phrase_before(scan: Scan, index: int, language: Lexicon) -> str:
+    """The noun phrase that ends before a token."""
+    tokens = scan.tokens
+    last = index
+    while index > 0 and last - index < 4:
+        low = tokens[index - 1].low
+        gap = scan.text[tokens[index - 1].end : tokens[index].start] if index < last else ""
+        if (
+            gap.strip(" -")
+            or language.among(low, "stop")
+            or language.among(low, "stop", "articles")
+            or not low[0].isalpha()
+        ):
+            break
+        index -= 1
+    return scan.text[tokens[index].start : tokens[last - 1].end] if index < last else ""
+
+
+def _tools(scan: Scan, language: Lexicon) -> list[str]:
+    """Tools that are named, with the number of a special one."""
+    found: list[str] = []
+    for hit in scan.of("tools"):
+        number = _TOOL_NUMBER.match(scan.text, hit.end)
+        if hit.key == "numbered" and number is None:
+            continue
+        if hit.last - hit.first == 1 and hit.first == 0:
+            continue
+        end = number.end() if number is not None else hit.end
+        found.append(scan.text[hit.start : end])
+    return found
+
+
+def is_work(deeds: tuple[Deed, ...]) -> bool:
+    """Whether any deed changes what is on or off."""
+    return any(deed in _WORK for deed in deeds)

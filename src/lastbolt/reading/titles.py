@@ -1,0 +1,90 @@
+"""What a title says: the deed and the parts it is done to; and whether two titles mean the same."""
+
+import re
+from typing import NamedTuple
+
+from lastbolt.reading.lexicon import Hit, Lexicon
+from lastbolt.words.machine import Deed
+
+_SPLIT = re.compile(r"\s*(?:,|;|&|/|\s[–—-]\s|:)\s*")
+
+
+class TitleFacts(NamedTuple):
+    """The deed of a title and its parts."""
+
+    deed: Deed
+    parts: tuple[str, ...]
+
+
+def read_title(title: str, language: Lexicon) -> TitleFacts:
+    """The deed and the parts that a procedure's title names; deed "other" when it names none."""
+    scan = language.scan(title)
+    hits = [hit for hit in scan.of("deeds") if _is_deed(hit, title, language, len(scan.tokens))]
+    named = next((hit.key for hit in hits if hit.key != "other"), hits[0].key if hits else "other")
+    deed: Deed = named  # type: ignore[assignment]
+    covered = {i for hit in hits for i in range(hit.first, hit.last)}
+    parts: list[str] = []
+    current: list[int] = []
+    for index, token in enumerate(scan.tokens):
+        gap = title[scan.tokens[index - 1].end : token.start] if index else ""
+        joiner = language.among(token.low, "titles", "joiners") or language.among(
+            token.low, "stop", "articles"
+        )
+        if current and (re.search(r"[,;:/&()–—]|\s-\s", gap) or joiner or index in covered):
+            parts.append(title[scan.tokens[current[0]].start : scan.tokens[current[-1]].end])
+            current = []
+        if index in covered or joiner:
+            continue
+        current.append(index)
+    if current:
+        parts.append(title[scan.tokens[current[0]].start : scan.tokens[current[-1]].end])
+    lowered = tuple(part.lower() if part.isupper() else part for part in parts)
+    return TitleFacts(deed, lowered)
+
+
+def _is_deed(hit: Hit, title: str, language: Lexicon, count: int) -> bool:
+    word = title[hit.start : hit.end].lower()
+    if hit.form in ("doing", "done"):
+        return hit.form == "doing" and (hit.first == 0 or hit.key != "other")
+    if language.among(word, "deed_titles"):
+        return True
+    edge = hit.first == 0 or title[: hit.start].rstrip()[-1:] in (":", "-", "–", "—", ",")
+    if language.among(word, "deed_titles", "edge"):
+        return edge
+    return hit.first == 0 and count > 1
+
+
+def only_a_deed(text: str, language: Lexicon) -> bool:
+    """Whether words such as "Removal." or "Disassembly and cleaning" name a deed and nothing else."""
+    trimmed = text.strip(" .:")
+    if not trimmed or len(trimmed) > 40 or " " in trimmed and len(trimmed.split()) > 4:
+        return False
+    facts = read_title(trimmed, language)
+    return facts.deed != "other" and not facts.parts and trimmed[0].isupper()
+
+
+def title_key(title: str, language: Lexicon) -> tuple[str, ...]:
+    """The words that matter in a title, deeds in one word each: to compare titles."""
+    scan = language.scan(title)
+    deeds = {
+        hit.first: hit
+        for hit in scan.of("deeds")
+        if _is_deed(hit, title, language, len(scan.tokens)) and hit.key != "other"
+    }
+    words: list[str] = []
+    index = 0
+    while index < len(scan.tokens):
+        hit = deeds.get(index)
+        if hit is not None:
+            words.append(f"={hit.key}")
+            index = hit.last
+            continue
+        low = scan.tokens[index].low
+        if not (language.among(low, "titles", "joiners") or language.among(low, "stop", "articles")):
+            words.append(_singular(low))
+        index += 1
+    return tuple(words)
+
+
+def _singular(word: str) -> str:
+    return word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word
