@@ -77,7 +77,9 @@ def _targets(book: BookRead) -> list[Target]:
         title = draft.title if draft is not None else section.title
         key = title_key(title, language)
         facts = read_title(title, language)
-        parts = frozenset(w for part in facts.parts for w in title_key(part, language))
+        deed = draft.deed if draft is not None else facts.deed
+        named = draft.parts if draft is not None else facts.parts
+        parts = frozenset(w for part in named for w in title_key(part, language))
         printed = [
             book.running.printed[page] for page in sorted(section.pages) if page in book.running.printed
         ]

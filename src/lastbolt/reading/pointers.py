@@ -23,7 +23,7 @@ _CAPITALS = re.compile(
     r"[\"“'‘]?(?P<title>[A-Z][A-Z0-9'/&-]+(?:[\s,:–-]+(?:[A-Z0-9][A-Z0-9'/&-]*))*)[\"”'’]?"
 )
 _QUOTED = re.compile(r"[\"“‘](?P<title>[^\"”’]{4,80})[\"”’]")
-_CLAUSE_END = re.compile(r"[.;:)\]]|\s[–—]\s|$")
+_CLAUSE_END = re.compile(r"[.](?!\d)|[;:)\]]|\s[–—]\s|$")
 _QUICK = re.compile(
     r"\d|[A-Z]{3}|see|refer|describ|reverse|order|must|with|manual|handbook|bulletin|before|follow|perform|require",
     re.IGNORECASE,

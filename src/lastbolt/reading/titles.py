@@ -47,11 +47,20 @@ def _is_deed(hit: Hit, title: str, language: Lexicon, count: int) -> bool:
     if hit.form in ("doing", "done"):
         return hit.form == "doing" and (hit.first == 0 or hit.key != "other")
     if language.among(word, "deed_titles"):
-        return True
+        return _stands_alone(hit, title, language)
     edge = hit.first == 0 or title[: hit.start].rstrip()[-1:] in (":", "-", "–", "—", ",")
     if language.among(word, "deed_titles", "edge"):
-        return edge
+        return edge and _stands_alone(hit, title, language)
     return hit.first == 0 and count > 1
+
+
+def _stands_alone(hit: Hit, title: str, language: Lexicon) -> bool:
+    """Whether a noun of a deed is not the first word of a part's name ("inspection cover")."""
+    rest = title[hit.end :].lstrip()
+    if not rest or not rest[0].isalpha():
+        return True
+    word = rest.split()[0].lower()
+    return language.among(word, "titles", "joiners") or language.among(word, "stop")
 
 
 def only_a_deed(text: str, language: Lexicon) -> bool:

@@ -16,6 +16,7 @@ _VALUE = re.compile(
     re.IGNORECASE,
 )
 _QUICK = re.compile(r"\d\s?(?:[ck]?N|kgf?|kp|mkg|m\.?kg|lbf?|ft|foot|in|oz|pound|newton)", re.IGNORECASE)
+_LENGTH_BEFORE = re.compile(r"[x×X*]\s?$")
 _BETWEEN = re.compile(r"\s?(?:[(\[/,;=|]|\)\s?\(|\]\s?\[|or)?\s?[(\[]?\s?")
 _ANGLE = re.compile(r"(?P<deg>\d{1,3})\s?(?:°|deg(?:rees?)?\b\.?)|(?P<fraction>\d/\d)\s?(?:of a\s)?turn\b")
 _STAGE = re.compile(
@@ -93,8 +94,8 @@ def _printed(match: "re.Match[str]") -> list[Printed]:
         numbers = _SPLIT.split(match["list"])
         if len(numbers) == 2 and " to " in match["list"]:
             low, high = _number(numbers[0]), _number(numbers[1])
-            if high > 2 * low:
-                low = high  # "the other 4 to 35 Nm": a count, then a torque
+            if high > 2 * low or low > high or _LENGTH_BEFORE.search(match.string, 0, match.start("list")):
+                low = high  # "the other 4 to 35 Nm", "M6 x 25 to 9 Nm": a count or a length, then a torque
             return [Printed(low, high, unit, half_digit(numbers[0]))]
         return [Printed(_number(n), _number(n), unit, half_digit(n)) for n in numbers]
     if match["mid"]:

@@ -1,0 +1,279 @@
+"""Files that were opened by an edge into one machine model, with a report of what was read."""
+
+from collections import Counter
+from collections.abc import Iterable
+from typing import Literal, NamedTuple
+
+import msgspec
+from msgspec import Struct
+
+from lastbolt.reading.drafts import slug
+from lastbolt.reading.link import RowFinder, link
+from lastbolt.reading.manual import BookRead, BookReader, BookSettings
+from lastbolt.reading.parts import PartsSettings, figures_of_sheet, rows_of_sheet
+from lastbolt.reading.parts_list import told_apart
+from lastbolt.reading.problems import Reporter
+from lastbolt.reading.witnesses import merged_rows
+from lastbolt.words.machine import (
+    EVERY,
+    MODEL_SCHEMA,
+    Figure,
+    Machine,
+    PartsRow,
+    Procedure,
+    Reference,
+    Source,
+    SourceRole,
+)
+from lastbolt.words.page import PageLayout
+from lastbolt.words.problem import Problem
+from lastbolt.words.sheet import Sheet
+
+
+class SourceFile(Struct, frozen=True):
+    """One file as an edge names it: what it is called, its digest, and its role where a person said it."""
+
+    name: str
+    sha256: str = ""
+    media_type: str = ""
+    role: SourceRole | None = None
+    title: str = ""
+    lineage: str = ""
+
+
+class Paged(NamedTuple):
+    """A file that came as pages, one after the other; what went wrong with a page comes in its place."""
+
+    file: SourceFile
+    pages: Iterable[PageLayout | Problem]
+
+
+class Tabled(NamedTuple):
+    """A file that came as one table, with what there is to say about the file."""
+
+    file: SourceFile
+    sheet: Sheet
+    problems: tuple[Problem, ...] = ()
+
+
+class ReadReport(Struct, frozen=True):
+    """How much was read, for people; references by their status, pages by what became of them."""
+
+    pages: int = 0
+    sections: int = 0
+    procedures: int = 0
+    steps: int = 0
+    figures: int = 0
+    rows: int = 0
+    torques: int = 0
+    references: dict[str, int] = {}
+    page_states: dict[str, int] = {}
+    unexplained: tuple[str, ...] = ()
+    """Each unexplained page: its source, its numbers and why."""
+
+
+class ReadResult(NamedTuple):
+    """The model and the report."""
+
+    machine: Machine
+    report: ReadReport
+
+
+def read_sources(files: Iterable[Paged | Tabled], name: str = "", language: str = "english") -> ReadResult:
+    """All files read into one model: references looked up over all of them, rows of one list merged."""
+    taken: set[str] = set()
+    books: list[BookRead] = []
+    sources: list[Source] = []
+    rows: list[PartsRow] = []
+    extra_figures: list[Figure] = []
+    problems: list[Problem] = []
+    for file in files:
+        identity = _identity(file.file.name, taken)
+        if isinstance(file, Paged):
+            book, lost = _read_book(file, BookSettings(identity, _title(file.file), language))
+            problems += lost
+            books.append(book)
+            sources.append(_source_of_book(book, file.file))
+            problems += book.problems
+        else:
+            settings = PartsSettings(identity, _title(file.file), _variants_so_far(books), language)
+            parts = rows_of_sheet(file.sheet, settings)
+            rows += told_apart(parts.rows)
+            extra_figures += figures_of_sheet(file.sheet, settings)
+            problems += [*file.problems, *parts.problems]
+            sources.append(_source_of_sheet(file.file, identity, len(parts.rows)))
+    every = [row for book in books for row in book.rows] + rows
+    kinds = {source.id: source.title for source in sources}
+    kept, disagreements = merged_rows(every, kinds)
+    problems += disagreements
+    linked = link(books, RowFinder(_by_item(kept)))
+    problems += linked.problems
+    problems += _nothing_read(sources, books, rows)
+    figures = _figures(linked.figures, extra_figures)
+    machine = Machine(
+        schema=MODEL_SCHEMA,
+        name=name or _machine_name(sources),
+        sources=_with_lineage(sources),
+        sections=linked.sections,
+        procedures=linked.procedures,
+        figures=figures,
+        rows=tuple(kept),
+        torques=tuple(torque for book in books for torque in book.torques),
+        pages=tuple(page for book in books for page in book.pages),
+        problems=tuple(problems),
+        variants=_variants(linked.procedures, kept),
+    )
+    return ReadResult(machine, report_of(machine))
+
+
+def report_of(machine: Machine) -> ReadReport:
+    """What a model holds, counted."""
+    references = Counter(r.status for p in machine.procedures for r in references_of(p))
+    titles = {source.id: source.title for source in machine.sources}
+    states = Counter(page.state for page in machine.pages)
+    open_pages = tuple(
+        f"{titles.get(page.source, page.source)}, PDF page {page.pdf_page}"
+        + (f" (printed {page.printed_page})" if page.printed_page else "")
+        + f": {page.why}"
+        for page in machine.pages
+        if page.state == "unexplained"
+    )
+    return ReadReport(
+        pages=len(machine.pages),
+        sections=len(machine.sections),
+        procedures=len(machine.procedures),
+        steps=sum(len(p.steps) for p in machine.procedures),
+        figures=len(machine.figures),
+        rows=len(machine.rows),
+        torques=len(machine.torques) + sum(len(s.torques) for p in machine.procedures for s in p.steps),
+        references={str(k): v for k, v in references.items()},
+        page_states={str(k): v for k, v in states.items()},
+        unexplained=open_pages,
+    )
+
+
+def references_of(procedure: Procedure) -> tuple[Reference, ...]:
+    """Every reference of a procedure, of its set-up block, its follow-on and its steps."""
+    return (*procedure.before, *procedure.after, *(r for s in procedure.steps for r in s.references))
+
+
+def _read_book(file: Paged, settings: BookSettings) -> tuple[BookRead, list[Problem]]:
+    reader = BookReader(settings)
+    lost: list[Problem] = []
+    for page in file.pages:
+        if isinstance(page, Problem):
+            lost.append(page)
+        else:
+            reader.add(page)
+    return reader.finish(), lost
+
+
+def _identity(name: str, taken: set[str]) -> str:
+    """A short id from the file's name, told apart where two files have one name."""
+    stem = name.replace("\\", "/").rsplit("/", 1)[-1]
+    base = slug(stem.rsplit(".", 1)[0], 32)
+    identity = base
+    if identity in taken:
+        identity = slug(f"{base}-{stem.rsplit('.', 1)[-1]}", 40)
+    count = 2
+    while identity in taken:
+        identity, count = f"{base}-{count}", count + 1
+    taken.add(identity)
+    return identity
+
+
+def _title(file: SourceFile) -> str:
+    return file.title or file.name.replace("\\", "/").rsplit("/", 1)[-1]
+
+
+def _source_of_book(book: BookRead, file: SourceFile) -> Source:
+    return Source(
+        id=book.settings.source,
+        title=file.title or book.title,
+        role=file.role or book.role,
+        lineage=file.lineage,
+        edition=book.edition,
+        file=file.name,
+        sha256=file.sha256,
+        media_type=file.media_type or "application/pdf",
+        pages=len(book.pages),
+        rows=len(book.rows),
+    )
+
+
+def _source_of_sheet(file: SourceFile, identity: str, count: int) -> Source:
+    return Source(
+        id=identity,
+        title=_title(file),
+        role=file.role or ("parts list" if count else "other"),
+        lineage=file.lineage,
+        file=file.name,
+        sha256=file.sha256,
+        media_type=file.media_type or "text/csv",
+        rows=count,
+    )
+
+
+def _with_lineage(sources: list[Source]) -> tuple[Source, ...]:
+    """Sources read together are taken to be one maker's text, copied from each other, unless a person said
+    otherwise: two papers of one maker are one witness, not two."""
+    shared = next((s.lineage for s in sources if s.lineage), "maker")
+    return tuple(s if s.lineage else msgspec.structs.replace(s, lineage=shared) for s in sources)
+
+
+def _machine_name(sources: list[Source]) -> str:
+    manual = next((s for s in sources if s.role == "manual"), sources[0] if sources else None)
+    return manual.title.partition(",")[0].strip() if manual is not None else "machine"
+
+
+def _by_item(rows: Iterable[PartsRow]) -> dict[tuple[str, str], tuple[str, ...]]:
+    found: dict[tuple[str, str], list[str]] = {}
+    for row in rows:
+        found.setdefault((row.figure, row.item), []).append(row.id)
+    return {key: tuple(ids) for key, ids in found.items()}
+
+
+def _figures(read: Iterable[Figure], named: Iterable[Figure]) -> tuple[Figure, ...]:
+    """Figures with drawings first; a table file's figures only where no source draws them."""
+    figures = list(read)
+    drawn = {figure.number for figure in figures if figure.parts_figure}
+    return (*figures, *(figure for figure in named if figure.number not in drawn))
+
+
+def _variants_so_far(books: Iterable[BookRead]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(v for book in books for row in book.rows for v in row.applies.variants))
+
+
+def _variants(procedures: Iterable[Procedure], rows: Iterable[PartsRow]) -> tuple[str, ...]:
+    """Every variant that any fact singles out, in order of appearance."""
+    found: dict[str, Literal[True]] = {}
+    for procedure in procedures:
+        applied = [
+            procedure.applies,
+            *(r.applies for r in references_of(procedure)),
+            *(s.applies for s in procedure.steps),
+        ]
+        for applies in applied:
+            if applies is not EVERY:
+                found |= dict.fromkeys(applies.variants, True)
+    for row in rows:
+        found |= dict.fromkeys(row.applies.variants, True)
+    return tuple(found)
+
+
+def _nothing_read(
+    sources: Iterable[Source], books: Iterable[BookRead], rows: Iterable[PartsRow]
+) -> list[Problem]:
+    """A source of which no section and no row came out says so."""
+    found: list[Problem] = []
+    with_rows = {row.source for row in rows}
+    read = {book.settings.source: bool(book.book.sections or book.rows) for book in books}
+    for source in sources:
+        if read.get(source.id, source.id in with_rows):
+            continue
+        reporter = Reporter(source.title)
+        what = f"Nothing was understood of {source.title}: no section, no step, no parts row."
+        do = "Check that it is the right file; a scan without text must be read with text recognition first."
+        reporter.add("LB-R13", what, do, ())
+        found += reporter.found
+    return found
