@@ -10,7 +10,7 @@ import lastbolt
 from lastbolt.app.make_plan import make_plan
 from lastbolt.cli import say
 from lastbolt.cli.papers import Papers, answer_for
-from lastbolt.cli.read import read_files
+from lastbolt.cli.read import read_files, summary
 from lastbolt.cli.report import write
 from lastbolt.cli.tally import show
 from lastbolt.edge import documents
@@ -35,7 +35,7 @@ def run(args: Namespace) -> int:
     generator.generate(sources)
     for name in BESIDE:
         write_file(out / name, (home / "demo" / name).read_bytes())
-    machine, summary = read_files([sources / name for name in SOURCES], "Q222 irrigation pump engine")
+    machine, report = read_files([sources / name for name in SOURCES], "Q222 irrigation pump engine")
     documents.save(out / "q222.model.json", machine)
     job = documents.load(out / "job.json", Job)
     engine = documents.load(out / "engine_3.json", Engine)
@@ -49,7 +49,7 @@ def run(args: Namespace) -> int:
         return 0
     show(answer)
     say.heading("What was done")
-    say.say(f"Read: {summary}", "  ", "    ")
+    say.say(f"Read: {summary(report)}", "  ", "    ")
     say.say(f"Plan: {plan.goal}, {len(plan.lines)} lines, {len(plan.open)} points open.", "  ", "    ")
     say.say(f"All of it took {time.perf_counter() - began:.1f} s.", "  ")
     say.heading("Look at it")
@@ -62,14 +62,18 @@ def _folder(folder: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         what = f"Cannot make the folder: {error.strerror or error}."
-        raise Refusal(Problem("LB-D06", what, str(folder), "Give another folder with --out.", "stop")) from None
+        raise Refusal(
+            Problem("LB-D06", what, str(folder), "Give another folder with --out.", "stop")
+        ) from None
 
 
 def _generator(home: Path) -> ModuleType:
     """The demo machine's generator, which lies beside the sources of lastbolt, not inside the package."""
     if not (home / "demo" / "generate.py").is_file():
         do = "Get lastbolt's own source folder and type: make demo"
-        raise Refusal(Problem("LB-D11", "The demo machine is not part of an installed lastbolt.", str(home), do, "stop"))
+        raise Refusal(
+            Problem("LB-D11", "The demo machine is not part of an installed lastbolt.", str(home), do, "stop")
+        )
     sys.path.insert(0, str(home))
     import importlib
 
