@@ -101,6 +101,9 @@ def _places(
     walks: tuple[Walk, ...], heard: Heard, engine: Engine | None
 ) -> tuple[tuple[EvidencePlace, ...], list[Problem]]:
     odd = {fact.place: fact for fact in (engine.as_found if engine else ()) if fact.what == "odd length"}
+    missing = {
+        fact.place: fact.words for fact in (engine.as_found if engine else ()) if fact.what == "missing"
+    }
     found: dict[str, EvidencePlace] = {}
     for walk in walks:
         for place in walk.places:
@@ -112,8 +115,9 @@ def _places(
             lines = (*(earlier.lines if earlier else ()), *place.lines)
             kind = earlier.kind if earlier and earlier.kind else kind
             found[place.id] = EvidencePlace(
-                place.id, place.label or place.id, kind, tuple(dict.fromkeys(lines)), words
-            )
+                place.id, place.label or place.id, kind, tuple(dict.fromkeys(lines)), words,
+                never_there=missing.get(place.id, ""),
+            )  # fmt: skip
     for name in heard.photo_places:
         found.setdefault(name, EvidencePlace(name, name, words="on a photo only"))
     problems = []

@@ -23,15 +23,19 @@ def holders_of(
     found: dict[str, HolderState] = {}
     for holder in (holder for walk in walks for holder in walk.holders):
         found.setdefault(_key(holder.name), _from_walk(holder, heard))
+    faces = {_key(face) for walk in walks for face in walk.faces}
     if machine is not None:
         for state in (*_from_sections(machine, heard, sections), *_from_figures(machine, heard, figures)):
-            if not any(_same(_key(state.name), key) for key in found):
-                found[_key(state.name)] = state
+            key = _key(state.name)
+            if key not in faces and not any(_same(key, other) for other in found):
+                found[key] = state
     return tuple(sorted(found.values(), key=lambda state: SORT_ORDER.index(state.sort)))
 
 
 def _key(name: str) -> str:
-    return " ".join(sorted(word.strip(",.()").lower() for word in name.split() if word.strip(",.()")))
+    """The words of a name that say what it is: no numbers, no places, no order."""
+    said = {word.strip(",.()").lower() for word in name.split()}
+    return " ".join(sorted(word for word in said if len(word) > 2 and not any(c.isdigit() for c in word)))
 
 
 def _same(a: str, b: str) -> bool:

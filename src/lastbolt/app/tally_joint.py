@@ -7,12 +7,14 @@ certificate.
 from msgspec.structs import replace
 
 from lastbolt.tally.build import build_claims
+from lastbolt.tally.build_people import scene_of
 from lastbolt.tally.checker import reasons_not_verified
 from lastbolt.tally.checks import propose_checks
-from lastbolt.tally.layout import ELSEWHERE, NOWHERE_LISTED
+from lastbolt.tally.layout import ELSEWHERE, NOWHERE_LISTED, layout_of
 from lastbolt.tally.next_check import advise
 from lastbolt.tally.problems import certificate_refused, reserved_place
 from lastbolt.tally.solve import solve
+from lastbolt.tally.spots import by_place
 from lastbolt.tally.wording import Beside, word_answer
 from lastbolt.words.answer import Answer, NextStep
 from lastbolt.words.claims import Account, ClaimSet, Settings
@@ -28,9 +30,11 @@ def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Sett
     beside, settings = beside or Beside(), settings or Settings()
     claims = build_claims(evidence)
     found, problems = checked_account(evidence, claims, settings)
+    found = by_place(scene_of(evidence, layout_of(evidence)), claims, found, settings, solve)
     steps = next_steps(evidence, claims, found, settings) if found.verdict != "free" else ()
-    open_holders = [holder for holder in beside.holders if not holder.settled]
-    steps += tuple(NextStep(f"Check {holder.name}: {holder.words}", 0.5) for holder in open_holders)
+    open_holders = [holder.name for holder in beside.holders if not holder.settled]
+    if open_holders:
+        steps += (NextStep(f"Settle the other holders: {', '.join(open_holders)}.", 0.5 * len(open_holders)),)
     told = replace(beside, next_steps=(*beside.next_steps, *steps), problems=(*beside.problems, *problems))
     return word_answer(evidence, claims, found, told)
 

@@ -41,6 +41,10 @@ NOT_COVERED = (
 )
 
 
+MOST_NAMED = 5
+"""Places named in the sentence itself; more are only counted."""
+
+
 class Beside(Struct, frozen=True):
     """What the answer shows beside the account: next steps, holders, and what it stands on."""
 
@@ -101,7 +105,13 @@ def one_sentence(account: Account, places: tuple[PlaceState, ...], beside: Besid
     if missing:
         verb = "place is" if missing == 1 and len(places) == 1 else ("is" if missing == 1 else "are")
         noun = "" if verb == "place is" else f" of {len(places)} places"
-        return f"Do not pull: {missing}{noun} {verb} not accounted for."
+        open_ = [state.label for state in places if not state.accounted]
+        which = (
+            f": {_labels(open_) if missing == 1 else _and(open_)}"
+            if noun and len(open_) <= MOST_NAMED
+            else ""
+        )
+        return f"Do not pull: {missing}{noun} {verb} not accounted for{which}."
     if account.verdict == "held":
         return "Do not pull: by the counts a fastener is still in, and no place is known where."
     if not account.proved or account.limits:
@@ -147,7 +157,11 @@ def _mistakes(count: int) -> str:
 
 
 def _labels(labels: list[str]) -> str:
-    return ("place " if len(labels) == 1 else "places ") + ", ".join(labels)
+    return ("place " if len(labels) == 1 else "places ") + _and(labels)
+
+
+def _and(labels: list[str]) -> str:
+    return labels[0] if len(labels) == 1 else f"{', '.join(labels[:-1])} and {labels[-1]}"
 
 
 # ---- places ------------------------------------------------------------------------------------------
@@ -179,6 +193,9 @@ def _mark_of(ledger: Ledger, scene: Scene, place: EvidencePlace, looks: list[Loo
     if guided or acted:
         words = "; ".join([*acted, *(_said(ledger, look) for look in guided)])
         return _mark_not_in(guided), words, True
+    if looks and place.never_there:
+        said = "; ".join(_said(ledger, look) for look in looks)
+        return _mark_not_in(looks), f"{place.never_there} {said}, a glance only", True
     if looks:
         return _mark_not_in(looks), "only glanced at: " + "; ".join(_said(ledger, x) for x in looks), False
     return "not seen", _unseen(ledger, scene, place), False

@@ -27,7 +27,7 @@ def suspicions(ledger: Ledger, scene: Scene, claims: ClaimSet, account: Account)
     merged: dict[str, Suspicion] = {}
     for spot, groups in by_spot.items():
         made = _may_hold(ledger, scene, spot, groups, cause_words)
-        key = made.words.replace(_name(ledger, spot), "#").lower()
+        key = made.words.partition(":")[2].replace(_name(ledger, spot), "#").lower()
         earlier = merged.get(key)
         if earlier is not None:
             made = _with_place(ledger, earlier, spot)
@@ -47,7 +47,7 @@ def _name(ledger: Ledger, spot: str) -> str:
 
 def _with_place(ledger: Ledger, earlier: Suspicion, spot: str) -> Suspicion:
     about = (*earlier.about, spot)
-    labels = ", ".join(ledger.labels.get(place) or place for place in about)
+    labels = _and([ledger.labels.get(place) or place for place in about])
     start = earlier.words.index(":")
     return Suspicion(
         f"Places {labels}{earlier.words[start:]}", earlier.mistakes, earlier.sort, about, earlier.citations

@@ -128,13 +128,17 @@ class Break(Struct, frozen=True):
 
 
 class EvidencePlace(Struct, frozen=True):
-    """A known place and its label; `kind` and `lines` as some source or person says."""
+    """A known place and its label; `kind` and `lines` as some source or person says.
+
+    `never_there`: the engine's own file says that its fastener has been missing, in the file's words.
+    """
 
     id: str
     label: str
     kind: Kind | None = None
     lines: tuple[str, ...] = ()
     words: str = ""
+    never_there: str = ""
 
 
 class Evidence(Struct, frozen=True):

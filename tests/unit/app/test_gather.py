@@ -236,7 +236,7 @@ def test_other_holders_come_from_walk_figures_and_sections_once_each() -> None:
 def test_the_answer_names_the_hidden_bolt() -> None:
     gathered = gather(ALL)
     answer = tally_joint(gathered.evidence, gathered.beside)
-    assert answer.sentence == "Do not pull: 1 of 3 places is not accounted for."
+    assert answer.sentence == "Do not pull: 1 of 3 places is not accounted for: place 9."
     words = next(s.words for s in answer.suspicions if "9" in s.words.split(":")[0])
     assert "figure 7 (Pump bracket), item 3" in words
     assert "section 4.2 step 5" in words.lower()

@@ -30,7 +30,7 @@ def test_ten_typed_lines_can_show_it_free_and_say_what_was_not_read() -> None:
 def test_a_place_not_seen_is_named() -> None:
     gathered = read_typed(WHOLE.replace("far side open hole", "far side not seen"), typed_kind)
     answer = tally_joint(gathered.evidence, gathered.beside)
-    assert answer.sentence == "Do not pull: 1 of 9 places is not accounted for."
+    assert answer.sentence == "Do not pull: 1 of 9 places is not accounted for: place 9."
     assert next(place for place in gathered.evidence.places if place.label == "9").words == "far side"
 
 

@@ -1,0 +1,68 @@
+"""Place by place: the fewest mistakes with which something still holds just there.
+
+The account of a whole joint names its cheapest explanations; a person wants to know of every place that is
+not yet cleared. Each place is asked on its own, with the rest of the claims as they are.
+"""
+
+from collections.abc import Callable
+
+from msgspec.structs import replace
+
+from lastbolt.tally.build_people import Scene
+from lastbolt.tally.layout import NOWHERE_LISTED
+from lastbolt.words.claims import Account, ClaimSet, Group, Settings
+
+Solve = Callable[[ClaimSet, Settings], Account]
+
+MOST_WORK = 150_000
+"""Unknowns times places, at most: beyond it places that nobody looked at come first, the rest are left."""
+GROUPS = 2
+
+
+def by_place(scene: Scene, claims: ClaimSet, account: Account, settings: Settings, solve: Solve) -> Account:
+    """The account with, on the held side, the cheapest explanations of every place that is not cleared."""
+    if account.verdict == "free" or account.free_cost is None or account.held_cost is None:
+        return account
+    quick = replace(settings, groups=GROUPS)
+    limit = account.free_cost + settings.least_margin
+    ordered = sorted(_spots(scene), key=lambda spot: _known(scene, spot))
+    most = max(4, MOST_WORK // max(1, len(claims.unknowns)))
+    found: list[Group] = []
+    for spot in ordered[:most]:
+        there = tuple(name for name in claims.holders if scene.layout.pieces[name].spot == spot)
+        if not there:
+            continue
+        only = solve(replace(claims, holders=there), quick)
+        found += [
+            replace(group, first=replace(group.first, state=_only_there(scene, group, there)))
+            for group in only.held
+            if group.first.cost < limit
+        ]
+    ranked = sorted(found, key=lambda group: group.first.cost)
+    return replace(
+        account, held=tuple(ranked) or account.held, list_cut=account.list_cut or len(ordered) > most
+    )
+
+
+def _spots(scene: Scene) -> list[str]:
+    return [place.id for place in scene.layout.places] + [NOWHERE_LISTED]
+
+
+def _known(scene: Scene, spot: str) -> int:
+    """0 for a place at which nobody looked, then glances, then the place nobody listed, then the rest."""
+    if spot == NOWHERE_LISTED:
+        return 2
+    looks = [look for look in scene.evidence.looks if look.place == spot and look.saw != "cannot see"]
+    if spot in scene.last_act or any(look.guided for look in looks):
+        return 3
+    return 1 if looks else 0
+
+
+def _only_there(scene: Scene, group: Group, there: tuple[str, ...]) -> tuple[tuple[str, int], ...]:
+    """The state without what happens to be in at other places: this explanation speaks of one place."""
+    own = set(there)
+    return tuple(
+        (name, count)
+        for name, count in group.first.state
+        if name in own or scene.layout.pieces[name].side != "in" or scene.layout.pieces[name].spot == "else"
+    )
