@@ -113,7 +113,7 @@ def read_sources(files: Iterable[Paged | Tabled], name: str = "", language: str 
     machine = Machine(
         schema=MODEL_SCHEMA,
         name=name or _machine_name(sources),
-        sources=_with_lineage(sources),
+        sources=_with_lineage(_told_apart(sources)),
         sections=linked.sections,
         procedures=linked.procedures,
         figures=figures,
@@ -212,6 +212,15 @@ def _source_of_sheet(file: SourceFile, identity: str, count: int) -> Source:
         media_type=file.media_type or "text/csv",
         rows=count,
     )
+
+
+def _told_apart(sources: list[Source]) -> list[Source]:
+    """Books that share a title are called by what they are: people must see which one a line stands in."""
+    titles = Counter(source.title for source in sources)
+    return [
+        msgspec.structs.replace(source, title=source.role.capitalize()) if titles[source.title] > 1 else source
+        for source in sources
+    ]
 
 
 def _with_lineage(sources: list[Source]) -> tuple[Source, ...]:

@@ -16,7 +16,7 @@ from lastbolt.words.picture import MARK_WORDS, JointPicture, Mark, Spot
 from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem
 
-FIRST_SUSPICIONS = 10
+FIRST_SUSPICIONS = 6
 
 
 class ReportParts(Struct, frozen=True):
@@ -90,12 +90,7 @@ def _margin(margin: int | None) -> str:
 
 
 def _suspicion(item: Suspicion, shown: Shown) -> Remark:
-    mistakes = {0: "Nobody would have to be wrong.", 1: "One mistake would be enough."}
-    return Remark(
-        item.words,
-        mistakes.get(item.mistakes, f"It would take {item.mistakes} mistakes."),
-        shown.cites(item.citations),
-    )
+    return Remark(item.words, item.ways, shown.cites(item.citations))
 
 
 def _subtitle(parts: ReportParts) -> str:

@@ -13,6 +13,7 @@ from lastbolt.words.answer import Answer
 from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem, Refusal
 
+MOST_SUSPICIONS = 6
 ASK = """\
 One joint, no manual. Type what the list says, one line each:    7 x M6x45
                                                                  2 x M8x70 far side
@@ -124,10 +125,12 @@ def _suspicions(answer: Answer) -> None:
     if not answer.suspicions:
         return
     say.heading("What may still hold, or does not fit")
-    for number, item in enumerate(answer.suspicions, 1):
+    for number, item in enumerate(answer.suspicions[:MOST_SUSPICIONS], 1):
         say.say(f"{number}. {item.words}", "  ", "     ")
-        for citation in item.citations[:3]:
-            say.say(say.where(citation), "       ")
+        if item.ways:
+            say.say(item.ways, "     ")
+    if len(answer.suspicions) > MOST_SUSPICIONS:
+        print(f"  ... and {len(answer.suspicions) - MOST_SUSPICIONS} more (--json has them).")
 
 
 def _lines(title: str, lines: tuple[str, ...]) -> None:

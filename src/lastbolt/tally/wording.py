@@ -4,6 +4,7 @@ Plain shop English, short. The word "pull" stands only behind "Do not"; no rate 
 """
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from lastbolt.tally.build_papers import step_words
 from lastbolt.tally.build_people import (
@@ -63,7 +64,9 @@ def word_answer(evidence: Evidence, claims: ClaimSet, account: Account, beside: 
     scene = scene_of(evidence, layout)
     ledger = Ledger(evidence)
     suspects = set(suspect_places(scene, account, cheapest=True)) if account.verdict != "free" else set()
-    places = tuple(_place_state(ledger, scene, place, suspects) for place in layout.places)
+    places = tuple(_place_state(ledger, scene, place) for place in layout.places)
+    if all(state.accounted for state in places):
+        places = tuple(replace(state, look=state.place in suspects) for state in places)
     open_holders = [holder for holder in beside.holders if not holder.settled]
     listed = bool(beside.holders) or beside.holders_asked
     return Answer(
@@ -148,8 +151,18 @@ def _why(account: Account) -> str:
             f"That nothing holds takes at least {free} {_mistakes(free)}; that something holds takes "
             f"{held if held else 'none'}."
         )
-    hold = "without any mistake at all" if not held else f"with {held} {_mistakes(held)}"
-    return f"Something can still hold {hold}; that nothing holds takes {free or 'none'}."
+    if not held:
+        return "A fastener can still be in without anybody being wrong."
+    if free:
+        return (
+            f"The sources and people do not agree: {_count(free)} was made in any case, and {_count(held)} "
+            "would be enough for a fastener to be in."
+        )
+    return f"{_count(held).capitalize()} would be enough for a fastener to be in."
+
+
+def _count(count: int) -> str:
+    return "one mistake" if count == 1 else f"{count} mistakes"
 
 
 def _mistakes(count: int) -> str:
@@ -167,14 +180,13 @@ def _and(labels: list[str]) -> str:
 # ---- places ------------------------------------------------------------------------------------------
 
 
-def _place_state(ledger: Ledger, scene: Scene, place: EvidencePlace, suspects: set[str]) -> PlaceState:
+def _place_state(ledger: Ledger, scene: Scene, place: EvidencePlace) -> PlaceState:
     looks = [
         look for look in scene.evidence.looks
         if look.place == place.id and look.saw != "cannot see" and not is_retired(scene, look)
     ]  # fmt: skip
     mark, words, accounted = _mark_of(ledger, scene, place, looks)
-    look_there = not accounted or place.id in suspects
-    return PlaceState(place.id, place.label, mark, words, accounted, look_there)
+    return PlaceState(place.id, place.label, mark, words, accounted, look=not accounted)
 
 
 def _mark_of(ledger: Ledger, scene: Scene, place: EvidencePlace, looks: list[Look]) -> tuple[Mark, str, bool]:

@@ -27,7 +27,8 @@ def suspicions(ledger: Ledger, scene: Scene, claims: ClaimSet, account: Account)
     merged: dict[str, Suspicion] = {}
     for spot, groups in by_spot.items():
         made = _may_hold(ledger, scene, spot, groups, cause_words)
-        key = made.words.partition(":")[2].replace(_name(ledger, spot), "#").lower()
+        story = made.words.partition(":")[2] + made.ways
+        key = story.replace(_name(ledger, spot), "#").lower()
         earlier = merged.get(key)
         if earlier is not None:
             made = _with_place(ledger, earlier, spot)
@@ -50,8 +51,9 @@ def _with_place(ledger: Ledger, earlier: Suspicion, spot: str) -> Suspicion:
     labels = _and([ledger.labels.get(place) or place for place in about])
     start = earlier.words.index(":")
     return Suspicion(
-        f"Places {labels}{earlier.words[start:]}", earlier.mistakes, earlier.sort, about, earlier.citations
-    )
+        f"Places {labels}{earlier.words[start:]}", earlier.mistakes, earlier.sort, about, earlier.citations,
+        earlier.ways,
+    )  # fmt: skip
 
 
 def _may_hold(
@@ -69,10 +71,10 @@ def _may_hold(
     for step in _steps_there(scene, spot, lines):
         parts.append(_step_sentence(ledger, scene, step, spot))
         citations += [step.citation] if step.citation else []
-    parts.append(_ways(ways, cause_words, cost))
     name = _name(ledger, spot)
     words = f"{name[0].upper()}{name[1:]}: " + " ".join(part for part in parts if part)
-    return Suspicion(words, cost, "may hold", (spot,), tuple(dict.fromkeys(citations))[:MOST_CITATIONS])
+    cited_at = tuple(dict.fromkeys(citations))[:MOST_CITATIONS]
+    return Suspicion(words, cost, "may hold", (spot,), cited_at, _ways(ways, cause_words, cost))
 
 
 def _seen_there(ledger: Ledger, scene: Scene, spot: str) -> str:
@@ -144,10 +146,10 @@ def _step_sentence(ledger: Ledger, scene: Scene, step: StepSaid, spot: str) -> s
 def _ways(ways: list[tuple[str, ...]], cause_words: dict[str, str], cost: int) -> str:
     told = [_and([cause_words[cause] for cause in way]) for way in ways[:MOST_WAYS] if way]
     if not told:
-        return "No mistake is needed for a fastener to be there."
+        return "Nobody would have to be wrong for one to be there."
     more = f", or {len(ways) - MOST_WAYS} other ways" if len(ways) > MOST_WAYS else ""
     weight = "" if cost else " (a weak witness)"
-    return f"One is there if {', or if '.join(told)}{more}{weight}."
+    return f"One could be there if {', or if '.join(told)}{more}{weight}."
 
 
 def _disagreements(account: Account, cause_words: dict[str, str]) -> tuple[Suspicion, ...]:

@@ -50,7 +50,8 @@ class CountTable(Struct, frozen=True):
 class Suspicion(Struct, frozen=True):
     """How something could still hold (or why the sources disagree), with what it rests on.
 
-    `mistakes`: how many independent mistakes it takes. `about`: places it speaks of ("*": one nobody listed).
+    `mistakes`: how many independent mistakes it takes; `ways`: which, in words. `about`: places it speaks of
+    ("*": one nobody listed).
     """
 
     words: str
@@ -58,6 +59,7 @@ class Suspicion(Struct, frozen=True):
     sort: Literal["may hold", "disagreement"]
     about: tuple[str, ...] = ()
     citations: tuple[Citation, ...] = ()
+    ways: str = ""
 
 
 class HolderState(Struct, frozen=True):

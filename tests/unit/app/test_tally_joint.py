@@ -77,7 +77,7 @@ def test_the_hidden_place_is_named_with_its_figure_step_and_page() -> None:
     answer = tally_joint(HIDDEN)
     assert answer.sentence == "Do not pull: 1 of 4 places is not accounted for: place 9."
     (suspicion,) = [s for s in answer.suspicions if s.about == ("9",)]
-    for words in ("nobody has looked", "figure 7, item 3", "lists 2 x screw M8x70", "section 4.2 step 5",
+    for words in ("nobody has looked", "figure 7, item 3", "lists 2 x screw M8x70", "Section 4.2 step 5",
                   "printed page 4-6", "only ticked"):  # fmt: skip
         assert words in suspicion.words
     assert PAGE in suspicion.citations
