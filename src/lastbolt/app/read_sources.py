@@ -217,9 +217,10 @@ def _source_of_sheet(file: SourceFile, identity: str, count: int) -> Source:
 def _told_apart(sources: list[Source]) -> list[Source]:
     """Books that share a title are called by what they are: people must see which one a line stands in."""
     titles = Counter(source.title for source in sources)
+    shared = [titles[source.title] > 1 for source in sources]
     return [
-        msgspec.structs.replace(source, title=source.role.capitalize()) if titles[source.title] > 1 else source
-        for source in sources
+        msgspec.structs.replace(source, title=source.role.capitalize()) if same else source
+        for source, same in zip(sources, shared, strict=True)
     ]
 
 
