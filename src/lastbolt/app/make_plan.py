@@ -8,6 +8,7 @@ from lastbolt.planning.closure import close
 from lastbolt.planning.disagreements import disagreements
 from lastbolt.planning.goal import find_goal
 from lastbolt.planning.opens import open_points, problems_of, set_aside
+from lastbolt.planning.reach import Asker
 from lastbolt.planning.state import done_so_far
 from lastbolt.planning.way_back import way_back
 from lastbolt.words.engine import Engine
@@ -25,17 +26,19 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
         variant=variant,
         serial=engine.serial if engine else None,
     )  # fmt: skip
-    procedures, candidates = find_goal(machine, goal)
+    book = Book(machine, EngineKind(variant, engine.serial if engine else None))
+    others = frozenset(p.id for p in machine.procedures if book.applies(p.applies) == "no")
+    procedures, candidates = find_goal(machine, goal, others)
     if not procedures:
         near = (
             "Say it more exactly, or by its section number." if candidates else "Name the part and the deed."
         )
-        unclear = Open("goal", f'No one procedure is clearly meant by "{goal}".', near)
+        nearest = tuple(candidate.procedure for candidate in candidates)
+        unclear = Open("goal", f'No one procedure is clearly meant by "{goal}".', near, "", nearest)
         return replace(plan, candidates=candidates, open=(unclear,))
-    done = done_so_far(job)
-    book = Book(machine, EngineKind(variant, engine.serial if engine else None))
+    done = done_so_far(job).with_whole(machine.procedures)
     closure = close(procedures, book, done)
-    opens = open_points(closure, book, done)
+    opens = open_points(closure, Asker(book, done))
     back, no_way_back = way_back(closure.lines, machine)
     in_plan = frozenset(line.procedure for line in closure.lines)
     return replace(
@@ -48,5 +51,5 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
         before_off=before_off(closure.lines, machine),
         way_back=back,
         left_out=set_aside(closure, done),
-        problems=(*problems_of(opens), *disagreements(machine, in_plan), *no_way_back),
+        problems=(*problems_of(opens, job, machine), *disagreements(machine, in_plan), *no_way_back),
     )

@@ -1,16 +1,18 @@
 """The model as planning needs it: procedures by id, where a reference leads, what applies here."""
 
+from collections import defaultdict
 from collections.abc import Iterable
 from typing import Literal
 
 from msgspec import Struct
 
-from lastbolt.planning.names import stems
-from lastbolt.words.machine import Applies, Machine, Procedure, Reference, Step
+from lastbolt.planning.names import any_of, stems, words
+from lastbolt.words.machine import Applies, Machine, Procedure, Reference
 
 Applied = Literal["yes", "no", "unknown"]
 BAD = ("ambiguous", "dangling", "self", "other book")
 TAKES_OFF = ("remove", "separate", "drain")
+PUTS_ON = ("install", "join", "tighten", "fill")
 
 
 class EngineKind(Struct, frozen=True):
@@ -28,6 +30,14 @@ class Need(Struct, frozen=True):
     to_step: str | None = None
 
 
+class Span(Struct, frozen=True):
+    """Places of the first and last step asked for; `doubt`: what is wrong with the marks as written."""
+
+    first: int
+    last: int
+    doubt: str = ""
+
+
 class Book:
     """Lookups over one machine, made once."""
 
@@ -35,31 +45,13 @@ class Book:
         self.machine, self.engine = machine, engine
         self.procedures = {procedure.id: procedure for procedure in machine.procedures}
         self.place = {procedure.id: number for number, procedure in enumerate(machine.procedures)}
-        self.procedure_of_step: dict[str, str] = {}
-        for procedure in machine.procedures:
-            for step in procedure.steps:
-                self.procedure_of_step[step.id] = procedure.id
-        self._of_section = self._sections(machine)
+        self.steps = {step.id: (p.id, step) for p in machine.procedures for step in p.steps}
+        self.of_section = _sections(machine)
         self._by_part: dict[str, list[Procedure]] = {}
         for procedure in machine.procedures:
             for part in procedure.parts:
                 if procedure.deed in TAKES_OFF and (key := stems(part)):
                     self._by_part.setdefault(key[-1], []).append(procedure)
-
-    def _sections(self, machine: Machine) -> dict[str, tuple[str, ...]]:
-        """Section id -> the procedures in it, itself or its children."""
-        numbered: dict[tuple[str, str], str] = {}
-        for procedure in machine.procedures:
-            numbered[procedure.id.partition("/")[0], procedure.number] = procedure.id
-        found: dict[str, tuple[str, ...]] = {}
-        for section in machine.sections:
-            own = numbered.get((section.id.partition("/")[0], section.number)) if section.number else None
-            if own:
-                found[section.id] = (own,)
-            for above in (section.parent,):
-                if above and own:
-                    found[above] = (*found.get(above, ()), own)
-        return found
 
     def applies(self, applies: Applies) -> Applied:
         """Whether it is for this engine."""
@@ -83,42 +75,101 @@ class Book:
         for target in reference.to:
             if target in self.procedures:
                 found.append(Need(target, reference.from_step, reference.to_step))
-            elif target in self.procedure_of_step:
-                mark = self.step(target).mark
-                found.append(Need(self.procedure_of_step[target], mark, mark))
+            elif target in self.steps:
+                procedure, step = self.steps[target]
+                found.append(Need(procedure, step.mark, step.mark))
             else:
-                found += [Need(one) for one in self._of_section.get(target, ())]
-        return tuple(dict.fromkeys(found))
+                found += [Need(one) for one in self.of_section.get(target, ())]
+        return tuple(dict.fromkeys(found)) if len(found) > 1 else tuple(found)
 
-    def step(self, step_id: str) -> Step:
-        """The step of that id."""
-        procedure = self.procedures[self.procedure_of_step[step_id]]
-        return next(step for step in procedure.steps if step.id == step_id)
+    def leads_nowhere(self, reference: Reference) -> tuple[str, ...]:
+        """Those targets of the reference that hold no steps in this model."""
+        known = (self.procedures, self.steps, self.of_section)
+        return tuple(target for target in reference.to if not any(target in one for one in known))
 
-    def removal_named_in(self, words: str) -> str | None:
-        """The one procedure that takes off the part these words name, when there is just one."""
-        said = set(stems(words))
+    def mixed(self, reference: Reference) -> bool:
+        """Whether it points at a chapter with work both off and on, so that not all of it can be meant."""
+        for target in reference.to:
+            if target in self.procedures or target in self.steps:
+                continue
+            deeds = {self.procedures[one].deed for one in self.of_section.get(target, ())}
+            if deeds & set(PUTS_ON) and len(deeds) > 1:
+                return True
+        return False
+
+    def removal_named_in(self, said: str) -> str | None:
+        """The one procedure that takes off the part that these words say is off, when there is just one."""
+        if not any_of(said, words()["is_off"]["words"]):
+            return None
+        named = set(stems(said))
         found = {
             procedure.id
-            for head in said
+            for head in named
             for procedure in self._by_part.get(head, ())
             for part in procedure.parts
-            if set(stems(part)) <= said
+            if set(stems(part)) <= named
         }
         return found.pop() if len(found) == 1 else None
 
-    def steps_of(self, need: Need) -> tuple[Step, ...]:
-        """The steps a need asks for; all of them when its first or last mark is not found."""
+    def span(self, need: Need) -> Span:
+        """Which steps a need asks for; all of them, with doubt, when its marks are not found once each."""
         steps = self.procedures[need.procedure].steps
+        whole = Span(0, len(steps) - 1)
         if need.from_step is None:
-            return steps
-        marks = [step.mark for step in steps]
-        last = need.to_step or need.from_step
-        if need.from_step not in marks or last not in marks:
-            return steps
-        first = marks.index(need.from_step)
-        end = max(number for number, mark in enumerate(marks) if mark == last or mark.startswith(last + "."))
-        return steps[first : end + 1]
+            return whole
+        wanted = need.to_step or need.from_step
+        first = [n for n, step in enumerate(steps) if _under(step.mark, need.from_step)]
+        last = [n for n, step in enumerate(steps) if _under(step.mark, wanted)]
+        if not first or not last:
+            missing = need.from_step if not first else wanted
+            return Span(whole.first, whole.last, f"there is no step {missing} there")
+        if sum(step.mark in (need.from_step, wanted) for step in steps) > len({need.from_step, wanted}):
+            return Span(first[0], last[-1], "more than one step there has that mark")
+        if last[-1] < first[0]:
+            return Span(whole.first, whole.last, f"step {wanted} stands before step {need.from_step} there")
+        return Span(first[0], last[-1])
+
+
+def _under(mark: str, wanted: str) -> bool:
+    """Whether a step is the one marked so, or a sub-step of it: "5a" and "5.1" are under "5", "51" not."""
+    if mark == wanted:
+        return True
+    rest = mark[len(wanted) :]
+    return mark.startswith(wanted) and not (rest[0].isdigit() and wanted[-1:].isdigit())
+
+
+def _sections(machine: Machine) -> dict[str, tuple[str, ...]]:
+    """Section id -> the procedures in it: its own, else all below it, in the order of the document."""
+    numbered = {(p.id.partition("/")[0], p.number): p.id for p in machine.procedures if p.number}
+    own = {
+        section.id: found
+        for section in machine.sections
+        if (found := numbered.get((section.id.partition("/")[0], section.number)))
+    }
+    parent = {section.id: section.parent for section in machine.sections}
+    below: dict[str, list[str]] = defaultdict(list)
+    for section_id, procedure in own.items():
+        seen = {section_id}
+        above = parent[section_id]
+        while above and above not in seen:
+            seen.add(above)
+            below[above].append(procedure)
+            above = parent.get(above)
+    return {**{one: tuple(many) for one, many in below.items()}, **{one: (p,) for one, p in own.items()}}
+
+
+def limits(applies: Applies) -> str:
+    """The engines it is for, in words.
+
+    >>> limits(Applies(variants=("E",), from_serial=40211))
+    'variant E, from serial no. 40211'
+    """
+    if applies.words:
+        return applies.words
+    said = [f"variant {' or '.join(applies.variants)}"] if applies.variants else []
+    said += [f"from serial no. {applies.from_serial}"] if applies.from_serial is not None else []
+    said += [f"to serial no. {applies.to_serial}"] if applies.to_serial is not None else []
+    return ", ".join(said)
 
 
 def binding(references: Iterable[Reference]) -> tuple[Reference, ...]:

@@ -3,7 +3,7 @@
 Every procedure is worked off by a generator that hands over the needs it meets; a loop with a stack of its
 own runs them, so that a chain of any depth is only a longer list. A required procedure stands before what
 needs it: before its set-up, or before the very step that refers to it. Inside a procedure the source's order
-stands.
+stands, also when only some of its steps are wanted, or some of them sooner than others.
 """
 
 from collections.abc import Generator
@@ -11,7 +11,8 @@ from collections.abc import Generator
 from msgspec import Struct
 from msgspec.structs import replace
 
-from lastbolt.planning.book import Book, Need, binding
+from lastbolt.planning.book import Book, Need, binding, limits
+from lastbolt.planning.circles import Circle, circles_of
 from lastbolt.planning.make_line import (
     condition_line,
     confirm_line,
@@ -19,7 +20,7 @@ from lastbolt.planning.make_line import (
     question_line,
     step_line,
 )
-from lastbolt.planning.reach import asked_by, live_from
+from lastbolt.planning.reach import Asker, begun, reach_from
 from lastbolt.planning.state import Done
 from lastbolt.words.machine import Procedure, Reference, Step
 from lastbolt.words.plan import LeftOut, Line, RequiredBy
@@ -33,7 +34,6 @@ class Call(Struct, frozen=True):
     need: Need
     required_by: RequiredBy
     depth: int
-    taken_for_done: bool = False
 
 
 class Closure(Struct, frozen=True):
@@ -42,8 +42,8 @@ class Closure(Struct, frozen=True):
     lines: tuple[Line, ...]
     references: tuple[tuple[Reference, str], ...]
     """Every reference of the plan, with the procedure it stands in."""
-    cycles: tuple[tuple[str, ...], ...]
-    questions: tuple[tuple[Line, Reference | None], ...]
+    circles: tuple[Circle, ...]
+    questions: tuple[tuple[Line, Reference], ...]
     left_out: tuple[LeftOut, ...]
 
 
@@ -52,26 +52,32 @@ Work = Generator[Call, None, None]
 
 def close(goals: tuple[str, ...], book: Book, done: Done) -> Closure:
     """Every line that the goals need, each once, in order."""
-    writer = _Writer(book, done, live_from(goals, book, done), frozenset(goals))
+    writer = _Writer(book, done, goals)
     for goal in goals:
         writer.run(Call(Need(goal), GOAL, 0))
+    circles = circles_of(goals, writer.asker) if writer.circular else ()
     return Closure(
-        tuple(writer.lines), tuple(writer.references.values()), tuple(writer.cycles.values()),
+        tuple(writer.lines), tuple(writer.references.values()), circles,
         tuple(writer.questions), tuple(writer.left_out.values()),
     )  # fmt: skip
 
 
 class _Writer:
-    def __init__(self, book: Book, done: Done, live: frozenset[str], goals: frozenset[str]) -> None:
-        self.book, self.done, self.live, self.goals = book, done, live, goals
+    def __init__(self, book: Book, done: Done, goals: tuple[str, ...]) -> None:
+        self.book, self.done, self.goals = book, done, frozenset(goals)
+        self.asker = Asker(book, done)
+        self.reach = reach_from(goals, self.asker)
         self.lines: list[Line] = []
         self.references: dict[str, tuple[Reference, str]] = {}
-        self.cycles: dict[frozenset[str], tuple[str, ...]] = {}
-        self.questions: list[tuple[Line, Reference | None]] = []
+        self.questions: list[tuple[Line, Reference]] = []
         self.left_out: dict[str, LeftOut] = {}
-        self.written: set[str] = set()
-        self.opened: set[str] = set()
+        self.said: set[str] = set()
+        """References that have a line of their own."""
+        self.passed: dict[str, int] = {}
+        """How many steps of an opened procedure are written or passed over."""
         self.open_now: dict[str, int] = {}
+        """Procedures being worked off, with the place of the last step wanted so far."""
+        self.circular = False
 
     def run(self, first: Call) -> None:
         """Work the call off, and every call that comes of it."""
@@ -84,66 +90,72 @@ class _Writer:
                 self._push(call, stack)
                 continue
             stack.pop()
-            self.open_now.pop(name, None)
+            self.open_now.pop(name)
 
     def _push(self, call: Call, stack: list[tuple[str, Work]]) -> None:
         name = call.need.procedure
+        last = self.book.span(call.need).last
+        if self.passed.get(name, -1) > last:
+            return
         if name in self.open_now:
-            members = tuple(one for one, _ in stack[self.open_now[name] :])
-            self.cycles.setdefault(frozenset(members), (*members, name))
+            self.circular = True
+            self.open_now[name] = max(last, self.open_now[name])
             return
-        if self._nothing_left(call):
-            return
-        self.open_now[name] = len(stack)
+        self.open_now[name] = last
         procedure = self.book.procedures[name]
-        confirm = name not in self.goals and (name in self.done.procedures or name not in self.live)
-        stack.append((name, self._confirmed(procedure, call) if confirm else self._worked(procedure, call)))
-
-    def _nothing_left(self, call: Call) -> bool:
-        steps = self.book.steps_of(call.need)
-        name = call.need.procedure
-        return name in self.opened and all(step.id in self.written for step in steps)
+        confirm = name not in self.goals and (name in self.done.procedures or name not in self.reach.live)
+        work = self._confirmed(procedure, call) if confirm else self._worked(procedure, call)
+        stack.append((name, work))
 
     def _confirmed(self, procedure: Procedure, call: Call) -> Work:
         """A ticked procedure: what it stood on first, then one line to confirm."""
-        steps = procedure.steps
-        self.opened.add(procedure.id)
-        self.written.update(step.id for step in steps)
         line = confirm_line(procedure, call.required_by, call.depth, self.done.procedures.get(procedure.id))
+        steps = [step for step in procedure.steps if self.asker.step_applies(step) != "no"]
         for reference in (*binding(procedure.before), *(r for s in steps for r in binding(s.references))):
             self.references.setdefault(reference.id, (reference, procedure.id))
             because = RequiredBy("set-up", line.id, reference.id, reference.words, reference.citations)
-            for need in asked_by(reference, self.book, self.done).needs:
-                yield Call(need, because, call.depth + 1, True)
+            for need in self.asker.asked(reference).needs:
+                yield Call(need, because, call.depth + 1)
         self.lines.append(line)
+        self.passed[procedure.id] = len(procedure.steps)
 
     def _worked(self, procedure: Procedure, call: Call) -> Work:
-        """A procedure to do: its set-up, its opening, then step by step."""
-        steps = self.book.steps_of(call.need)
-        again = procedure.id in self.opened
-        self.opened.add(procedure.id)
-        if not again:
+        """A procedure to do: its set-up, its opening, then step by step up to the last one wanted now."""
+        because = RequiredBy("part of", procedure.id)
+        if procedure.id not in self.passed:
             for reference in procedure.before:
                 yield from self._before(reference, procedure, procedure.id, call.depth, "set-up")
             for reference in procedure.after:
                 self.references.setdefault(reference.id, (reference, procedure.id))
-            self.lines.append(opening_line(procedure, call.required_by, call.depth, self.book))
-        for step in steps:
-            if step.id not in self.written:
-                self.written.add(step.id)
-                yield from self._step(step, procedure, call.depth)
+            self.lines.append(opening_line(procedure, call.required_by, call.depth, self.asker))
+            self.passed[procedure.id] = 0
+        else:
+            because = call.required_by
+        some = self.reach.some.get(procedure.id)
+        while (place := self.passed[procedure.id]) <= self.open_now[procedure.id]:
+            step = procedure.steps[place]
+            if some is None or place in some:
+                yield from self._step(step, procedure, call.depth, because)
+                if because is call.required_by:
+                    because = RequiredBy("part of", step.id)
+            self.passed[procedure.id] = place + 1
+        if not procedure.steps:
+            self.passed[procedure.id] = 1
 
-    def _step(self, step: Step, procedure: Procedure, depth: int) -> Work:
-        applies = self.book.applies(step.applies)
-        if applies == "no" or self.done.answers.get(step.id) == "no":
-            why = step.applies.words or "answered: no"
-            self.left_out[step.id] = LeftOut(step.id, step.words, why, citations=step.citations)
+    def _step(self, step: Step, procedure: Procedure, depth: int, because: RequiredBy) -> Work:
+        applies = self.asker.step_applies(step)
+        if applies == "no":
+            event = self.done.answers.get(step.id)
+            why = "answered: no" if event else f"only for {limits(step.applies)}"
+            by, said = (event.by, event.id) if event else ("", "")
+            self.left_out[step.id] = LeftOut(step.id, step.words, why, by, said, step.citations)
             return
         for reference in step.references:
             yield from self._before(reference, procedure, step.id, depth, "step")
-        line = step_line(step, procedure, depth, self.done)
-        if applies == "unknown" and not line.only_if:
-            line = replace(line, only_if=step.applies.words or ", ".join(step.applies.variants))
+        line = step_line(step, procedure, depth, self.done, because)
+        if applies == "unknown":
+            both = (line.only_if, limits(step.applies))
+            line = replace(line, only_if="; ".join(part for part in both if part))
         self.lines.append(line)
 
     def _before(self, reference: Reference, procedure: Procedure, line: str, depth: int, how: str) -> Work:
@@ -151,39 +163,46 @@ class _Writer:
         if reference.role != "before":
             return
         if self.book.applies(reference.applies) == "no":
-            words = reference.applies.words or "another variant"
-            self.left_out[reference.id] = LeftOut(
-                reference.id, reference.words, words, citations=reference.citations
-            )
+            self._leave_out(reference, reference.id, reference.words, f"only for {limits(reference.applies)}")
             return
-        asked = asked_by(reference, self.book, self.done)
+        asked = self.asker.asked(reference)
+        for other, why in asked.not_these:
+            one = self.book.procedures[other]
+            self._leave_out(reference, other, f"{one.number} {one.title}".strip(), why)
         because = RequiredBy(
             "part named" if asked.named else ("set-up" if how == "set-up" else "step"),
             line, reference.id, reference.words, reference.citations,
         )  # fmt: skip
-        if reference.id in self.done.answers and asked.needs:
-            because = RequiredBy(
-                "question answered", line, reference.id, reference.words, reference.citations
-            )
+        if self.done.answer(reference.id) and asked.needs:
+            because = replace(because, because="question answered")
+        if self.done.answer(reference.id) == "no" and not asked.needs:
+            self._leave_out(reference, reference.id, reference.words, "answered: no")
         if asked.question:
-            self._ask(reference, procedure, because, depth, asked.question, asked.choices)
+            self._ask(reference, procedure, because, depth, (asked.question, asked.choices))
         elif not asked.needs and reference.status == "in words":
             self._state(reference, procedure, because, depth)
         for need in asked.needs:
             yield Call(need, because, depth + 1)
 
+    def _leave_out(self, reference: Reference, subject: str, words: str, why: str) -> None:
+        event = self.done.answers.get(reference.id)
+        by, said = (event.by, event.id) if event else ("", "")
+        self.left_out.setdefault(subject, LeftOut(subject, words, why, by, said, reference.citations))
+
     def _ask(
         self, reference: Reference, procedure: Procedure, because: RequiredBy, depth: int,
-        question: str, choices: tuple[str, ...],
+        asked: tuple[str, tuple[str, ...]],
     ) -> None:  # fmt: skip
-        if reference.id in self.written or reference.id in self.done.aside:
+        """A question that no ticked work has already answered in deed."""
+        behind = reference in procedure.before and begun(procedure, self.done)
+        if behind or because.line in self.done.steps or reference.id in self.said:
             return
-        self.written.add(reference.id)
-        made = question_line(reference, procedure, because, depth, (question, choices))
+        self.said.add(reference.id)
+        made = question_line(reference, procedure, because, depth, asked)
         self.lines.append(made)
         self.questions.append((made, reference))
 
     def _state(self, reference: Reference, procedure: Procedure, because: RequiredBy, depth: int) -> None:
-        if reference.id not in self.written and reference.id not in self.done.aside:
-            self.written.add(reference.id)
+        if reference.id not in self.said and reference.id not in self.done.aside:
+            self.said.add(reference.id)
             self.lines.append(condition_line(reference, procedure, because, depth))

@@ -1,57 +1,117 @@
 """A goal in plain words -> the procedure it means, or those it may mean. Never a silent guess."""
 
+import difflib
 import re
+from collections.abc import Iterable
 from functools import lru_cache
+from itertools import pairwise
 
 from lastbolt.planning.names import stems, words
 from lastbolt.words.machine import Machine, Procedure
 from lastbolt.words.plan import Candidate
 
 SURE, AHEAD, WORTH_NAMING, MOST_NAMED = 0.62, 0.12, 0.25, 5
-DEED_SHARE = 0.35
+DEED_SHARE, PART_OF_IT, COMPOUND, SHORTEST_HEAD = 0.35, 0.8, 0.95, 4
+UNSURE, SLIP, NEAR_ENOUGH = 0.6, 0.6, 0.75
 _NUMBER = re.compile(r"^\s*(?:section|chapter|para(?:graph)?)?\s*([0-9A-Z]+(?:[.\-][0-9A-Z]+)*)\s*$", re.I)
 
+Scored = tuple[float, Procedure]
 
-def find_goal(machine: Machine, goal: str) -> tuple[tuple[str, ...], tuple[Candidate, ...]]:
-    """The ids of the procedures meant (none when it is not clear), and the nearest candidates, best first."""
+
+def find_goal(
+    machine: Machine, goal: str, others: frozenset[str] = frozenset()
+) -> tuple[tuple[str, ...], tuple[Candidate, ...]]:
+    """The ids of the procedures meant (none when it is not clear), and the nearest candidates, best first.
+
+    `others`: procedures that are not for this engine; they are named as candidates and never chosen.
+    """
+    named = _by_number(machine.procedures, goal)
+    if named:
+        fits = [p for p in named if p.id not in others]
+        return (fits[0].id,) if len(fits) == 1 else (), tuple(_candidate(1.0, p) for p in named)
+    scored = _scored(machine.procedures, goal)
+    if not scored:
+        corrected = _corrected(machine.procedures, goal)
+        scored = [(SLIP * points, p) for points, p in _scored(machine.procedures, corrected)]
+    near = [item for item in scored if item[0] >= WORTH_NAMING]
+    fit = [item for item in near if item[1].id not in others]
+    clear = bool(fit) and fit[0][0] >= SURE and (len(fit) < 2 or fit[0][0] - fit[1][0] >= AHEAD)
+    return ((fit[0][1].id,) if clear else ()), tuple(_candidate(*item) for item in near[:MOST_NAMED])
+
+
+def _by_number(procedures: Iterable[Procedure], goal: str) -> list[Procedure]:
+    """Those with this id, or this section number as printed."""
+    exact = [p for p in procedures if p.id == goal]
     number = _NUMBER.match(goal)
-    if number and any(sign.isdigit() for sign in goal):
-        exact = [p for p in machine.procedures if p.number.casefold() == number.group(1).casefold()]
-        if exact:
-            named = tuple(_candidate(p, 1.0) for p in exact)
-            return (exact[0].id,) if len(exact) == 1 else (), named
-    scored = sorted(
-        ((score(goal, procedure), -place, procedure) for place, procedure in enumerate(machine.procedures)),
-        key=lambda item: item[:2],
-        reverse=True,
-    )
-    near = tuple(_candidate(p, s) for s, _, p in scored[:MOST_NAMED] if s >= WORTH_NAMING)
-    clear = bool(near) and near[0].score >= SURE and (len(near) < 2 or near[0].score - near[1].score >= AHEAD)
-    return ((near[0].procedure,) if clear else ()), near
+    if exact or not number or not any(sign.isdigit() for sign in goal):
+        return exact
+    return [p for p in procedures if p.number.casefold() == number.group(1).casefold()]
 
 
-def _candidate(procedure: Procedure, score_: float) -> Candidate:
+def _scored(procedures: Iterable[Procedure], goal: str) -> list[Scored]:
+    """Best first; equals in the order of the document."""
+    found = [(score(goal, procedure), procedure) for procedure in procedures]
+    return sorted((item for item in found if item[0] > 0), key=lambda item: -item[0])
+
+
+def _corrected(procedures: Iterable[Procedure], goal: str) -> str:
+    """The goal with each word that no title has put as the nearest word of a title."""
+    known = {word for procedure in procedures for word in stems(procedure.title)}
+    said = []
+    for word in stems(goal):
+        near = [] if word in known or word in _deed_words() else difflib.get_close_matches(
+            word, sorted(known), 1, NEAR_ENOUGH
+        )  # fmt: skip
+        said.append(near[0] if near else word)
+    return " ".join(said)
+
+
+def _candidate(points: float, procedure: Procedure) -> Candidate:
     return Candidate(
-        procedure.id, procedure.number, procedure.title, round(score_, 3), procedure.citations[:1]
+        procedure.id, procedure.number, procedure.title, round(points, 3), procedure.citations[:1]
     )
 
 
 def score(goal: str, procedure: Procedure) -> float:
-    """From 0 to 1: how well the goal's words fit the procedure's title; deeds compare by meaning."""
+    """From 0 to 1: how well the goal's words fit the procedure's title; deeds compare by meaning.
+
+    A word of the goal that the title does not account for keeps the score below what is taken as sure.
+    """
     asked, has = stems(goal), stems(procedure.title)
-    asked_deeds, has_deeds = _deeds(asked), _deeds(has) | {_MEANING.get(procedure.deed, procedure.deed)}
-    parts, titled = _parts(asked), _parts(has)
-    if not parts or not titled:
+    titled = _parts(has)
+    parts = _joined(_parts(asked), titled)
+    weights = {word: weight for word in parts if (weight := _weight(word, titled))}
+    if not weights:
         return 0.0
-    common = parts & titled
-    overlap = 2 * len(common) / (len(parts) + len(titled))
-    if parts <= titled or titled <= parts:
-        overlap = max(overlap, 0.85)
+    missing = set(parts) - set(weights) - _says_little()
+    extra = set(titled) - set(parts) - _says_little()
+    overlap = 2 * sum(weights.values()) / (2 * len(weights) + len(missing) + len(extra))
+    if not missing:
+        overlap = max(overlap, PART_OF_IT * min(weights.values()))
+    meant = _MEANING.get(procedure.deed, procedure.deed)
+    asked_deeds, has_deeds = _deeds(asked), _deeds(has) if meant == "other" else {meant}
     deed = 1.0 if not asked_deeds or asked_deeds & has_deeds else 0.0
-    return overlap * (1 - DEED_SHARE) + deed * DEED_SHARE if common else 0.0
+    points = overlap * (1 - DEED_SHARE) + deed * DEED_SHARE
+    return min(points, UNSURE) if missing else points
 
 
-_MEANING = {"remove": "off", "separate": "apart", "install": "on", "join": "together"}
+def _weight(word: str, titled: tuple[str, ...]) -> float:
+    """1 for the very word, a little less for a compound of it: a gearcase is a case."""
+    if word in titled:
+        return 1.0
+    compound = len(word) >= SHORTEST_HEAD and any(other.endswith(word) for other in titled)
+    return COMPOUND if compound else 0.0
+
+
+def _joined(parts: tuple[str, ...], titled: tuple[str, ...]) -> tuple[str, ...]:
+    """With "gear case" as one word where the title writes it so."""
+    for first, second in pairwise(parts):
+        if first + second in titled:
+            return tuple(dict.fromkeys((first + second, *(w for w in parts if w not in (first, second)))))
+    return parts
+
+
+_MEANING: dict[str, str] = {"remove": "off", "separate": "apart", "install": "on", "join": "together"}
 
 
 @lru_cache(maxsize=1)
@@ -59,10 +119,21 @@ def _deed_words() -> dict[str, str]:
     return {form: meaning for meaning, forms in words()["deeds"].items() for form in forms}
 
 
+def _is_deed(word: str, place: int) -> bool:
+    return word in _deed_words() and (not place or word not in words()["thing_unless_first"]["words"])
+
+
 def _deeds(name: tuple[str, ...]) -> set[str]:
-    return {_deed_words()[word] for word in name if word in _deed_words()}
+    return {_deed_words()[word] for place, word in enumerate(name) if _is_deed(word, place)}
 
 
-def _parts(name: tuple[str, ...]) -> set[str]:
+@lru_cache(maxsize=1)
+def _says_little() -> frozenset[str]:
+    return frozenset(words()["says_little"]["words"])
+
+
+@lru_cache(maxsize=20_000)
+def _parts(name: tuple[str, ...]) -> tuple[str, ...]:
     synonyms = words()["same_part"]
-    return {synonyms.get(word, word) for word in name if word not in _deed_words()}
+    parts = (synonyms.get(word, word) for place, word in enumerate(name) if not _is_deed(word, place))
+    return tuple(dict.fromkeys(parts))

@@ -1,24 +1,27 @@
 """Plan lines from procedures, steps and references."""
 
-from lastbolt.planning.book import Book
+from lastbolt.planning.book import limits
+from lastbolt.planning.reach import Asker
 from lastbolt.planning.state import Done, Tick
 from lastbolt.words.machine import Procedure, Reference, Step
 from lastbolt.words.plan import Line, LineState, RequiredBy
 
 PICTURE_QUESTION = "Hold the picture beside the bench: what is off there that is still on here?"
 NO_PICTURE_QUESTION = "No picture here. What must be off before this begins, and is it?"
+OFF = ("remove", "separate")
 LOOK_QUESTION = "Look, do not rely on the tick: is it off, and every fastener with it?"
 
 
-def opening_line(procedure: Procedure, required_by: RequiredBy, depth: int, book: Book) -> Line:
+def opening_line(procedure: Procedure, required_by: RequiredBy, depth: int, asker: Asker) -> Line:
     """A procedure begins: its title, picture, warnings and the question to ask first."""
+    doubted = asker.applies(procedure.id, procedure.applies) == "unknown"
     return Line(
         procedure.id, "opening", procedure.id, required_by,
         cautions=procedure.cautions,
         words=procedure.title,
         number=procedure.number,
         depth=depth,
-        only_if=procedure.applies.words if book.applies(procedure.applies) == "unknown" else "",
+        only_if=limits(procedure.applies) if doubted else "",
         question=PICTURE_QUESTION if procedure.figures else NO_PICTURE_QUESTION,
         figures=procedure.figures,
         tools=procedure.tools,
@@ -27,11 +30,11 @@ def opening_line(procedure: Procedure, required_by: RequiredBy, depth: int, book
     )  # fmt: skip
 
 
-def step_line(step: Step, procedure: Procedure, depth: int, done: Done) -> Line:
+def step_line(step: Step, procedure: Procedure, depth: int, done: Done, because: RequiredBy) -> Line:
     """Something to do, with all that the source says of it."""
     tick = done.steps.get(step.id) or done.procedures.get(procedure.id)
     return Line(
-        step.id, "step", procedure.id, RequiredBy("part of", procedure.id),
+        step.id, "step", procedure.id, because,
         cautions=step.cautions,
         words=step.words,
         number=procedure.number,
@@ -64,9 +67,11 @@ def _state(tick: Tick | None, started: bool) -> LineState:
 def confirm_line(procedure: Procedure, required_by: RequiredBy, depth: int, tick: Tick | None) -> Line:
     """A procedure taken for done: what must be off, who ticked it, where to look."""
     off = [part for part in procedure.parts if procedure.deed in ("remove", "separate", "drain")]
-    off += [m.name for step in procedure.steps for m in step.mentions if m.deed in ("remove", "separate")]
+    taking = [step for step in procedure.steps if any(m.deed in OFF for m in step.mentions)]
+    off += [mention.name for step in taking for mention in step.mentions if mention.deed in OFF]
     gone = tuple(dict.fromkeys(name for name in off if name))
-    verb = "off" if procedure.deed in ("remove", "separate") else "done"
+    figures = (*procedure.figures, *(figure for step in taking for figure in step.figures))
+    verb = "off" if procedure.deed in OFF else "done"
     return Line(
         procedure.id, "confirm", procedure.id, required_by,
         words=f"Confirm {verb}: {procedure.title}",
@@ -78,8 +83,8 @@ def confirm_line(procedure: Procedure, required_by: RequiredBy, depth: int, tick
         said=tick.events if tick else (),
         question=LOOK_QUESTION,
         off=gone,
-        figures=procedure.figures,
-        citations=procedure.citations,
+        figures=tuple(dict.fromkeys(figures)),
+        citations=(*procedure.citations, *(one for step in taking for one in step.citations[:1])),
     )  # fmt: skip
 
 

@@ -27,8 +27,13 @@ def stems(name: str) -> tuple[str, ...]:
     """
     head, _, rest = name.lower().partition(",")
     ordered = f"{rest} {head}" if rest and not any(sign.isdigit() for sign in rest) else head
-    drop = set(words()["names"]["drop"])
+    drop = _dropped()
     return tuple(_singular(word) for word in _WORD.findall(ordered) if word not in drop)
+
+
+@lru_cache(maxsize=1)
+def _dropped() -> frozenset[str]:
+    return frozenset(words()["names"]["drop"])
 
 
 def same_part(a: str, b: str) -> bool:
@@ -42,10 +47,18 @@ def same_part(a: str, b: str) -> bool:
 def any_of(text: str, phrases: Iterable[str]) -> str:
     """The first of the phrases that stands in the text as whole words, or nothing."""
     low = text.lower()
-    for phrase in phrases:
-        if re.search(rf"(?<![a-z]){re.escape(phrase)}(?:s|es)?(?![a-z])", low):
-            return phrase
-    return ""
+    every, each = _compiled(tuple(phrases))
+    if not every.search(low):
+        return ""
+    return next(phrase for phrase, alone in each if alone.search(low))
+
+
+@lru_cache(maxsize=100)
+def _compiled(phrases: tuple[str, ...]) -> tuple[re.Pattern[str], tuple[tuple[str, re.Pattern[str]], ...]]:
+    """One pattern for all of them, since most texts hold none; then one for each, in the order given."""
+    whole = {phrase: rf"(?<![a-z]){re.escape(phrase)}(?:s|es)?(?![a-z])" for phrase in phrases}
+    every = "|".join(whole.values()) or r"(?!)"
+    return re.compile(every), tuple((phrase, re.compile(one)) for phrase, one in whole.items())
 
 
 def _singular(word: str) -> str:

@@ -2,34 +2,41 @@
 
 from collections.abc import Iterable, Iterator
 
-from lastbolt.planning.book import Book
+from lastbolt.planning.book import Book, limits
+from lastbolt.planning.circles import Circle
 from lastbolt.planning.closure import Closure
-from lastbolt.planning.state import Done
+from lastbolt.planning.names import words
+from lastbolt.planning.problems import circular, unknown_subject
+from lastbolt.planning.reach import Asker
+from lastbolt.planning.state import Done, standing
 from lastbolt.words.citation import Citation, PdfPlace
-from lastbolt.words.machine import PageSeen, Reference
-from lastbolt.words.plan import LeftOut, Line, Open
+from lastbolt.words.job import Job, ProcedureDone, QuestionAnswered, SetAside, StepDone, StepStarted
+from lastbolt.words.machine import Machine, Reference
+from lastbolt.words.plan import LeftOut, Open, OpenKind
 from lastbolt.words.problem import Problem
 
 ASIDE = "or set it aside by name and reason if it does not apply here."
+VARIANT = "Give the engine's variant and serial number in its file, or answer yes or no in the job."
+FINE_REVERSED = ("resolved", "doubtful", "self", "in words")
+MOST_NAMED = 8
+OF_THE_PLAN = (StepStarted, StepDone, ProcedureDone, SetAside, QuestionAnswered)
+OfThePlan = StepStarted | StepDone | ProcedureDone | SetAside | QuestionAnswered
 
 
-def open_points(closure: Closure, book: Book, done: Done) -> tuple[Open, ...]:
+def open_points(closure: Closure, asker: Asker) -> tuple[Open, ...]:
     """Everything unresolved, unexplained or unanswered, in the order of the plan."""
+    book = asker.book
     found: list[Open] = []
     for reference, procedure in closure.references:
-        if reference.id in done.aside or done.answers.get(reference.id) or reference.role == "reverse of":
-            continue
-        if book.applies(reference.applies) == "no":
-            continue
-        found += _of_reference(reference, book, procedure)
+        found += _of_reference(reference, asker, procedure)
     for line, asking in closure.questions:
-        kind = "variant" if asking and _by_variant(asking, book) else "question"
-        do = "Answer it (yes, no, or which) in the job, " + ASIDE
-        words = f"{line.number}: {line.question} {line.words}"
-        found.append(Open(kind, words, do, line.id, line.choices, citations=line.citations))  # type: ignore[arg-type]
-    found += _variants(closure.lines, book)
-    found += [_cycle(members, book) for members in closure.cycles]
-    return tuple(found) + tuple(_pages(book.machine.pages, book))
+        kind: OpenKind = "variant" if _by_variant(asking, book) else "question"
+        do = f"Answer it in the job (yes, no, or which), {ASIDE}"
+        said = f"{line.number}: {line.question} {line.words}"
+        found.append(Open(kind, said, do, line.id, line.choices, citations=line.citations))
+    found += _variants(closure, asker)
+    found += [_circle(one, book) for one in closure.circles]
+    return (*found, *_unread(book.machine), *_pages(book.machine))
 
 
 def _by_variant(reference: Reference, book: Book) -> bool:
@@ -37,43 +44,54 @@ def _by_variant(reference: Reference, book: Book) -> bool:
     return any(book.applies(book.procedures[need.procedure].applies) == "unknown" for need in needs)
 
 
-def _of_reference(reference: Reference, book: Book, procedure: str) -> Iterator[Open]:
-    where = book.procedures[procedure].number
-    said = f'{where} says "{reference.words}"'
-    do = "Look it up in the source and say which section is meant, " + ASIDE
-    choices = reference.to
-    if reference.status == "dangling":
-        yield Open(
-            "reference",
-            f"{said}, and there is no such place.",
-            do,
-            reference.id,
-            citations=reference.citations,
-        )
-    elif reference.status == "self":
-        yield Open("reference", f"{said}, which is itself.", do, reference.id, citations=reference.citations)
-    elif reference.status == "other book":
-        words = f"{said}: that is another book, which was not read."
-        yield Open(
-            "reference", words, "Read that book too, " + ASIDE, reference.id, citations=reference.citations
-        )
-    elif reference.status == "ambiguous":
-        words = f"{said}, which can mean {_names(choices, book)}."
-        yield Open("ambiguous", words, do, reference.id, choices, citations=reference.citations)
-    elif reference.status == "doubtful":
-        words = f"{said}; it was taken as {_names(choices, book)}, with doubt."
-        yield Open(
-            "reference",
-            words,
-            "Confirm it at the page, " + ASIDE,
-            reference.id,
-            choices,
-            (),
-            reference.citations,
-        )
-    elif reference.role == "before" and reference.status == "resolved" and not book.needs(reference):
-        words = f"{said}, which holds no steps."
-        yield Open("reference", words, do, reference.id, choices, (), reference.citations)
+def _settled(reference: Reference, asker: Asker) -> bool:
+    """Whether a person's word, or another variant, leaves nothing open about where it leads."""
+    answer = asker.done.answer(reference.id)
+    if reference.id in asker.done.aside or answer in asker.book.procedures:
+        return True
+    if answer == "no" and reference.condition:
+        return True
+    if answer == "yes" and reference.status == "doubtful":
+        return True
+    return asker.applies(reference.id, reference.applies) == "no"
+
+
+def _of_reference(reference: Reference, asker: Asker, procedure: str) -> Iterator[Open]:
+    if _settled(reference, asker) or (reference.role == "reverse of" and reference.status in FINE_REVERSED):
+        return
+    book, choices = asker.book, reference.to
+    said = f'{book.procedures[procedure].number} says "{reference.words}"'.strip()
+    do = f"Look it up in the source and answer which section is meant, {ASIDE}"
+    kind: OpenKind = "reference"
+    wrong = ""
+    match reference.status:
+        case "dangling":
+            wrong = ", and there is no such place."
+        case "self":
+            wrong = ", which is itself."
+        case "other book":
+            wrong, do = ": that is another book, which was not read.", f"Read that book too, {ASIDE}"
+        case "ambiguous":
+            kind, wrong = "ambiguous", f", which can mean {_names(choices, book)}."
+        case "doubtful":
+            wrong = f"; it was taken as {_names(choices, book)}, with doubt."
+            do = f"Look at the page and answer yes, or which section is meant, {ASIDE}"
+        case "resolved" if reference.role == "before":
+            wrong = _narrowed_badly(reference, book)
+    if wrong:
+        yield Open(kind, said + wrong, do, reference.id, choices, (), reference.citations)
+    elif reference.role == "before" and asker.applies(reference.id, reference.applies) == "unknown":
+        said += f", only for {limits(reference.applies)}; is this engine one of them?"
+        yield Open("variant", said, VARIANT, reference.id, choices, (), reference.citations)
+
+
+def _narrowed_badly(reference: Reference, book: Book) -> str:
+    lost = book.leads_nowhere(reference)
+    if lost or not reference.to:
+        return f", and {_names(lost, book)} holds no steps." if lost else ", which leads nowhere."
+    doubts = [book.span(need).doubt for need in book.needs(reference)]
+    doubt = next((one for one in doubts if one), "")
+    return f"; {doubt}. More steps than it says may stand in this plan." if doubt else ""
 
 
 def _names(ids: Iterable[str], book: Book) -> str:
@@ -84,46 +102,96 @@ def _names(ids: Iterable[str], book: Book) -> str:
     return " or ".join(said) or "nothing"
 
 
-def _variants(lines: Iterable[Line], book: Book) -> Iterator[Open]:
-    for line in lines:
-        if line.kind == "opening" and line.only_if:
-            words = f"{line.number} {line.words} is only for {line.only_if}; is this engine one of them?"
-            do = "Give the engine's variant and serial number in its file."
-            yield Open("variant", words, do, line.procedure, citations=line.citations)
-
-
-def _cycle(members: tuple[str, ...], book: Book) -> Open:
-    names = [book.procedures[one].number or book.procedures[one].title for one in members]
-    cited: list[Citation] = [c for one in dict.fromkeys(members) for c in book.procedures[one].citations[:1]]
-    words = f"Sections need each other: {' needs '.join(names)}."
-    do = "Decide with the pages which comes first; the plan takes the one met first as the outer one."
-    return Open("cycle", words, do, members[0], (), members[:-1], tuple(cited))
-
-
-def _pages(pages: Iterable[PageSeen], book: Book) -> Iterator[Open]:
-    titles = {source.id: source.title or source.id for source in book.machine.sources}
-    for page in pages:
-        if page.state == "unexplained":
-            printed = f"page {page.printed_page}, " if page.printed_page else ""
-            words = (
-                f"{titles.get(page.source, page.source)}, {printed}PDF page {page.pdf_page} is not explained"
+def _variants(closure: Closure, asker: Asker) -> Iterator[Open]:
+    """Procedures and steps that may or may not be for this engine."""
+    for line in closure.lines:
+        if not line.only_if or line.kind not in ("opening", "step"):
+            continue
+        book = asker.book
+        limited = book.procedures[line.procedure] if line.kind == "opening" else book.steps[line.step][1]
+        if asker.applies(line.id, limited.applies) == "unknown":
+            name = (
+                f"{line.number} {line.words}" if line.kind == "opening" else f"{line.number} step {line.mark}"
             )
-            place = PdfPlace(page.pdf_page, page.printed_page)
-            yield Open(
-                "page",
-                f"{words}{': ' + page.why if page.why else ''}.",
-                "Look at the page; nothing on it is in this plan.",
-                f"{page.source}/page/{page.pdf_page}", citations=(Citation(page.source, place),),
-            )  # fmt: skip
+            said = f"{name} is only for {limits(limited.applies)}; is this engine one of them?"
+            yield Open("variant", said, VARIANT, line.id, citations=line.citations)
 
 
-def problems_of(opens: Iterable[Open]) -> tuple[Problem, ...]:
-    """The circles, as problems of the sources: everything else is the reader's to report."""
-    return tuple(
-        Problem("LB-L01", item.words, _where(item.citations), item.do, "doubt", item.citations)
-        for item in opens
-        if item.kind == "cycle"
+def _circle(circle: Circle, book: Book) -> Open:
+    names = [book.procedures[one].number or book.procedures[one].title for one in circle.members]
+    cited = [citation for reference in circle.references for citation in reference.citations[:1]]
+    cited += [] if cited else [c for one in circle.members for c in book.procedures[one].citations[:1]]
+    said = (
+        f"{names[0]} needs itself."
+        if len(names) == 1
+        else f"Sections need each other: {', '.join(names[:MOST_NAMED])}"
+        + (f" and {len(names) - MOST_NAMED} more." if len(names) > MOST_NAMED else ".")
     )
+    do = (
+        "Decide with the pages which comes first, and set the other reference aside by name and reason; "
+        "until then the plan takes the one met first as the outer one."
+    )
+    subject = circle.references[-1].id if circle.references else circle.members[0]
+    return Open("cycle", said, do, subject, (), circle.members, tuple(dict.fromkeys(cited)))
+
+
+def _unread(machine: Machine) -> Iterator[Open]:
+    """Files of which a part is missing, so that nobody can say which pages were not read."""
+    for problem in machine.problems:
+        if problem.code in words()["unread"]["codes"]:
+            said = f"{problem.where}: {problem.what}"
+            yield Open("page", said, problem.do, problem.where, citations=problem.citations)
+
+
+def _pages(machine: Machine) -> Iterator[Open]:
+    titles = {source.id: source.title or source.id for source in machine.sources}
+    for page in machine.pages:
+        if page.state != "unexplained":
+            continue
+        printed = f"page {page.printed_page}, " if page.printed_page else ""
+        said = f"{titles.get(page.source, page.source)}, {printed}PDF page {page.pdf_page} is not explained"
+        place = PdfPlace(page.pdf_page, page.printed_page)
+        yield Open(
+            "page",
+            f"{said}{': ' + page.why if page.why else ''}.",
+            "Look at the page; what stands there is not in this plan.",
+            f"{page.source}/page/{page.pdf_page}", citations=(Citation(page.source, place),),
+        )  # fmt: skip
+
+
+def problems_of(opens: Iterable[Open], job: Job | None, machine: Machine) -> tuple[Problem, ...]:
+    """The circles, and words of the job that nothing in the model answers to: the rest is the reader's."""
+    said = [circular(item.words, _where(item.citations), item.do, item.citations)
+            for item in opens if item.kind == "cycle"]  # fmt: skip
+    return (*said, *_unknown(job, machine))
+
+
+def _unknown(job: Job | None, machine: Machine) -> Iterator[Problem]:
+    """Events that name a step, procedure or reference that the model does not have."""
+    events = [event for event in standing(job) if isinstance(event, OF_THE_PLAN)]
+    if not events:
+        return
+    known = {procedure.id for procedure in machine.procedures}
+    for procedure in machine.procedures:
+        known.update(reference.id for reference in (*procedure.before, *procedure.after))
+        for step in procedure.steps:
+            known.add(step.id)
+            known.update(reference.id for reference in step.references)
+    for event in events:
+        subject = _subject(event)
+        if subject not in known:
+            yield unknown_subject(subject, event.id)
+
+
+def _subject(event: OfThePlan) -> str:
+    match event:
+        case ProcedureDone():
+            return event.procedure
+        case SetAside():
+            return event.reference
+        case QuestionAnswered():
+            return event.question
+    return event.step
 
 
 def _where(citations: Iterable[Citation]) -> str:
@@ -139,11 +207,9 @@ def _where(citations: Iterable[Citation]) -> str:
 
 def set_aside(closure: Closure, done: Done) -> tuple[LeftOut, ...]:
     """What was left out on purpose: other variants, and what a person set aside with a reason."""
-    aside = []
-    for reference, _ in closure.references:
-        event = done.aside.get(reference.id)
-        if event:
-            aside.append(
-                LeftOut(reference.id, reference.words, event.reason, event.by, event.id, reference.citations)
-            )
+    aside = [
+        LeftOut(reference.id, reference.words, event.reason, event.by, event.id, reference.citations)
+        for reference, _ in closure.references
+        if (event := done.aside.get(reference.id))
+    ]
     return (*closure.left_out, *aside)

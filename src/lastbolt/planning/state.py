@@ -1,6 +1,10 @@
 """What the job file says is done, set aside or answered; undone events never happened."""
 
+from collections.abc import Iterable
+from functools import reduce
+
 from msgspec import Struct
+from msgspec.structs import replace
 
 from lastbolt.words.job import (
     Event,
@@ -12,6 +16,7 @@ from lastbolt.words.job import (
     StepStarted,
     Undone,
 )
+from lastbolt.words.machine import Procedure
 
 
 class Tick(Struct, frozen=True):
@@ -26,6 +31,11 @@ class Tick(Struct, frozen=True):
         by = tuple(dict.fromkeys((*self.by, event.by)))
         return Tick(by, self.looked or event.looked, (*self.events, event.id))
 
+    def joined(self, other: "Tick") -> "Tick":
+        """Two ticks of parts of one thing: looked at only when both were."""
+        by = tuple(dict.fromkeys((*self.by, *other.by)))
+        return Tick(by, self.looked and other.looked, (*self.events, *other.events))
+
 
 class Done(Struct, frozen=True):
     """The job as the plan sees it."""
@@ -34,7 +44,24 @@ class Done(Struct, frozen=True):
     steps: dict[str, Tick] = {}
     started: frozenset[str] = frozenset()
     aside: dict[str, SetAside] = {}
-    answers: dict[str, str] = {}
+    answers: dict[str, QuestionAnswered] = {}
+
+    def answer(self, question: str) -> str:
+        """The last answer to it, or nothing."""
+        event = self.answers.get(question)
+        return event.answer if event else ""
+
+    def with_whole(self, procedures: Iterable[Procedure]) -> "Done":
+        """With those procedures done of which every step was ticked by itself."""
+        if not self.steps:
+            return self
+        whole: dict[str, Tick] = {}
+        for procedure in procedures:
+            ticks = [self.steps.get(step.id) for step in procedure.steps]
+            there = [tick for tick in ticks if tick is not None]
+            if there and len(there) == len(ticks):
+                whole[procedure.id] = reduce(Tick.joined, there)
+        return replace(self, procedures={**whole, **self.procedures})
 
 
 def done_so_far(job: Job | None) -> Done:
@@ -43,7 +70,7 @@ def done_so_far(job: Job | None) -> Done:
     steps: dict[str, Tick] = {}
     started: set[str] = set()
     aside: dict[str, SetAside] = {}
-    answers: dict[str, str] = {}
+    answers: dict[str, QuestionAnswered] = {}
     for event in standing(job):
         if isinstance(event, ProcedureDone):
             procedures[event.procedure] = procedures.get(event.procedure, Tick()).also(event)
@@ -54,7 +81,7 @@ def done_so_far(job: Job | None) -> Done:
         elif isinstance(event, SetAside):
             aside[event.reference] = event
         elif isinstance(event, QuestionAnswered):
-            answers[event.question] = event.answer
+            answers[event.question] = event
     return Done(procedures, steps, frozenset(started), aside, answers)
 
 

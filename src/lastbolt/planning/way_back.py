@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from msgspec import Struct
 
 from lastbolt.planning.names import same_part, stems
+from lastbolt.planning.sequence import circles, order
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Machine, Mention, Procedure, Reference, Step
 from lastbolt.words.plan import Line, NewPart, Return, WayBack
@@ -133,8 +134,25 @@ class _Installations:
         return (self.of_step.get(by, by) for by in item.on_by)
 
     def in_order(self, procedures: Iterable[str]) -> tuple[str, ...]:
-        """Those procedures in the order of the source."""
-        return tuple(sorted(procedures, key=lambda one: self.order.get(one, len(self.order))))
+        """Those procedures so that what one requires stands before it; else in the order of the source."""
+        ids = sorted(procedures, key=lambda one: self.order.get(one, len(self.order)))
+        among = frozenset(ids)
+        edges = [edge for one in ids if one in self.named for edge in self._edges(self.named[one], among)]
+        group = {one: number for number, round_ in enumerate(circles(ids, edges)) for one in round_}
+        kept = [(a, b) for a, b in edges if a not in group or group[a] != group.get(b)]
+        return tuple(order(ids, kept))
+
+    def _edges(self, procedure: Procedure, among: frozenset[str]) -> Iterable[tuple[str, str]]:
+        """What its set-up and steps put before it, and its follow-on behind it, among these."""
+        steps = (reference for step in procedure.steps for reference in step.references)
+        for reference in (*procedure.before, *procedure.after, *steps):
+            for target in reference.to:
+                other = self.of_step.get(target, target)
+                if other in among and other != procedure.id:
+                    if reference.role == "before":
+                        yield other, procedure.id
+                    elif reference.role == "after":
+                        yield procedure.id, other
 
 
 def _exceptions(reversals: Iterable[tuple[Reference, Step | None, Procedure]]) -> tuple[str, ...]:

@@ -1,0 +1,19 @@
+"""What planning itself finds wrong, beside the reader's problems; codes LB-L.. (docs/errors.md)."""
+
+from lastbolt.words.citation import Citation
+from lastbolt.words.problem import Problem
+
+
+def circular(what: str, where: str, do: str, citations: tuple[Citation, ...]) -> Problem:
+    """Sections need each other, so that no order satisfies all of them."""
+    return Problem("LB-L01", what, where, do, "doubt", citations)
+
+
+def unknown_subject(subject: str, event: str) -> Problem:
+    """The job names something that the model does not have."""
+    return Problem(
+        "LB-L02",
+        f'The job names "{subject}", which this model does not have; the plan makes no use of it.',
+        f"event {event}",
+        "Plan with the model that the job was begun with, or say it again for the present one.",
+    )
