@@ -105,6 +105,10 @@ def _line(number: int, line: Line) -> None:
         say.say(f"{number:4}  {box} {mark}{only}{_words(line)}{_at(line.citations)}", "", " " * 10)
         if line.kind != "step" and line.question and line.question != line.words:
             say.say(line.question, " " * 10)
+        if line.off:
+            say.say(f"off: {', '.join(line.off)}", " " * 10, " " * 15)
+        if line.kind == "confirm" and line.by:
+            say.say(f"ticked by {', '.join(line.by)}", " " * 10)
 
 
 def _words(line: Line) -> str:

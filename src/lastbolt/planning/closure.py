@@ -154,8 +154,10 @@ class _Writer:
             yield from self._before(reference, procedure, step.id, depth, "step")
         line = step_line(step, procedure, depth, self.done, because)
         if applies == "unknown":
-            both = (line.only_if, limits(step.applies))
+            both = dict.fromkeys((line.only_if, limits(step.applies)))
             line = replace(line, only_if="; ".join(part for part in both if part))
+        elif line.only_if and line.only_if == step.applies.words:
+            line = replace(line, only_if="")
         self.lines.append(line)
 
     def _before(self, reference: Reference, procedure: Procedure, line: str, depth: int, how: str) -> Work:

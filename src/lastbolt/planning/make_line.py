@@ -10,6 +10,11 @@ PICTURE_QUESTION = "Hold the picture beside the bench: what is off there that is
 NO_PICTURE_QUESTION = "No picture here. What must be off before this begins, and is it?"
 OFF = ("remove", "separate")
 LOOK_QUESTION = "Look, do not rely on the tick: is it off, and every fastener with it?"
+LOOKED_QUESTION = "Somebody looked. Is it still off, and nothing put back?"
+UNTICKED_QUESTION = (
+    "Nobody ticked this; what needs it was ticked. Look: is it off, and every fastener with it?"
+)
+DONE_QUESTION = "Is it done, and still so?"
 
 
 def opening_line(procedure: Procedure, required_by: RequiredBy, depth: int, asker: Asker) -> Line:
@@ -81,11 +86,19 @@ def confirm_line(procedure: Procedure, required_by: RequiredBy, depth: int, tick
         by=tick.by if tick else (),
         looked=bool(tick and tick.looked),
         said=tick.events if tick else (),
-        question=LOOK_QUESTION,
+        question=_confirm_question(procedure, tick),
         off=gone,
         figures=tuple(dict.fromkeys(figures)),
         citations=(*procedure.citations, *(one for step in taking for one in step.citations[:1])),
     )  # fmt: skip
+
+
+def _confirm_question(procedure: Procedure, tick: Tick | None) -> str:
+    if procedure.deed not in OFF:
+        return DONE_QUESTION
+    if tick is None:
+        return UNTICKED_QUESTION
+    return LOOKED_QUESTION if tick.looked else LOOK_QUESTION
 
 
 def question_line(

@@ -133,6 +133,14 @@ def test_a_serial_number_decides(serial: int | None, there: bool, complete: bool
         assert bool(plan.left_out) == (not there)
 
 
+def test_a_step_printed_for_this_variant_is_not_limited_any_more() -> None:
+    only = Applies(("E",), words="variant E only")
+    made = machine(proc("a", step("1", applies=only, condition="variant E only")))
+    engine = Engine(ENGINE_SCHEMA, "e", "no. 3", variant="E")
+    assert make_plan(made, "a", engine).lines[1].only_if == ""
+    assert make_plan(made, "a").lines[1].only_if == "variant E only"
+
+
 def test_only_if_is_asked_and_the_answer_is_taken() -> None:
     made = machine(proc("a", "1", before=(ref("r", "b", only_if="the shaft is damaged"),)), proc("b", "1"))
     asked = make_plan(made, "a")

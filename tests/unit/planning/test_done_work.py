@@ -49,6 +49,14 @@ def test_what_open_work_needs_as_well_is_not_taken_for_done() -> None:
     assert ("confirm", "b", "done, not looked at") in shown(found)
 
 
+def test_the_question_says_what_the_tick_is_worth() -> None:
+    unticked, only_ticked = (line.question for line in lines(ALONE, ticked("b"))[:2])
+    looked = lines(ALONE, ticked("b", looked=True))[1].question
+    assert "Nobody ticked" in unticked
+    assert "do not rely on the tick" in only_ticked
+    assert "Somebody looked" in looked
+
+
 def test_two_people_and_a_look() -> None:
     found = lines(ALONE, ticked("b"), ticked("b", "e2", True, "lee"))
     assert (found[1].by, found[1].looked, found[1].state) == (("kim", "lee"), True, "done")
