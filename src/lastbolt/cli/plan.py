@@ -12,6 +12,17 @@ from lastbolt.words.machine import Machine
 from lastbolt.words.plan import Line, Plan
 
 
+BECAUSE = {
+    "goal": "it is {}",
+    "set-up": "required before {}",
+    "step": "required by step {}",
+    "part of": "a step of {}",
+    "part named": "takes off a part that must be off before {}",
+    "question answered": "chosen by an answer, for {}",
+    "repeat": "repeated for {}",
+}
+
+
 def run(args: Namespace) -> int:
     """Make and show the plan: 0 complete, 1 made but something is open, 2 no such goal."""
     from lastbolt.app.make_plan import make_plan
@@ -67,10 +78,12 @@ def show_why(plan: Plan, wanted: str) -> int:
         print(f'No line "{wanted}": give the number at the left of the checklist, 1 to {len(plan.lines)}.')
         return 2
     say.say(f"{_words(line)}{_at(line.citations)}")
-    for link in why(plan.lines, line.id):
+    chain = why(plan.lines, line.id)
+    for link, needs in zip(chain, (*chain[1:], None), strict=True):
         because = link.required_by
+        name = f"{needs.number} {needs.mark or needs.words}".strip() if needs else f'the goal "{plan.goal}"'
         words = f': "{because.words}"' if because.words else ""
-        say.say(f"because of {because.because}{words}{_at(because.citations)}", "  ", "    ")
+        say.say(f"{BECAUSE[because.because].format(name)}{words}{_at(because.citations)}", "  ", "    ")
     return 0
 
 
