@@ -11,7 +11,6 @@ from lastbolt.words.job import Job
 from lastbolt.words.machine import Machine
 from lastbolt.words.plan import Line, Plan
 
-
 BECAUSE = {
     "goal": "it is {}",
     "set-up": "required before {}",
