@@ -108,7 +108,11 @@ def _variant_name(lead: str, rest: str, language: Lexicon) -> str | None:
         return None
     if any(serial in low for serial in language.words("conditions", "serial") if len(serial) > 3):
         return None
-    name = re.sub(r"\s(?:only)$", "", rest).strip(" .,:")
+    code = rest.split()[0].strip(" .,:")
+    name = rest
+    for only in language.words("conditions", "only"):
+        name = name.removesuffix(f" {only}")
+    name = code if len(code) <= 4 and (code.isupper() or code.isdigit()) else name.strip(" .,:")
     return f"without {name}" if lead.endswith("without") else name
 
 

@@ -94,6 +94,9 @@ class Lexicon:
             for key, phrases in lists.items():
                 if isinstance(phrases, list):
                     self._add_list(table, key, phrases)
+        for phrases in list(data["deeds"].values()):
+            for phrase in phrases:
+                self._add("deeds", "other", phrase.split()[0], "base")
         for phrase in self.numbers:
             self._add("numbers", phrase, phrase, "")
         for entries in self._first.values():

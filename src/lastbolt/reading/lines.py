@@ -1,6 +1,7 @@
 """Words of one page into lines, and the lines into reading order by columns."""
 
 import re
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from typing import NamedTuple
 
@@ -46,6 +47,8 @@ class Region(NamedTuple):
 
     kind: str
     box: Box
+    callouts: tuple[Box, ...] = ()
+    """Numbers that belong to it wherever they stand."""
 
 
 class _Item(NamedTuple):
@@ -66,15 +69,16 @@ def lines_of(page: PageLayout, regions: Iterable[Region] = ()) -> list[Line]:
     for word in page.words:
         index = _region_of(word, places) if places else -1
         (outside if index < 0 else inside[index]).append(word)
+    rights = _reclaim(inside, outside, places, page.width_pt) if places else []
     items = _segments(outside, page.width_pt)
     for index, words in enumerate(inside):
         if words:
-            left, top, right, bottom = places[index].box
-            items.append(_Item(left, top, right, bottom, -1, tuple(words), index))
+            left, top, _, bottom = places[index].box
+            items.append(_Item(left, top, rights[index], bottom, -1, tuple(words), index))
     em = _typical_size(outside) / max(page.width_pt, 1.0)
     frames = _frames(page.drawn, places)
     found: list[Line] = []
-    for column, run in enumerate(_ordered(items, em, 0)):
+    for column, run in enumerate(_ordered(items, em, page.width_pt, 0)):
         for row in run:
             if row[0].region >= 0:
                 found.extend(_region_lines(row[0], places, column, page.width_pt))
@@ -89,7 +93,60 @@ def _region_of(word: Word, places: list[Region]) -> int:
         left, top, right, bottom = region.box
         if left <= x <= right and top <= y <= bottom:
             return index
-    return -1
+    return next((i for i, region in enumerate(places) if _is_callout(word, region)), -1)
+
+
+def _is_callout(word: Word, region: Region) -> bool:
+    x, y = (word.left + word.right) / 2, (word.top + word.bottom) / 2
+    return any(left <= x <= right and top <= y <= bottom for left, top, right, bottom in region.callouts)
+
+
+def _reclaim(
+    inside: list[list[Word]], outside: list[Word], places: list[Region], width_pt: float
+) -> list[float]:
+    """Words of a figure's region that run on, in one line, into text outside it, belong to that text; what
+    comes back is where each region then ends at the right."""
+    lefts = sorted(word.left for word in outside)
+    rights = [region.box[2] for region in places]
+    for index, region in enumerate(places):
+        if region.kind != "figure" or not inside[index]:
+            continue
+        right = region.box[2]
+        near = [
+            w
+            for w in outside
+            if w.left < right + 0.1
+            and w.right > right
+            and region.box[1] - 0.02 < w.top < region.box[3] + 0.02
+        ]
+        if not near:
+            continue
+        kept: list[Word] = []
+        for word in sorted(inside[index], key=lambda w: -w.left):
+            if _is_callout(word, region):
+                kept.append(word)
+                continue
+            middle, em = (word.top + word.bottom) / 2, word.size_pt / width_pt
+            beside = [w for w in near if w.top < middle < w.bottom and w.left >= word.right - 0.2 * em]
+            gap = min((w.left - word.right for w in beside), default=1.0)
+            mark = (
+                gap < MARK_EM * em
+                and MARK.fullmatch(word.text)
+                and (not word.text.isdigit() or _aligned(word.left, lefts))
+            )
+            if gap < SPLIT_EM * em or mark:
+                near.append(word)
+                outside.append(word)
+                rights[index] = min(rights[index], word.left - em)
+            else:
+                kept.append(word)
+        inside[index] = kept
+    return rights
+
+
+def _aligned(left: float, lefts: list[float]) -> bool:
+    """Whether several words outside begin at the same place."""
+    return bisect_right(lefts, left + 0.003) - bisect_left(lefts, left - 0.003) >= 2
 
 
 def _typical_size(words: list[Word]) -> float:
@@ -150,21 +207,21 @@ def _item(words: list[Word], row: int) -> _Item:
 Row = list[_Item]
 
 
-def _ordered(items: list[_Item], em: float, depth: int) -> list[list[Row]]:
+def _ordered(items: list[_Item], em: float, width_pt: float, depth: int) -> list[list[Row]]:
     """Runs of rows in reading order: where lines one above the other leave a common gutter, the left
     side comes before the right."""
     if not items:
         return []
     runs: list[list[Row]] = []
-    for group in _groups(_bands(items), em):
+    for group in _groups(_bands(items), em, width_pt):
         members = [item for band in group for item in band]
         gutter = _inner_gutter(members, _free(members, em), em) if depth < 6 else None
         if gutter is None or not _stands_beside(members, gutter) or _labels_beside(members, gutter):
             runs.append(_by_row(members))
             continue
         middle = (gutter[0] + gutter[1]) / 2
-        runs.extend(_ordered([i for i in members if i.right <= middle], em, depth + 1))
-        runs.extend(_ordered([i for i in members if i.right > middle], em, depth + 1))
+        runs.extend(_ordered([i for i in members if i.right <= middle], em, width_pt, depth + 1))
+        runs.extend(_ordered([i for i in members if i.right > middle], em, width_pt, depth + 1))
     return runs
 
 
@@ -181,7 +238,7 @@ def _bands(items: list[_Item]) -> list[list[_Item]]:
     return bands
 
 
-def _groups(bands: list[list[_Item]], em: float) -> list[list[list[_Item]]]:
+def _groups(bands: list[list[_Item]], em: float, width_pt: float) -> list[list[list[_Item]]]:
     """Neighbouring bands that share a gutter, or that have none."""
     groups: list[list[list[_Item]]] = []
     free: list[tuple[float, float]] = []
@@ -193,13 +250,39 @@ def _groups(bands: list[list[_Item]], em: float) -> list[list[list[_Item]]]:
         joined = [*members, *band]
         inner = _inner_gutter(joined, common, em) if groups else None
         alone = _inner_gutter(band, band_free, em) is not None
-        if groups and (inner is not None or (not split and not alone)):
+        fresh = split and _new_heading(members, band, em, width_pt)
+        if groups and not fresh and (inner is not None or (not split and not alone)):
             groups[-1].append(band)
             free, members, split = common, joined, inner is not None
         else:
-            groups.append([band])
-            free, members, split = band_free, list(band), alone
-    return groups
+            taken = _trailing(groups[-1], band, em) if groups and alone and not split else []
+            groups.append([*taken, band])
+            members = [item for one in groups[-1] for item in one]
+            free, split = _free(members, em), alone
+    return [group for group in groups if group]
+
+
+def _trailing(group: list[list[_Item]], band: list[_Item], em: float) -> list[list[_Item]]:
+    """The last bands of the group above that stand wholly in the right column which begins below them."""
+    gutter = _inner_gutter(band, _free(band, em), em)
+    taken: list[list[_Item]] = []
+    while gutter is not None and group and all(item.left >= gutter[1] - 2 * em for item in group[-1]):
+        taken.insert(0, group.pop())
+    return taken
+
+
+def _new_heading(members: list[_Item], band: list[_Item], em: float, width_pt: float) -> bool:
+    """Whether a bold or larger line below a picture at the left begins something new over the full width."""
+    pictures = [item for item in members if item.region >= 0]
+    if len(band) != 1 or band[0].region >= 0 or not pictures:
+        return False
+    line = band[0]
+    least = min(item.left for item in members)
+    texts = [item for item in members if item.region < 0 and item.left < least + 2 * em]
+    stands_out = all(word.bold for word in line.words) or line.words[-1].size_pt > 1.08 * em * width_pt
+    below = all(item.bottom <= line.top + 0.5 * em for item in pictures)
+    beside_left = any(item.left < least + 2 * em for item in pictures)
+    return line.left < least + 2 * em and stands_out and below and beside_left and len(texts) == 0
 
 
 def _free(items: Iterable[_Item], em: float) -> list[tuple[float, float]]:

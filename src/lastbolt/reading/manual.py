@@ -75,7 +75,10 @@ class BookReader:
         tables = tables_on(page)
         seen = figures_on(page, self.settings.source, tables)
         regions = [Region("table", table.box) for table in tables]
-        regions += [Region("figure", box) for found in seen.found for box in found.taken]
+        for found in seen.found:
+            callouts = tuple(callout.box for callout in found.figure.callouts)
+            regions += [Region("figure", box, callouts) for box in found.taken[:1]]
+            regions += [Region("figure", box) for box in found.taken[1:]]
         regions += [Region("figure", box) for box in seen.unclaimed if not _mostly_text(page, box)]
         lines = lines_of(page, regions)
         pictured = (

@@ -41,7 +41,11 @@ def verbs_in(scan: Scan, language: Lexicon) -> list[Verb]:
     found: list[Verb] = []
     nouns = [(hit.first, hit.last) for hit in fastener_nouns(scan)]
     for hit in scan.of("deeds"):
-        if hit.form != "base" or (found and hit.first < found[-1].last):
+        if (
+            hit.form != "base"
+            or language.among(scan.text[hit.start : hit.end].lower(), "deed_titles")
+            or (found and hit.first < found[-1].last)
+        ):
             continue
         if any(first <= hit.first < last for first, last in nouns) and hit.first > 0:
             continue
@@ -80,7 +84,8 @@ def _leads(scan: Scan, verb: Verb, language: Lexicon) -> bool:
 
 def _verb_place(scan: Scan, hit: Hit, language: Lexicon) -> bool:
     if hit.first == 0:
-        return True
+        numbered = len(scan.tokens) > hit.last and scan.tokens[hit.last].low.isdigit()
+        return not (numbered and language.among(scan.tokens[0].low, "deed_nouns"))
     previous = scan.tokens[hit.first - 1]
     between = scan.text[previous.end : hit.start]
     word = scan.text[hit.start : hit.end].lower()
@@ -127,7 +132,10 @@ class _Reader:
         self.language = language
         self.verbs = verbs
         self.brackets_are_callouts = callouts_in_brackets
-        self.nouns = fastener_nouns(scan)
+        heads = {verb.first for verb in verbs if self._handled(verb.last)}
+        self.nouns = [
+            noun for noun in fastener_nouns(scan) if noun.first not in heads or noun.form == "plural"
+        ]
         self.sizes = sizes_in(scan.text)
         self.counts = (
             counts_in(scan, language) if any(c.isdigit() for c in scan.text) or scan.has("quantities") else []
@@ -135,6 +143,14 @@ class _Reader:
         self.brackets = parentheses_in(scan.text)
         self.doubts: list[str] = []
         self.taken: list[tuple[int, int]] = []
+
+    def _handled(self, index: int) -> bool:
+        """Whether the word there shows that the one before it is a verb."""
+        if index >= len(self.scan.tokens):
+            return False
+        low = self.scan.tokens[index].low
+        particle = self.language.among(low, "particles")
+        return self.language.among(low, "stop", "articles") or low in self.language.numbers or particle
 
     def fasteners(self) -> list[tuple[int, Mention]]:
         """Every fastener that is named or sized."""
@@ -352,12 +368,24 @@ class _Reader:
         first: int | None = None
         previous_end = verb.end
         using = {hit.first for hit in self.scan.of("using")}
+        bracketed = [match.span() for match in re.finditer(r"\([^)]*\)", text)]
         while index < len(tokens) and tokens[index].start < limit:
             token = tokens[index]
             gap = text[previous_end : token.start]
             hard = re.search(r"[.;:!?]", gap) is not None
-            closes = hard or "," in gap or "(" in gap or ")" in gap
+            closes = hard or any(mark in gap for mark in ',()“”"')
             low = token.low
+            if index in using and not self._own_behind(index, verb):
+                if first is not None:
+                    self._close(found, verb, first, index)
+                return found
+            if any(start < token.start < end for start, end in bracketed):
+                if first is not None:
+                    self._close(found, verb, first, index)
+                    first = None
+                previous_end = token.end
+                index += 1
+                continue
             ends = self._ends_phrase(low, index) or not low[0].isalpha() or low[-1:].isdigit() or "(" in gap
             if first is not None and (closes or ends):
                 self._close(found, verb, first, index)
@@ -371,6 +399,13 @@ class _Reader:
         if first is not None:
             self._close(found, verb, first, index)
         return found
+
+    def _own_behind(self, index: int, verb: Verb) -> bool:
+        """Whether "with" brings parts along ("with its O-ring", "with a new ring"), not a tool or a manner."""
+        following = self.scan.tokens[index + 1 : index + 4]
+        if following and self.language.among(following[0].low, "own"):
+            return True
+        return verb.deed == "install" and any(self.language.among(t.low, "fresh") for t in following)
 
     def _leaves(self, low: str, index: int, using: set[int]) -> bool:
         """Whether a word ends the objects of the verb (a list goes on over articles, numbers and "and")."""

@@ -333,7 +333,8 @@ class _Maker:
         if line.boxed != last.boxed:
             header = current.kind == "caution" and len(current.lines) == 1 and line.boxed != 0
             return header and not current.text
-        if current.kind in ("caution", "label") and line.boxed and same_place:
+        same_page = current.lines[-1].pdf_page == at.pdf_page
+        if current.kind in ("caution", "label") and line.boxed and same_page:
             return True
         if not same_place:
             return not current.text.rstrip().endswith(_CLOSED) and line.text[:1].islower()

@@ -16,6 +16,7 @@ _LIST = re.compile(
 _MULTI_LIST = re.compile(
     rf"\s?\(?\s?(?P<first>{MULTI})(?P<rest>(?:\s?(?:\)\s)?(?:,|;|and|or|&)\s?\(?\s?{MULTI})*)(?![\w°%×]|\s?(?:mm|N|lb|kg|l\b|x\s|°|bar|in\b))"
 )
+_STEP_OF = re.compile(rf"(?<![\w.])({MULTI})[,\s]{{1,3}}$")
 _LONE = re.compile(r"\s(?P<first>\d{2,4})(?=[).,;]|$)")
 _BRACKET = re.compile(rf"\(\s?(?P<list>{MULTI}(?:(?:\s?(?:,|;|and|or|&)\s?){MULTI})*)\s?\)")
 _EACH = re.compile(NUMBER)
@@ -118,6 +119,9 @@ def _keyed(scan: Scan) -> list[Pointer]:
         cue = _cue_before(scan, hit.start)
         form = forms[hit.key]
         if form == "steps":
+            section = _STEP_OF.search(text, 0, hit.start)
+            if section is not None:
+                found.append(Pointer(section.start(), hit.start - 1, "section", (section[1],), cue))
             first, last = numbers[0], numbers[-1]
             dash = re.fullmatch(r"(\d{1,3})-(\d{1,3})", first)
             if dash is not None and len(numbers) == 1:
@@ -132,13 +136,25 @@ def _bare(scan: Scan) -> list[Pointer]:
     """A section number right behind a cue: "see 4.2", "following 4.2", "preliminary steps of 4.2"."""
     found: list[Pointer] = []
     for hit in scan.of("pointing", "strong_cues", "perform"):
-        match = _MULTI_LIST.match(scan.text, hit.end) or _LONE.match(scan.text, hit.end)
+        match = _MULTI_LIST.match(scan.text, hit.end) or _LONE.match(scan.text, hit.end) or _later(scan, hit)
         if match is None:
             continue
         numbers, any_of, _ = _numbers(match)
         cue: Cue = "perform" if hit.key == "perform" else "see"
         found.append(Pointer(hit.start, match.end(), "section", numbers, cue, any_of))
     return found
+
+
+def _later(scan: Scan, hit: Hit) -> "re.Match[str] | None":
+    """The number a few words behind a cue: "see the values in 7.1"."""
+    end = _CLAUSE_END.search(scan.text, hit.end)
+    limit = end.start() if end else len(scan.text)
+    for place in scan.of("pointing", "where"):
+        if hit.end <= place.start < min(limit, hit.end + 60):
+            match = _MULTI_LIST.match(scan.text, place.end)
+            if match is not None:
+                return match
+    return None
 
 
 def _bracketed(text: str) -> list[Pointer]:

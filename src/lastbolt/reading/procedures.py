@@ -77,7 +77,7 @@ class ProcedureReader:
             draft.parts = above.parts
             draft.title = f"{section.parent.title}: {section.title}"
         self._walk(draft)
-        if not draft.steps and not draft.before:
+        if not draft.before and (not draft.steps or (draft.deed == "other" and not _tells(draft))):
             return None
         self._number(draft)
         return draft
@@ -123,8 +123,8 @@ class ProcedureReader:
         caution = Caution(item.name, item.text, cited)  # type: ignore[arg-type]
         raw = self._facts(item.text).references
         last = draft.steps[-1] if draft.steps else None
-        nested = last is not None and item.left > last.items[0].left + 0.012
-        if last is not None and (nested or (item.name == "note" and not nested and False)):
+        inset = 0.03 if item.pieces[0].boxed or item.pieces[0].last.boxed else 0.012
+        if last is not None and item.left > last.items[0].left + inset:
             last.cautions.append(caution)
             last.further += raw
             return
@@ -213,6 +213,7 @@ class ProcedureReader:
             pending.clear()
             draft.steps[-1] = step
             return bare
+        reverse = reverse and draft.deed != "other"
         if reverse or (tells and (marked or wordy or draft.deed != "other" or is_work(facts.deeds))):
             bare += 1
             top = last.path.partition(".")[0] if wordy and last is not None else ""
@@ -254,6 +255,11 @@ class ProcedureReader:
                 do = "Compare with the page: a step may be missing in print, or its number was not seen."
                 self.reporter.add("LB-R08", what, do, self.cite.of(*step.pieces), "note")
             last = value
+
+
+def _tells(draft: ProcedureDraft) -> bool:
+    """Whether any step says what to do: a list of names or of facts is no procedure."""
+    return any(step.facts is not None and step.facts.deeds for step in draft.steps)
 
 
 def _named(draft: ProcedureDraft) -> str:

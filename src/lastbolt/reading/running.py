@@ -7,8 +7,9 @@ from typing import NamedTuple
 
 from lastbolt.reading.lines import Line
 
-EDGE = 0.14
+EDGE = 0.12
 """Heads and feet stand in this part of the page at the top and the bottom."""
+_DEEPEST = 3
 _DIGITS = re.compile(r"\d+")
 _ROMAN = re.compile(r"[ivxlc]{1,7}|[IVXLC]{1,7}")
 _PLAIN = re.compile(r"\d{1,4}")
@@ -39,20 +40,15 @@ class Running(NamedTuple):
 
 def running_of(pages: Sequence[PageText]) -> Running:
     """The running heads, feet and page numbers of a book."""
-    rows: dict[int, list[tuple[int, int, str]]] = {}
-    for page in pages:
-        for index, line in enumerate(page.lines):
-            near_edge = line.top < EDGE or line.bottom > 1 - EDGE
-            if near_edge and not line.region and (_lettered(line.text) or _outermost(page, index)):
-                rows.setdefault(round(line.top * 250), []).append((page.pdf_page, index, line.text))
-    lines: dict[int, set[int]] = {}
     need = 2 if len(pages) < 8 else max(3, len(pages) // 12)
-    for level in sorted(rows):
-        near = rows[level] + rows.get(level + 1, [])
-        shared = _repeated(near, need)
-        for pdf_page, index, text in near:
-            if shared and (_shape(text) in shared or _has_shared(text, shared)):
-                lines.setdefault(pdf_page, set()).add(index)
+    shared = _shared(pages, need)
+    lines: dict[int, set[int]] = {}
+    for page in pages:
+        for rows in (_edge_rows(page, top=True), _edge_rows(page, top=False)):
+            for depth, row in enumerate(rows):
+                if not any(_repeats(page.lines[index], shared, depth) for index in row):
+                    break
+                lines.setdefault(page.pdf_page, set()).update(row)
     _complete_rows(pages, lines, need)
     printed = _printed(pages, lines)
     by_printed: dict[str, list[int]] = {}
@@ -78,19 +74,59 @@ def _shape(text: str) -> str:
     return _DIGITS.sub("#", text).replace("\t", " ").strip().lower()
 
 
-def _repeated(rows: list[tuple[int, int, str]], need: int) -> set[str]:
-    """The pieces of text that stand on this level of enough pages."""
-    pages: dict[str, set[int]] = {}
-    for pdf_page, _, text in rows:
-        whole = _shape(text)
-        for piece in {whole, *(_shape(part) for part in text.split("\t"))}:
-            if piece and (piece == whole or _lettered(piece)):
-                pages.setdefault(piece, set()).add(pdf_page)
-    return {piece for piece, found in pages.items() if len(found) >= need}
+def _edge_rows(page: PageText, *, top: bool) -> list[list[int]]:
+    """The outermost rows of lines at the top or the bottom of a page, from the edge inwards."""
+    found = [
+        (line.top, index)
+        for index, line in enumerate(page.lines)
+        if not line.region and (line.top < EDGE if top else line.bottom > 1 - EDGE)
+    ]
+    found.sort(reverse=not top)
+    rows: list[list[int]] = []
+    for _, index in found:
+        line = page.lines[index]
+        last = page.lines[rows[-1][0]] if rows else None
+        if last is not None and last.top < (line.top + line.bottom) / 2 < last.bottom:
+            rows[-1].append(index)
+        elif len(rows) == _DEEPEST:
+            break
+        else:
+            rows.append([index])
+    return rows
 
 
-def _has_shared(text: str, shared: set[str]) -> bool:
-    return any(_shape(part) in shared and _lettered(part) for part in text.split("\t"))
+def _level(line: Line) -> int:
+    return round(line.top * 100)
+
+
+def _shared(pages: Sequence[PageText], need: int) -> dict[str, set[int]]:
+    """Texts (numbers levelled) that stand at one level near the edge of enough pages, with those levels."""
+    seen: dict[tuple[str, int], set[int]] = {}
+    for page in pages:
+        for rows in (_edge_rows(page, top=True), _edge_rows(page, top=False)):
+            for depth, row in enumerate(rows):
+                for index in row:
+                    line = page.lines[index]
+                    for piece in _pieces(line, depth):
+                        for level in (_level(line), _level(line) + 1):
+                            seen.setdefault((piece, level), set()).add(page.pdf_page)
+    shared: dict[str, set[int]] = {}
+    for (piece, level), found in seen.items():
+        if len(found) >= need:
+            shared.setdefault(piece, set()).update((level, level - 1))
+    return shared
+
+
+def _pieces(line: Line, depth: int) -> set[str]:
+    """The whole text; of the outermost row also its parts that hold letters."""
+    whole = _shape(line.text)
+    if depth > 0:
+        return {whole} if _lettered(whole) else set()
+    return {whole, *(_shape(part) for part in line.text.split("\t") if _lettered(part))}
+
+
+def _repeats(line: Line, shared: dict[str, set[int]], depth: int) -> bool:
+    return any(_level(line) in shared.get(piece, ()) for piece in _pieces(line, depth))
 
 
 def _complete_rows(pages: Sequence[PageText], lines: dict[int, set[int]], need: int) -> None:

@@ -70,7 +70,9 @@ def read_step(text: str, language: Lexicon, *, callouts_in_brackets: bool) -> St
         if number == 0 or not references:
             conditions += found
         locks += [sentence[hit.start : hit.end] for hit in scan.of("locks")]
-        left_hand = left_hand or scan.has("left_hand", "words") or _suffixed(scan)
+        left_hand = (
+            left_hand or scan.has("left_hand", "words") or _suffixed(scan) or _turned(scan, facts.deeds)
+        )
         renew += _renewed(scan, language, facts.mentions or tuple(mentions))
         tools += _tools(scan, language)
         imperative = imperative or (facts.imperative and number == 0)
@@ -151,11 +153,22 @@ def _suffixed(scan: Scan) -> bool:
     return re.search(r"M\d[\d.,x×X\s]*\s?[-–]?\s?LH\b", scan.text) is not None
 
 
+def _turned(scan: Scan, deeds: tuple[Deed, ...]) -> bool:
+    """Whether undoing turns clockwise, or doing up anticlockwise."""
+    undoing = "loosen" in deeds or "remove" in deeds
+    doing_up = "tighten" in deeds or "install" in deeds
+    right, left = scan.has("turning", "right"), scan.has("turning", "left")
+    return (right and not left and undoing and not doing_up) or (
+        left and not right and doing_up and not undoing
+    )
+
+
 def _renewed(scan: Scan, language: Lexicon, mentions: tuple[Mention, ...]) -> list[str]:
     """The parts that the sentence says must be new."""
     names: list[str] = []
     if scan.has("renew", "it") and mentions:
         return [mentions[-1].name]
+    names += _thrown_away(scan, language, mentions)
     for hit in scan.of("fresh"):
         name = _phrase_behind(scan, hit.last, language)
         if name:
@@ -167,6 +180,21 @@ def _renewed(scan: Scan, language: Lexicon, mentions: tuple[Mention, ...]) -> li
             name = _phrase_before(scan, hit.first, language)
         if name and name not in names:
             names.append(name)
+    return names
+
+
+def _thrown_away(scan: Scan, language: Lexicon, mentions: tuple[Mention, ...]) -> list[str]:
+    """ "throw the gasket away": what stands between the verb and its particle."""
+    names = []
+    tokens = [token.low for token in scan.tokens]
+    for phrase in language.words("renew", "separable"):
+        verb, particle = phrase.split()
+        if verb in tokens and particle in tokens[tokens.index(verb) :]:
+            behind = tokens.index(verb) + 1
+            name = _phrase_behind(scan, behind, language)
+            if language.among(tokens[behind], "pronouns") and mentions:
+                name = mentions[-1].name
+            names += [name] if name else []
     return names
 
 

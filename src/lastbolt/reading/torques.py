@@ -109,6 +109,13 @@ def _printed(match: "re.Match[str]") -> list[Printed]:
     return [Printed(value, value, unit, half_digit(match["one"]))]
 
 
+def _start(match: "re.Match[str]", printed: list[Printed]) -> int:
+    """Where the torque begins: behind a count or a length that stood before it."""
+    numbers = _SPLIT.split(match["list"]) if match["list"] else []
+    dropped = len(numbers) == 2 and len(printed) == 1 and printed[0].low != _number(numbers[0])
+    return match.start("list") + match["list"].rindex(numbers[1]) if dropped else match.start()
+
+
 def _joined(text: str, left: "re.Match[str]", right: "re.Match[str]") -> bool:
     """Whether two values stand side by side as two units of one torque."""
     return _BETWEEN.fullmatch(text, left.end(), right.start()) is not None
@@ -117,7 +124,7 @@ def _joined(text: str, left: "re.Match[str]", right: "re.Match[str]") -> bool:
 def _torques_of(
     text: str, group: list[tuple["re.Match[str]", list[Printed]]], limit: int, lex: Lexicon
 ) -> list[Torque]:
-    start, end = group[0][0].start(), group[-1][0].end()
+    start, end = _start(group[0][0], group[0][1]), group[-1][0].end()
     if text[end : end + 1] in (")", "]"):
         end += 1
     count = len(group[0][1])
