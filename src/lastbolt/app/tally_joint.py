@@ -13,11 +13,11 @@ from lastbolt.tally.checks import propose_checks
 from lastbolt.tally.layout import ELSEWHERE, NOWHERE_LISTED, layout_of
 from lastbolt.tally.next_check import advise
 from lastbolt.tally.problems import certificate_refused, reserved_place
-from lastbolt.tally.solve import solve
+from lastbolt.tally.solve import Joint
 from lastbolt.tally.spots import by_place
 from lastbolt.tally.wording import Beside, word_answer
 from lastbolt.words.answer import Answer, NextStep
-from lastbolt.words.claims import Account, ClaimSet, Settings
+from lastbolt.words.claims import Account, Settings
 from lastbolt.words.evidence import Evidence
 from lastbolt.words.problem import Problem
 
@@ -29,9 +29,10 @@ def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Sett
     """The answer about this joint: verdict, sentence, next steps, suspicions, certificate."""
     beside, settings = beside or Beside(), settings or Settings()
     claims = build_claims(evidence)
-    found, problems = checked_account(evidence, claims, settings)
-    found = by_place(scene_of(evidence, layout_of(evidence)), claims, found, settings, solve)
-    steps = next_steps(evidence, claims, found, settings) if found.verdict != "free" else ()
+    joint = Joint(claims, settings)
+    whole, problems = checked_account(evidence, joint)
+    found = by_place(scene_of(evidence, layout_of(evidence)), joint, whole, settings)
+    steps = next_steps(evidence, joint, whole, found) if found.verdict != "free" else ()
     open_holders = [holder.name for holder in beside.holders if not holder.settled]
     if open_holders:
         steps += (NextStep(f"Settle the other holders: {', '.join(open_holders)}.", 0.5 * len(open_holders)),)
@@ -39,18 +40,16 @@ def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Sett
     return word_answer(evidence, claims, found, told)
 
 
-def checked_account(
-    evidence: Evidence, claims: ClaimSet, settings: Settings
-) -> tuple[Account, tuple[Problem, ...]]:
+def checked_account(evidence: Evidence, joint: Joint) -> tuple[Account, tuple[Problem, ...]]:
     """The solver's account, with `free` taken back unless its certificate is accepted."""
     reserved = [place.id for place in evidence.places if place.id in (NOWHERE_LISTED, ELSEWHERE)]
-    found = solve(claims, settings)
+    found = joint.account()
     problems: list[Problem] = [reserved_place(place) for place in reserved]
     if found.verdict == "free":
         if found.certificate is None:
             reasons = ["there is none"]
         else:
-            reasons = reasons_not_verified(claims, settings, found.certificate)
+            reasons = reasons_not_verified(joint.claims, joint.settings, found.certificate)
         problems += [certificate_refused(reasons)] if reasons else []
     if problems:
         limits = (*found.limits, *(problem.what for problem in problems))
@@ -58,13 +57,16 @@ def checked_account(
     return found, tuple(problems)
 
 
-def next_steps(
-    evidence: Evidence, claims: ClaimSet, found: Account, settings: Settings
-) -> tuple[NextStep, ...]:
-    """The next checks, those that remove most doubt per minute first."""
-    proposals = {proposal.check.id: proposal for proposal in propose_checks(evidence, found)}
-    quick = replace(settings, seconds=min(settings.seconds, SECONDS))
-    advised = advise(claims, found, [proposal.check for proposal in proposals.values()], quick)
+def next_steps(evidence: Evidence, joint: Joint, whole: Account, by_place: Account) -> tuple[NextStep, ...]:
+    """The next checks, those that remove most doubt per minute first.
+
+    The doubt is that of the whole joint; `by_place` only adds places worth a look.
+    """
+    proposals = {proposal.check.id: proposal for proposal in propose_checks(evidence, by_place)}
+    quick = replace(joint.settings, seconds=min(joint.settings.seconds, SECONDS))
+    checks = [proposal.check for proposal in proposals.values()]
+    exchange = None if joint.faults else joint.search.exchange
+    advised = advise(joint.claims, whole, checks, quick, exchange=exchange)
     steps = []
     for advice in advised[:MOST_STEPS]:
         proposal = proposals[advice.check]

@@ -12,12 +12,15 @@ from math import lcm
 
 from lastbolt.tally.exchange import bits
 from lastbolt.tally.model import Model
-from lastbolt.tally.oracle import Conflict
+from lastbolt.tally.oracle import Conflict, Found
 from lastbolt.tally.search import Search
 from lastbolt.words.claims import Certificate, HolderProof
 
 PACKING_STEPS = 4000
 """How many choices of disjoint conflicts are tried for one group of holders."""
+
+MOST_TO_SHORTEN = 16
+"""A conflict of more causes than this is kept as found: hardly any gets shorter, and no reader gains."""
 
 Weights = tuple[tuple[str, int, int], ...]
 
@@ -170,14 +173,21 @@ def _packing(search: Search, side: int, needed: int) -> list[Conflict] | None:
 
 
 def _shorter(search: Search, side: int, conflict: Conflict) -> Conflict:
-    """A conflict within the given one from which no single cause can be left out."""
+    """A conflict within the given one from which no single cause can be left out, if it is not long."""
+    if conflict.causes.bit_count() > MOST_TO_SHORTEN:
+        return conflict
     everything = (1 << len(search.costs)) - 1
-    for i in bits(conflict.causes):
-        if not conflict.causes >> i & 1:
-            continue
-        answer = search.oracle.ask(side, everything & ~(conflict.causes & ~(1 << i)))
+    needed = 0
+    while loose := conflict.causes & ~needed:
+        one = loose & -loose
+        answer = search.oracle.ask(side, everything & ~(conflict.causes & ~one))
         if isinstance(answer, Conflict) and answer.rows:
             conflict = answer
+        elif isinstance(answer, Found):
+            # What this state breaks, other causes may excuse as well: none of those can be left out either.
+            needed |= one | search.oracle.excusing_all(answer, conflict.causes)
+        else:
+            needed |= one
     return conflict
 
 

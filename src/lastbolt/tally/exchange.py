@@ -12,6 +12,7 @@ from itertools import combinations
 from math import factorial
 
 from lastbolt.tally.model import HOLDER, Model
+from lastbolt.words.claims import ClaimSet
 
 ROUNDS = 12
 """How often vertices are pinned to break up blocks that contain like parts."""
@@ -28,8 +29,11 @@ class Graph:
     edges: list[list[tuple[int, object]]]
 
 
-def graph_of(model: Model) -> Graph:
-    """Vertices, what tells them apart at first sight, and edges both ways."""
+def graph_of(model: Model, *, chances: bool = True) -> Graph:
+    """Vertices, what tells them apart at first sight, and edges both ways.
+
+    Without `chances`, causes of one kind and cost are alike however likely they are assumed to be.
+    """
     claims = model.claims
     first_claim = len(model.columns)
     first_tie = first_claim + len(claims.claims)
@@ -38,7 +42,7 @@ def graph_of(model: Model) -> Graph:
     colours: list[object] = [("column", c.lower, c.upper) for c in model.columns]
     colours += [("claim", c.sense, c.bound) for c in claims.claims]
     colours += [("tie",)] * len(model.grids) + [("group",)] * len(model.groups)
-    colours += [("cause", c.kind, c.cost, c.chance) for c in claims.causes]
+    colours += [("cause", c.kind, c.cost, c.chance if chances else None) for c in claims.causes]
     edges: list[list[tuple[int, object]]] = [[] for _ in colours]
 
     def join(a: int, b: int, label: object) -> None:
@@ -172,8 +176,8 @@ Pattern = tuple[int, ...]
 class Exchange:
     """Sets of causes up to exchange: their common form, how many are alike, and which."""
 
-    def __init__(self, model: Model, pinned_causes: int = 0) -> None:
-        graph = graph_of(model)
+    def __init__(self, model: Model, pinned_causes: int = 0, *, chances: bool = True) -> None:
+        graph = graph_of(model, chances=chances)
         self._graph = graph
         self.classes = exchange_classes(graph, [graph.first_cause + i for i in bits(pinned_causes)])
         self._spot: dict[int, tuple[int, int, int]] = {
@@ -264,13 +268,16 @@ class Exchange:
     def swap_to(self, side: int) -> tuple[int, dict[int, int]]:
         """The common form of a group of holders, and the exchange of vertices that leads from there to it."""
         start, _ = self.common_form(side, 0)
-        a, b = self._graph.first_group + start, self._graph.first_group + side
-        if a == b:
-            return start, {}
-        k, i, _ = self._spot[a]
-        j = self._spot[b][1]
+        return start, self.swap(start, side)
+
+    def swap(self, one: int, other: int) -> dict[int, int]:
+        """The exchange of vertices that turns one group of holders into another with the same common form."""
+        if one == other:
+            return {}
+        k, i, _ = self._spot[self._graph.first_group + one]
+        j = self._spot[self._graph.first_group + other][1]
         first, second = self.classes[k][i], self.classes[k][j]
-        return start, dict(zip(first, second, strict=True)) | dict(zip(second, first, strict=True))
+        return dict(zip(first, second, strict=True)) | dict(zip(second, first, strict=True))
 
     def cause_vertex(self, cause: int) -> int:
         """The vertex of a cause, for use with an exchange of vertices."""
@@ -284,6 +291,12 @@ class Exchange:
         """The causes after an exchange of vertices."""
         first = self._graph.first_cause
         return sum(1 << (moved.get(first + i, first + i) - first) for i in bits(mask))
+
+
+def chances_tell_apart(claims: ClaimSet) -> bool:
+    """Whether two causes of one kind and cost are assumed differently likely."""
+    kinds = {(c.kind, c.cost) for c in claims.causes}
+    return len({(c.kind, c.cost, c.chance) for c in claims.causes}) > len(kinds)
 
 
 def _placings(patterns: list[Pattern], places: int) -> Iterator[tuple[int, ...]]:

@@ -26,7 +26,7 @@ class Horizon:
     """What is looked at: explanations not less likely than `odds_cut` times the likeliest (assumed rates)."""
 
     odds_cut: float = 1e-4
-    margins: int = 5
+    margins: int = 3
     """For so many of the best checks the margin after the answer that agrees with free is worked out."""
 
 
@@ -45,34 +45,39 @@ def advise(
     checks: Iterable[Check],
     settings: Settings | None = None,
     horizon: Horizon | None = None,
+    exchange: Exchange | None = None,
 ) -> tuple[Advice, ...]:
-    """Every check with its value, best first; the doubt is that of the explanations the account lists."""
+    """Every check with its value, best first; the doubt is that of the explanations the account lists.
+
+    `exchange`: that of the claim set, if it is known already.
+    """
     checks = list(checks)
     if not checks or not (account.free or account.held):
         return ()
-    return _Adviser(claims, account, checks, settings or Settings()).advice(horizon or Horizon())
+    before = exchange or Exchange(small_model(claims))
+    adviser = _Adviser(_with_answers(claims, checks), account, checks, settings or Settings())
+    return adviser.advice(before, horizon or Horizon())
 
 
 class _Adviser:
-    """One round of advice over one claim set."""
+    """One round of advice over one claim set with every answer in it."""
 
     def __init__(self, claims: ClaimSet, account: Account, checks: list[Check], settings: Settings) -> None:
         self.checks = checks
         self.account = account
         self.settings = settings
-        self.claims = _with_answers(claims, checks)
-        self.model = small_model(self.claims)
+        self.claims = claims
+        self.model = small_model(claims)
         self.exchange = Exchange(self.model)
-        self.before = Exchange(small_model(claims))
         self.oracle = Oracle(self.model, settings.seconds)
         self.search = Search(self.oracle, self.exchange)
         self.number = {c.id: i for i, c in enumerate(self.claims.causes)}
         self.unasked = sum(1 << i for i, c in enumerate(self.claims.causes) if c.kind == _UNASKED)
         self._fits: dict[tuple[int, int], bool] = {}
 
-    def advice(self, horizon: Horizon) -> tuple[Advice, ...]:
+    def advice(self, before: Exchange, horizon: Horizon) -> tuple[Advice, ...]:
         """Values of all checks, and margins for the best."""
-        members = self._members(horizon.odds_cut)
+        members = self._members(before, horizon.odds_cut)
         known: dict[tuple[object, ...], Advice] = {}
         worked: list[tuple[Check, Advice]] = []
         for check in self.checks:
@@ -101,7 +106,7 @@ class _Adviser:
     def _asked(self, check: Check, answer: Answer) -> int:
         return 1 << self.number[_unasked(check, answer)]
 
-    def _members(self, odds_cut: float) -> list[Member]:
+    def _members(self, before: Exchange, odds_cut: float) -> list[Member]:
         """The account's explanations, groups opened, with odds relative to the likeliest."""
         listed = [(FREE, g) for g in self.account.free] + [(HELD, g) for g in self.account.held]
         lightest = min(g.first.weight for _, g in listed)
@@ -112,7 +117,7 @@ class _Adviser:
                 continue
             mask = sum(1 << self.number[c] for c in group.first.causes)
             own = []
-            for member, _ in self.before.members(mask):
+            for member, _ in before.members(mask):
                 own.append(member)
                 if len(own) == MOST_MEMBERS:
                     break
@@ -166,7 +171,9 @@ class _Adviser:
         """G - F with that answer believed as a claim among the others; None: not proved."""
         answer = next(a for a in check.answers if a.id == answer_id)
         asked = self._asked(check, answer)
-        search = Search(self.oracle, Exchange(self.model, pinned_causes=asked), self.search.pool)
+        search = Search(
+            self.oracle, Exchange(self.model, pinned_causes=asked, chances=False), self.search.pool
+        )
         base = (search.weak | self.unasked) & ~asked
         nodes = max(100, int(self.settings.seconds * 200))
         try:

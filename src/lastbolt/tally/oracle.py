@@ -5,8 +5,10 @@ only propose, they never decide. Where the linear model has solutions but no who
 search is asked; its "no" is then taken from the library and marked as such.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import lcm
 from typing import Any
 
 from lastbolt.tally.model import HOLDER, Model
@@ -17,6 +19,10 @@ HELD = -2
 
 FREE_ROW = "free"
 HELD_ROW = "held"
+
+
+Bounds = tuple[int | None, int | None]
+OPEN: Bounds = (None, None)
 
 
 @dataclass(frozen=True)
@@ -82,6 +88,15 @@ def rows_of(model: Model) -> list[Row]:
     return rows
 
 
+def _rows_by_column(model: Model, rows: list[Row]) -> list[list[tuple[int, int]]]:
+    """For each column the rows it stands in, with coefficients."""
+    touched: list[list[tuple[int, int]]] = [[] for _ in model.columns]
+    for number, row in enumerate(rows):
+        for column, a in row.terms:
+            touched[column].append((number, a))
+    return touched
+
+
 class Oracle:
     """Answers whether a side can be explained by given causes, keeping the linear model warm in between."""
 
@@ -92,9 +107,13 @@ class Oracle:
         self.asked = 0
         self._claims = len(model.claims.claims)
         self._first_group = self._claims + len(model.grids)
-        self._wanted: list[tuple[int | None, int | None]] = [(None, None)] * len(self.rows)
+        self._plain: list[Bounds] = [(r.low, r.high) for r in self.rows]
+        self._open_sides: list[Bounds] = [OPEN] * (len(self.rows) - self._first_group)
+        self._most = [c.upper for c in model.columns]
+        self._least = [c.lower for c in model.columns]
+        self._touched = _rows_by_column(model, self.rows)
         self._lp = _library_model(model, self.rows, whole=False)
-        self._now: list[tuple[int | None, int | None]] = [(r.low, r.high) for r in self.rows]
+        self._now = self._plain
         self._mip: Any = None
 
     @property
@@ -142,42 +161,55 @@ class Oracle:
         self._lp.changeColsCost(len(holders), numbers, np.zeros(len(holders)))
         return Found(tuple(values)) if optimal and self._fits(values, bounds) else None
 
-    def _bounds(self, side: int, excused: int) -> list[tuple[int | None, int | None]]:
+    def excusing_all(self, state: Found, conflict: int) -> int:
+        """Causes of `conflict` any one of which excuses all that this state breaks within the conflict."""
+        totals = self._totals(state.values)
+        for j, own in enumerate(self.model.cause_masks):
+            row = self.rows[j]
+            broken = (row.low is not None and totals[j] < row.low) or (
+                row.high is not None and totals[j] > row.high
+            )
+            if broken and not own & ~conflict:
+                conflict &= own
+        return conflict
+
+    def _totals(self, values: Sequence[int]) -> list[int]:
+        """What each row adds up to in this state."""
+        totals = [0] * len(self.rows)
+        for value, touched in zip(values, self._touched, strict=True):
+            if value:
+                for row, a in touched:
+                    totals[row] += a * value
+        return totals
+
+    def _bounds(self, side: int, excused: int) -> list[Bounds]:
         """What each row demands for this question."""
-        masks = self.model.cause_masks
-        rows = self.rows
-        bounds: list[tuple[int | None, int | None]] = [
-            (None, None) if masks[j] & excused else (rows[j].low, rows[j].high) for j in range(self._claims)
-        ]
-        bounds.extend((r.low, r.high) for r in rows[self._claims : self._first_group])
-        bounds.extend((None, None) for _ in range(self._first_group, len(rows)))
+        bounds = self._plain[: self._first_group] + self._open_sides
+        for j, own in enumerate(self.model.cause_masks):
+            if own & excused:
+                bounds[j] = OPEN
         bounds[self.side_row(side)] = (0, 0) if side == FREE else (1, None)
         return bounds
 
-    def _move(
-        self, library: Any, old: list[tuple[int | None, int | None]], new: list[tuple[int | None, int | None]]
-    ) -> None:
+    def _move(self, library: Any, old: list[Bounds], new: list[Bounds]) -> None:
         for i, (was, now) in enumerate(zip(old, new, strict=True)):
-            if was != now:
+            if was is not now and was != now:
                 low, high = now
                 library.changeRowBounds(
                     i, -_INFINITE if low is None else low, _INFINITE if high is None else high
                 )
 
-    def _fits(self, values: list[int], bounds: list[tuple[int | None, int | None]]) -> bool:
+    def _fits(self, values: list[int], bounds: list[Bounds]) -> bool:
         """Whether the whole-number state satisfies every row in force and every column's bounds."""
-        for value, column in zip(values, self.model.columns, strict=True):
-            if value < column.lower or (column.upper is not None and value > column.upper):
+        for value, least, most in zip(values, self._least, self._most, strict=True):
+            if value < least or (most is not None and value > most):
                 return False
-        for row, (low, high) in zip(self.rows, bounds, strict=True):
-            if low is None and high is None:
-                continue
-            total = sum(a * values[c] for c, a in row.terms)
-            if (low is not None and total < low) or (high is not None and total > high):
-                return False
-        return True
+        return all(
+            (low is None or total >= low) and (high is None or total <= high)
+            for total, (low, high) in zip(self._totals(values), bounds, strict=True)
+        )
 
-    def _farkas(self, side: int, bounds: list[tuple[int | None, int | None]]) -> Conflict | None:
+    def _farkas(self, side: int, bounds: list[Bounds]) -> Conflict | None:
         """The conflict that the library's ray proposes, if it adds up to a contradiction exactly."""
         _, there, ray = self._lp.getDualRay()
         if not there:
@@ -203,20 +235,20 @@ class Oracle:
         side_row = self.side_row(side)
         return Conflict(causes, tuple(weights), all(i != side_row for i, _ in weights))
 
-    def _contradicts(
-        self, weights: list[tuple[int, Fraction]], bounds: list[tuple[int | None, int | None]]
-    ) -> bool:
+    def _contradicts(self, weights: list[tuple[int, Fraction]], bounds: list[Bounds]) -> bool:
         """Whether the rows, so weighted, and the columns' bounds add up to 0 <= something negative."""
-        right = Fraction(0)
-        left: dict[int, Fraction] = {}
-        for i, w in weights:
+        # Times their common denominator the weights are whole numbers, which add up much faster.
+        scale = lcm(*(w.denominator for _, w in weights))
+        right = 0
+        left: dict[int, int] = {}
+        for i, w in ((i, int(w * scale)) for i, w in weights):
             low, high = bounds[i]
             end = high if w > 0 else low
             if end is None:
                 return False
             right += w * end
             for c, a in self.rows[i].terms:
-                left[c] = left.get(c, Fraction(0)) + w * a
+                left[c] = left.get(c, 0) + w * a
         for c, rest in left.items():
             column = self.model.columns[c]
             if rest > 0:
@@ -227,9 +259,7 @@ class Oracle:
                 right -= rest * column.upper
         return right < 0
 
-    def _ask_whole(
-        self, side: int, excused: int, bounds: list[tuple[int | None, int | None]]
-    ) -> Found | Conflict | Unanswered:
+    def _ask_whole(self, side: int, excused: int, bounds: list[Bounds]) -> Found | Conflict | Unanswered:
         """The answer of a whole-number search, with as few causes in its conflict as deletion finds."""
         answer = self._whole(bounds)
         if answer is None or isinstance(answer, list):
@@ -264,7 +294,7 @@ class Oracle:
             size //= 2
         return sum(causes)
 
-    def _whole(self, bounds: list[tuple[int | None, int | None]]) -> list[int] | bool | None:
+    def _whole(self, bounds: list[Bounds]) -> list[int] | bool | None:
         """A checked whole-number state, False for "there is none", None for "no answer"."""
         if self._mip is None:
             self._mip = _library_model(self.model, self.rows, whole=True)

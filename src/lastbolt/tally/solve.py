@@ -1,14 +1,17 @@
 """The account of a joint: the least that must have gone wrong, if nothing holds and if something does.
 
-`solve` is the only entry. It never says `free` unless F and G are proved; whatever stops short says so.
+`solve` answers once; a `Joint` keeps what it learnt for further questions about the same claims. It never
+says `free` unless F and G are proved; whatever stops short says so.
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from lastbolt.tally.certify import certificate
-from lastbolt.tally.exchange import Exchange, bits
-from lastbolt.tally.model import lift, small_model
-from lastbolt.tally.oracle import FREE, HELD, Found, Oracle
+from lastbolt.tally.exchange import Exchange, bits, chances_tell_apart
+from lastbolt.tally.held_there import HeldThere, checked_state
+from lastbolt.tally.model import small_model
+from lastbolt.tally.oracle import FREE, HELD, Oracle
 from lastbolt.tally.search import Search, Stopped
 from lastbolt.words.claims import Account, Certificate, ClaimSet, Explanation, Group, Settings, Verdict
 
@@ -18,13 +21,34 @@ NODES_PER_SECOND = 2000
 
 def solve(claims: ClaimSet, settings: Settings | None = None) -> Account:
     """The verdict on a claim set, with explanations of free and of held and, for `free`, a certificate."""
-    settings = settings or Settings()
-    faults = _faults(claims)
-    if faults:
-        return Account("not shown", None, None, None, proved=False, limits=faults)
-    model = small_model(claims)
-    oracle = Oracle(model, settings.seconds)
-    return _Accounting(Search(oracle, Exchange(model)), settings).result()
+    return Joint(claims, settings or Settings()).account()
+
+
+class Joint:
+    """One claim set with its small model, exchanges and conflicts, kept from one question to the next."""
+
+    def __init__(self, claims: ClaimSet, settings: Settings) -> None:
+        self.claims = claims
+        self.settings = settings
+        self.faults = _faults(claims)
+        if not self.faults:
+            model = small_model(claims)
+            self.search = Search(Oracle(model, settings.seconds), Exchange(model))
+            self.costs_only = self.search
+            if chances_tell_apart(claims):
+                rough = Exchange(model, chances=False)
+                self.costs_only = Search(self.search.oracle, rough, self.search.pool)
+
+    def account(self) -> Account:
+        """The verdict, with explanations of free and of held and, for `free`, a certificate."""
+        if self.faults:
+            return Account("not shown", None, None, None, proved=False, limits=self.faults)
+        return _Accounting(self.search, self.costs_only, self.settings).result()
+
+    @cached_property
+    def places(self) -> HeldThere:
+        """Answers about some of the holders on their own; only for claims without faults."""
+        return HeldThere(self.search, _nodes(self.settings))
 
 
 @dataclass(frozen=True)
@@ -38,17 +62,19 @@ class Side:
 class _Accounting:
     """One run of the engine over one claim set."""
 
-    def __init__(self, search: Search, settings: Settings) -> None:
+    def __init__(self, search: Search, costs_only: Search, settings: Settings) -> None:
         self.search = search
+        self.costs_only = costs_only
         self.settings = settings
         self.limits: list[str] = []
         self.cut = False
-        self.nodes = max(100, int(settings.seconds * NODES_PER_SECOND))
+        self.nodes = _nodes(settings)
 
     def result(self) -> Account:
         """The finished account."""
         held_sides = self.search.sides_of_held()
-        free, held = self._side([FREE], "free"), self._side(held_sides, "held")
+        free = self._side([FREE], "free")
+        held = self._side(self.costs_only.sides_of_held(), "held")
         verdict, margin = self._verdict(free, held)
         free_groups = self._groups([FREE]) if free.cost is not None else ()
         held_groups = self._groups(held_sides) if held.cost is not None else ()
@@ -73,14 +99,14 @@ class _Accounting:
     def _side(self, sides: list[int], name: str) -> Side:
         """The least cost of one side, proved; a limit is noted."""
         try:
-            least = self.search.least(sides, self.nodes)
+            least = self.costs_only.least(sides, self.nodes)
         except Stopped as stopped:
             self.limits.append(f"{name}: {stopped}")
             return Side(settled=False, cost=None)
         if least is None:
             return Side(settled=True, cost=None)
         cost, side, mask, state = least
-        if self._checked(FREE if side == FREE else HELD, mask | self.search.weak, state) is None:
+        if checked_state(self.search, FREE if side == FREE else HELD, mask | self.search.weak, state) is None:
             self.limits.append(
                 f"{name}: the state found does not fit the claims when checked in whole numbers"
             )
@@ -110,25 +136,6 @@ class _Accounting:
             return "free", margin
         return ("held" if margin <= -1 else "not shown"), margin
 
-    def _checked(self, side: int, mask: int, state: Found) -> tuple[tuple[str, int], ...] | None:
-        """The state in the claim set's own unknowns (only those not 0), if it fits there."""
-        model = self.search.oracle.model
-        values = lift(model, list(state.values))
-        claims = model.claims
-        by_name = {u.id: v for u, v in zip(claims.unknowns, values, strict=True)}
-        if any(not u.lower <= v <= u.upper for u, v in zip(claims.unknowns, values, strict=True)):
-            return None
-        held = sum(by_name[h] for h in dict.fromkeys(claims.holders))
-        if (held != 0) if side == FREE else (held < 1):
-            return None
-        for claim, own in zip(claims.claims, model.cause_masks, strict=True):
-            if own & mask:
-                continue
-            total = sum(a * by_name[u] for u, a in claim.terms)
-            if (claim.sense != ">=" and total > claim.bound) or (claim.sense != "<=" and total < claim.bound):
-                return None
-        return tuple((name, v) for name, v in by_name.items() if v)
-
     def _groups(self, sides: list[int]) -> tuple[Group, ...]:
         """The list of explanations of one side; a limit or more of them than asked for sets `cut`."""
         whole = FREE if sides == [FREE] else HELD
@@ -139,7 +146,7 @@ class _Accounting:
                     self.cut = True
                     break
                 shown = (self.search.oracle.tidy(whole, mask) if whole == HELD else None) or state
-                checked = self._checked(whole, mask, shown)
+                checked = checked_state(self.search, whole, mask, shown)
                 if checked is None:
                     self.limits.append("an explanation does not fit the claims when checked in whole numbers")
                     break
@@ -159,13 +166,13 @@ class _Accounting:
 
     def _certificate(self) -> Certificate | None:
         """The certificate; should its witness fail, a limit is noted and there is none."""
-        search = self.search
+        search = self.costs_only
         least = search.least([FREE], self.nodes)
         if least is None:
             return None
         cost, _, mask, state = least
         # Weak witnesses are disbelieved in the witness too; they cost nothing.
-        checked = self._checked(FREE, mask | search.weak, state)
+        checked = checked_state(search, FREE, mask | search.weak, state)
         if checked is None:
             return None
         try:
@@ -173,6 +180,10 @@ class _Accounting:
         except Stopped as stopped:
             self.limits.append(f"certificate: {stopped}")
             return None
+
+
+def _nodes(settings: Settings) -> int:
+    return max(100, int(settings.seconds * NODES_PER_SECOND))
 
 
 def _faults(claims: ClaimSet) -> tuple[str, ...]:

@@ -4,44 +4,35 @@ The account of a whole joint names its cheapest explanations; a person wants to 
 not yet cleared. Each place is asked on its own, with the rest of the claims as they are.
 """
 
-from collections.abc import Callable
-
 from msgspec.structs import replace
 
 from lastbolt.tally.build_people import Scene
 from lastbolt.tally.layout import NOWHERE_LISTED
-from lastbolt.words.claims import Account, ClaimSet, Group, Settings
+from lastbolt.tally.solve import Joint
+from lastbolt.words.claims import Account, Group, Settings
 
-Solve = Callable[[ClaimSet, Settings], Account]
-
-MOST_WORK = 150_000
-"""Unknowns times places, at most: beyond it places that nobody looked at come first, the rest are left."""
 GROUPS = 2
 
 
-def by_place(scene: Scene, claims: ClaimSet, account: Account, settings: Settings, solve: Solve) -> Account:
+def by_place(scene: Scene, joint: Joint, account: Account, settings: Settings) -> Account:
     """The account with, on the held side, the cheapest explanations of every place that is not cleared."""
     if account.verdict == "free" or account.free_cost is None or account.held_cost is None:
         return account
-    quick = replace(settings, groups=GROUPS)
     limit = account.free_cost + settings.least_margin
-    ordered = sorted(_spots(scene), key=lambda spot: _known(scene, spot))
-    most = max(4, MOST_WORK // max(1, len(claims.unknowns)))
     found: list[Group] = []
-    for spot in ordered[:most]:
-        there = tuple(name for name in claims.holders if scene.layout.pieces[name].spot == spot)
+    cut = False
+    for spot in sorted(_spots(scene), key=lambda spot: _known(scene, spot)):
+        there = tuple(name for name in joint.claims.holders if scene.layout.pieces[name].spot == spot)
         if not there:
             continue
-        only = solve(replace(claims, holders=there), quick)
+        groups, complete = joint.places.cheapest(there, GROUPS, limit)
+        cut = cut or not complete
         found += [
             replace(group, first=replace(group.first, state=_only_there(scene, group, there)))
-            for group in only.held
-            if group.first.cost < limit
+            for group in groups
         ]
     ranked = sorted(found, key=lambda group: group.first.cost)
-    return replace(
-        account, held=tuple(ranked) or account.held, list_cut=account.list_cut or len(ordered) > most
-    )
+    return replace(account, held=tuple(ranked) or account.held, list_cut=account.list_cut or cut)
 
 
 def _spots(scene: Scene) -> list[str]:
