@@ -6,135 +6,22 @@ All numbers here were worked out on paper from docs/tally.md, "Certificate"; non
 from collections.abc import Callable
 
 import pytest
+from hand_certificates import (
+    NO_PLACE,
+    NO_PLACE_CERTIFICATE,
+    ONE_PLACE,
+    ONE_PLACE_CERTIFICATE,
+    SETTINGS,
+    SOUND,
+    TWO_PLACES,
+    TWO_PLACES_CERTIFICATE,
+    stated,
+    without,
+)
 from msgspec.structs import replace
 
-from lastbolt.tally.checker import TOO_LARGE, reasons_not_verified
-from lastbolt.words.claims import Cause, Certificate, Claim, ClaimSet, HolderProof, Settings, Unknown
-
-SETTINGS = Settings(least_margin=2, most_mistakes=1)
-
-
-def _claim(name: str, terms: str, sense: str, bound: int, *causes: str) -> Claim:
-    """`terms` such as "in out -2*else"."""
-    pairs = []
-    for term in terms.split():
-        factor, _, unknown = term.rpartition("*")
-        sign = -1 if unknown.startswith("-") else 1
-        pairs.append((unknown.lstrip("-"), int(factor) if factor else sign))
-    return Claim(id=name, kind="test", terms=tuple(pairs), sense=sense, bound=bound, causes=causes)  # type: ignore[arg-type]
-
-
-# ---- one place: room for one, the tray says it is out, so does a look -----------------------------------
-
-ONE_PLACE = ClaimSet(
-    unknowns=(Unknown("in", 1), Unknown("out", 1)),
-    causes=(
-        Cause("miscount", "miscount"),
-        Cause("misjudged", "misjudged"),
-        Cause("glance", "glance", cost=0),
-    ),
-    claims=(
-        _claim("room", "in out", "<=", 1),
-        _claim("tray", "out", "=", 1, "miscount"),
-        _claim("look", "out", "=", 1, "misjudged"),
-        _claim("glanced", "in", "=", 0, "glance"),
-    ),
-    holders=("in",),
-)
-ONE_PLACE_PROOF = HolderProof(
-    holders=("in",),
-    conflicts=(("miscount",), ("misjudged",)),
-    multipliers=(
-        # in + out - out - in <= 1 - 1 - 1
-        (("claim:room", 1, 1), ("claim:tray", -1, 1), ("held", -1, 1)),
-        (("claim:room", 2, 2), ("claim:look", -1, 1), ("held", -3, 3)),
-    ),
-)
-ONE_PLACE_CERTIFICATE = Certificate(free_causes=(), free_state=(("out", 1),), proofs=(ONE_PLACE_PROOF,))
-
-# ---- two places, a misprint in any case (F = 1), three conflicts; bounds and ">=" rows in use ------------
-# The list prints 3; two looks by A and B at each of two places say "out". At most 2 pieces can be there.
-
-TWO_PLACES = ClaimSet(
-    unknowns=(Unknown("in1", 1), Unknown("out1", 1), Unknown("in2", 1), Unknown("out2", 1)),
-    causes=tuple(Cause(name, name) for name in ("misprint", "A1", "B1", "A2", "B2", "tray")),
-    claims=(
-        _claim("room1", "in1 out1", "<=", 1),
-        _claim("room2", "in2 out2", "<=", 1),
-        _claim("list", "in1 out1 in2 out2", ">=", 3, "misprint"),
-        _claim("A1", "out1", "=", 1, "A1"),
-        _claim("B1", "out1", ">=", 1, "B1"),
-        _claim("A2", "in2", "<=", 0, "A2"),
-        _claim("B2", "out2", "=", 1, "B2"),
-        _claim("tray", "out1 out2", "=", 2, "tray"),
-    ),
-    holders=("in1", "in2"),
-)
-TWO_PLACES_CERTIFICATE = Certificate(
-    free_causes=("misprint",),
-    free_state=(("out1", 1), ("out2", 1)),
-    proofs=(
-        HolderProof(
-            holders=("in1",),
-            conflicts=(("A1",), ("B1",), ("tray",)),
-            multipliers=(
-                (("claim:room1", 1, 1), ("claim:A1", -1, 1), ("held", -1, 1)),
-                (("claim:room1", 1, 1), ("claim:B1", -1, 1), ("held", -1, 1)),
-                # in1 + out1 - out1 - out2 + out2 - in1 <= 1 - 2 + 1 - 1
-                (("claim:room1", 1, 1), ("claim:tray", -1, 1), ("upper:out2", 1, 1), ("held", -1, 1)),
-            ),
-        ),
-        HolderProof(
-            holders=("in2",),
-            conflicts=(("A2",), ("B2",), ("tray",)),
-            multipliers=(
-                (("claim:A2", 1, 3), ("held", -1, 3)),
-                (("claim:room2", 1, 1), ("claim:B2", -1, 1), ("held", -1, 1)),
-                (("claim:room2", 1, 1), ("claim:tray", -1, 1), ("upper:out1", 1, 1), ("held", -1, 1)),
-            ),
-        ),
-    ),
-)
-
-# ---- one proof for two holders at once; a fraction, a lower bound, a cause-free conflict -----------------
-# pieces of two lines where one round and one list say there is nothing; a third holder cannot be at all.
-
-NO_PLACE = ClaimSet(
-    unknowns=(Unknown("x", 3), Unknown("y", 3), Unknown("z", 1), Unknown("spare", 2)),
-    causes=(Cause("missed", "missed"), Cause("left out", "left out"), Cause("person", "person", cost=1)),
-    claims=(
-        _claim("round", "2*x 2*y spare", "<=", 1, "missed"),
-        _claim("list", "x y", "=", 0, "left out", "person"),
-        _claim("cannot", "z", "=", 0),
-    ),
-    holders=("x", "y", "z"),
-)
-NO_PLACE_CERTIFICATE = Certificate(
-    free_causes=(),
-    free_state=(("spare", 1),),
-    proofs=(
-        HolderProof(
-            holders=("x", "y"),
-            conflicts=(("missed",), ("left out", "person")),
-            multipliers=(
-                # x + y + spare/2 - spare/2 - x - y <= 1/2 - 0 - 1
-                (("claim:round", 1, 2), ("lower:spare", -1, 2), ("held", -1, 1)),
-                (("claim:list", 1, 1), ("held", -1, 1)),
-            ),
-        ),
-        HolderProof(
-            holders=("z",),
-            conflicts=((),),
-            multipliers=((("claim:cannot", 1, 1), ("held", -1, 1)),),
-        ),
-    ),
-)
-
-SOUND = {
-    "one place": (ONE_PLACE, ONE_PLACE_CERTIFICATE),
-    "two places": (TWO_PLACES, TWO_PLACES_CERTIFICATE),
-    "no place": (NO_PLACE, NO_PLACE_CERTIFICATE),
-}
+from lastbolt.tally.checker import reasons_not_verified
+from lastbolt.words.claims import Cause, Certificate, HolderProof, Settings, Unknown
 
 
 @pytest.mark.parametrize("name", SOUND)
@@ -385,10 +272,6 @@ def test_refuses_forgeries(forgery: str) -> None:
     assert any(reason in said for said in reasons), reasons
 
 
-def _without(claim_set: ClaimSet, claim: str) -> ClaimSet:
-    return replace(claim_set, claims=tuple(c for c in claim_set.claims if c.id != claim))
-
-
 @pytest.mark.parametrize("name", SOUND)
 def test_refuses_a_certificate_when_a_claim_it_uses_is_withdrawn(name: str) -> None:
     claim_set, certificate = SOUND[name]
@@ -396,7 +279,7 @@ def test_refuses_a_certificate_when_a_claim_it_uses_is_withdrawn(name: str) -> N
     used = [row.removeprefix("claim:") for row in rows if row.startswith("claim:")]
     assert len(used) >= 3
     for claim in used:
-        assert reasons_not_verified(_without(claim_set, claim), SETTINGS, certificate), claim
+        assert reasons_not_verified(without(claim_set, claim), SETTINGS, certificate), claim
 
 
 @pytest.mark.parametrize("name", SOUND)
@@ -438,130 +321,15 @@ def test_nothing_is_verified_when_no_holder_is_named() -> None:
     [
         ({"unknowns": (*ONE_PLACE.unknowns, Unknown("in", 0))}, "'in' stands twice"),
         ({"causes": (*ONE_PLACE.causes, Cause("miscount", "again"))}, "'miscount' stands twice"),
-        ({"claims": (*ONE_PLACE.claims, _claim("room", "in", "=", 0))}, "'room' stands twice"),
+        ({"claims": (*ONE_PLACE.claims, stated("room", "in", "=", 0))}, "'room' stands twice"),
         (
             {"causes": (*ONE_PLACE.causes, Cause("bribe", "bribe", cost=-1))},
             "cause 'bribe' costs less than 0",
         ),
-        ({"claims": (*ONE_PLACE.claims, _claim("x", "ghost", "=", 0))}, "no unknown or cause 'ghost'"),
-        ({"claims": (*ONE_PLACE.claims, _claim("x", "in", "=", 0, "ghost"))}, "no unknown or cause 'ghost'"),
+        ({"claims": (*ONE_PLACE.claims, stated("x", "ghost", "=", 0))}, "no unknown or cause 'ghost'"),
+        ({"claims": (*ONE_PLACE.claims, stated("x", "in", "=", 0, "ghost"))}, "no unknown or cause 'ghost'"),
         ({"holders": ("in", "ghost")}, "no unknown or cause 'ghost'"),
     ],
 )
 def test_refuses_a_claim_set_that_is_not_in_order(change: dict[str, tuple[object, ...]], fault: str) -> None:
     assert reasons_not_verified(replace(ONE_PLACE, **change), SETTINGS, ONE_PLACE_CERTIFICATE) == [fault]
-
-
-# ---- certificates that rest on a search -------------------------------------------------------------------
-
-
-def test_searches_itself_when_a_holder_has_no_proof() -> None:
-    searched = replace(TWO_PLACES_CERTIFICATE, proofs=TWO_PLACES_CERTIFICATE.proofs[:1], exhaustive_up_to=2)
-    assert reasons_not_verified(TWO_PLACES, SETTINGS, searched) == []
-    weaker = _without(_without(TWO_PLACES, "B2"), "list")
-    assert reasons_not_verified(weaker, SETTINGS, searched) == ["A2, tray would explain that something holds"]
-
-
-def test_search_takes_causes_at_no_cost_as_having_happened() -> None:
-    """Only a glance speaks against `in`: it may always be wrong, so nothing is needed for `in` to hold."""
-    glanced = replace(ONE_PLACE, claims=ONE_PLACE.claims[3:])
-    searched = Certificate(free_causes=(), free_state=(), proofs=(), exhaustive_up_to=1)
-    reasons = reasons_not_verified(glanced, SETTINGS, searched)
-    assert len(reasons) == 1
-    assert "glance" in reasons[0]
-
-
-def test_says_so_when_its_own_search_would_take_too_long() -> None:
-    """Forty halves that must add up to a whole: bounds never see why `in` cannot be 1."""
-    halves = [(f"u{number}", 2) for number in range(40)]
-    large = ClaimSet(
-        unknowns=(*(Unknown(name, 1) for name, _ in halves), Unknown("in", 1)),
-        causes=(Cause("A", "odd"), Cause("B", "odd")),
-        claims=(
-            Claim("A", "odd", (*halves, ("in", 1)), "=", 40, ("A",)),
-            Claim("B", "odd", (*halves, ("in", 3)), "=", 40, ("B",)),
-        ),
-        holders=("in",),
-    )
-    twenty = tuple((name, 1) for name, _ in halves[:20])
-    searched = Certificate(free_causes=(), free_state=twenty, proofs=(), exhaustive_up_to=1)
-    assert reasons_not_verified(large, SETTINGS, searched) == [TOO_LARGE]
-
-
-# ---- conflicts that share causes --------------------------------------------------------------------------
-# Two people; each two of three conflicts share one of them, and still no single mistake meets all three.
-
-CROSSED = ClaimSet(
-    unknowns=(Unknown("in", 1), Unknown("out", 1)),
-    causes=tuple(Cause(name, name) for name in ("A", "B", "C")),
-    claims=(
-        _claim("room", "in out", "<=", 1),
-        _claim("AB", "out", "=", 1, "A", "B"),
-        _claim("BC", "out", "=", 1, "B", "C"),
-        _claim("CA", "out", "=", 1, "C", "A"),
-    ),
-    holders=("in",),
-)
-CROSSED_PROOF = HolderProof(
-    holders=("in",),
-    conflicts=(("A", "B"), ("B", "C"), ("C", "A")),
-    multipliers=tuple(
-        (("claim:room", 1, 1), (f"claim:{pair}", -1, 1), ("held", -1, 1)) for pair in ("AB", "BC", "CA")
-    ),
-)
-CROSSED_CERTIFICATE = Certificate(
-    free_causes=(),
-    free_state=(("out", 1),),
-    proofs=(),
-    exhaustive_up_to=1,
-    crossing=(CROSSED_PROOF,),
-)
-
-
-def test_accepts_crossing_conflicts_that_no_single_mistake_meets() -> None:
-    assert reasons_not_verified(CROSSED, SETTINGS, CROSSED_CERTIFICATE) == []
-
-
-def test_refuses_crossing_conflicts_passed_off_as_disjoint() -> None:
-    passed_off = replace(CROSSED_CERTIFICATE, proofs=(CROSSED_PROOF,), crossing=())
-    assert "proof 1: cause 'B' is counted twice" in reasons_not_verified(CROSSED, SETTINGS, passed_off)
-
-
-@pytest.mark.parametrize("dropped", range(3))
-def test_refuses_crossing_conflicts_when_one_is_missing(dropped: int) -> None:
-    keep = [number for number in range(3) if number != dropped]
-    fewer = replace(
-        CROSSED_PROOF,
-        conflicts=tuple(CROSSED_PROOF.conflicts[number] for number in keep),
-        multipliers=tuple(CROSSED_PROOF.multipliers[number] for number in keep),
-    )
-    reasons = reasons_not_verified(CROSSED, SETTINGS, replace(CROSSED_CERTIFICATE, crossing=(fewer,)))
-    assert len(reasons) == 1
-    assert "would meet every conflict" in reasons[0]
-
-
-def test_refuses_crossing_conflicts_when_three_mistakes_are_wanted() -> None:
-    assert any(
-        "would meet every conflict" in reason
-        for reason in reasons_not_verified(CROSSED, Settings(least_margin=3), CROSSED_CERTIFICATE)
-    )
-
-
-def test_refuses_a_holder_in_a_proof_and_in_a_crossing_one() -> None:
-    twice = replace(ONE_PLACE_CERTIFICATE, crossing=(ONE_PLACE_PROOF,))
-    assert reasons_not_verified(ONE_PLACE, SETTINGS, twice) == ["'in' stands in two proofs"]
-
-
-def test_refuses_crossing_conflicts_that_do_not_add_up() -> None:
-    forged = replace(
-        CROSSED_PROOF, multipliers=(CROSSED_PROOF.multipliers[1], *CROSSED_PROOF.multipliers[1:])
-    )
-    reasons = reasons_not_verified(CROSSED, SETTINGS, replace(CROSSED_CERTIFICATE, crossing=(forged,)))
-    assert len(reasons) == 1
-    assert "may be broken by another cause" in reasons[0]
-
-
-def test_refuses_a_cause_at_no_cost_in_a_crossing_conflict() -> None:
-    free_of_charge = replace(CROSSED, causes=(*CROSSED.causes[:2], Cause("C", "C", cost=0)))
-    reasons = reasons_not_verified(free_of_charge, SETTINGS, CROSSED_CERTIFICATE)
-    assert any("'C' costs 0" in reason for reason in reasons)
