@@ -91,6 +91,8 @@ def _variants(scan: Scan, language: Lexicon) -> list[Condition]:
         name = _variant_name(words, rest, language)
         if name is None or not (_opens(scan, hit) or words in only):
             continue
+        if len(name) <= 4 and (at := scan.text.find(name, hit.end)) >= 0:
+            end = min(end, at + len(name))
         said = scan.text[hit.start : end].strip()
         found.append(Condition(said, hit.start, end, Applies(variants=(name,), words=said)))
     return found

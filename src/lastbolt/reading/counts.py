@@ -164,7 +164,7 @@ def count_before(scan: Scan, token: int, language: Lexicon | None = None, reach:
             break
         previous = scan.tokens[position - 1]
         after = scan.tokens[position].start if position < len(scan.tokens) else len(text)
-        if re.search(r"[;:.)]\s", text[previous.end : after] + " ") and not re.search(
+        if re.search(r"[,;:.)]\s", text[previous.end : after] + " ") and not re.search(
             r"\w\.\s?$", text[previous.start : after]
         ):
             break

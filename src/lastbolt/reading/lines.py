@@ -1,5 +1,6 @@
 """Words of one page into lines, and the lines into reading order by columns."""
 
+import itertools
 import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
@@ -109,7 +110,7 @@ def _reclaim(
     lefts = sorted(word.left for word in outside)
     rights = [region.box[2] for region in places]
     for index, region in enumerate(places):
-        if region.kind != "figure" or not inside[index]:
+        if not inside[index]:
             continue
         right = region.box[2]
         near = [
@@ -130,7 +131,8 @@ def _reclaim(
             beside = [w for w in near if w.top < middle < w.bottom and w.left >= word.right - 0.2 * em]
             gap = min((w.left - word.right for w in beside), default=1.0)
             mark = (
-                gap < MARK_EM * em
+                region.kind == "figure"
+                and gap < MARK_EM * em
                 and MARK.fullmatch(word.text)
                 and (not word.text.isdigit() or _aligned(word.left, lefts))
             )
@@ -255,18 +257,24 @@ def _groups(bands: list[list[_Item]], em: float, width_pt: float) -> list[list[l
             groups[-1].append(band)
             free, members, split = common, joined, inner is not None
         else:
-            taken = _trailing(groups[-1], band, em) if groups and alone and not split else []
+            taken = _trailing(groups[-1], band, em, split=split) if groups and alone else []
             groups.append([*taken, band])
             members = [item for one in groups[-1] for item in one]
             free, split = _free(members, em), alone
     return [group for group in groups if group]
 
 
-def _trailing(group: list[list[_Item]], band: list[_Item], em: float) -> list[list[_Item]]:
+def _trailing(group: list[list[_Item]], band: list[_Item], em: float, *, split: bool) -> list[list[_Item]]:
     """The last bands of the group above that stand wholly in the right column which begins below them."""
     gutter = _inner_gutter(band, _free(band, em), em)
     taken: list[list[_Item]] = []
+    below = min(item.top for item in band)
     while gutter is not None and group and all(item.left >= gutter[1] - 2 * em for item in group[-1]):
+        top, bottom = min(i.top for i in group[-1]), max(i.bottom for i in group[-1])
+        above = max((i.bottom for i in group[-2]), default=0.0) if len(group) > 1 else 0.0
+        if split and top - above <= below - bottom:
+            break
+        below = top
         taken.insert(0, group.pop())
     return taken
 
@@ -363,7 +371,7 @@ def _line(row: Row, column: int, em: float, frames: list[Box], region: str = "",
     words = [word for item in row for word in item.words]
     parts = [words[0].text]
     lead, leading = (len(words[0].text), True) if words[0].bold else (0, False)
-    for before, word in zip(words, words[1:], strict=False):
+    for before, word in itertools.pairwise(words):
         wide = word.left - before.right > SPLIT_EM * max(em, 1e-6)
         parts.append(("\t" if wide else " ") + word.text)
         leading = leading and word.bold

@@ -15,7 +15,6 @@ from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Figure, Mention, Procedure, Reference, ReferenceRole, Section, Step
 from lastbolt.words.problem import Problem
 
-
 Holds = Literal["procedure", "table", "text", "sections"]
 
 
@@ -62,6 +61,7 @@ def link(books: Iterable[BookRead], rows: RowFinder) -> Linked:
         linker = _Linker(book, directory, rows)
         sections += linker.sections()
         procedures += [linker.procedure(draft) for draft in book.procedures]
+        linker.look_up_texts()
         figures += linker.figures()
         problems += linker.reporter.found
     return Linked(tuple(sections), tuple(procedures), tuple(figures), tuple(problems))
@@ -77,7 +77,6 @@ def _targets(book: BookRead) -> list[Target]:
         title = draft.title if draft is not None else section.title
         key = title_key(title, language)
         facts = read_title(title, language)
-        deed = draft.deed if draft is not None else facts.deed
         named = draft.parts if draft is not None else facts.parts
         parts = frozenset(w for part in named for w in title_key(part, language))
         printed = [
@@ -98,7 +97,7 @@ def _targets(book: BookRead) -> list[Target]:
                 source,
                 printed[0] if printed else "",
                 frozenset(printed),
-            )  # fmt: skip
+            )
         )
     return found
 
@@ -141,6 +140,16 @@ class _Linker:
                 )
             )
         return found
+
+    def look_up_texts(self) -> None:
+        """Report what the sections that hold no procedure point at in vain."""
+        for draft in self.book.texts:
+            own = self.directory.targets[section_id(self.source, draft.section)]
+            steps = [
+                (r, self.book.cite.of(*s.pieces)) for s in draft.steps if s.facts for r in s.facts.references
+            ]
+            raws = [(r, c) for r, c in (*draft.seen, *steps) if r.pointer.form != "demand"]
+            self._all(raws, own, "see", own.id)
 
     def procedure(self, draft: ProcedureDraft) -> Procedure:
         """The procedure with its references looked up."""

@@ -45,6 +45,8 @@ class BookRead(NamedTuple):
     role: SourceRole
     book: Book
     procedures: tuple[ProcedureDraft, ...]
+    texts: tuple[ProcedureDraft, ...]
+    """Sections that tell nothing to do; what they point at is looked up all the same."""
     figures: tuple[Figure, ...]
     rows: tuple[PartsRow, ...]
     torques: tuple[TorqueRow, ...]
@@ -112,7 +114,7 @@ class BookReader:
             pages, running, self.settings.title, self.language.words("front_words", "edition")
         )
         return BookRead(
-            self.settings, title, edition, role, book, procedures, figures, parts, torques, seen,
+            self.settings, title, edition, role, book, procedures, tuple(reader.texts), figures, parts, torques, seen,
             (*problems, *reporter.found), running, cite, _homes(book, figures, self._kept),
         )  # fmt: skip
 
@@ -227,7 +229,7 @@ def _named(
     if not pages or not pages[0].lines:
         return fallback, ""
     lines = list(pages[0].lines)
-    edition = next((e for e in map(lambda line: _edition(line.text, edition_words), lines) if e), "")
+    edition = next((e for e in (_edition(line.text, edition_words) for line in lines) if e), "")
     if sum(line.words for line in lines) > 90:
         return fallback, edition
     largest = max(line.size_pt for line in lines)

@@ -198,7 +198,7 @@ class _Reader:
             i for t in ("heads", "adjectives") for hit in self.scan.of(t) for i in range(hit.first, hit.last)
         }
         for index in range(self.scan.token_at(start), self.scan.token_at(end)):
-            if index not in covered and not self.scan.tokens[index].low == "mm":
+            if index not in covered and self.scan.tokens[index].low != "mm":
                 return False
         return True
 

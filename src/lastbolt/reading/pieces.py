@@ -22,6 +22,8 @@ _MARKS: tuple[tuple[str, "re.Pattern[str]"], ...] = (
 _ICON = re.compile(r"[!⚠△▲◬☢⚡\s\t]*")
 _LEADERS = re.compile(r"(?:[.·…_]\s?){4,}\s?\S{1,8}$|(?:\t|\s)(?:\d{1,4}|\d{1,3}[-–.]\d{1,3}|[ivxl]{1,6})$")
 _DOTS = re.compile(r"(?:[.·…_]\s?){4,}")
+_SHORT = 0.12
+"""A line that ends this part of the page before the longest one above, with a full stop, ends its paragraph."""
 _CLOSED = (".", ":", "!", "?", ";")
 
 
@@ -345,6 +347,10 @@ class _Maker:
         if abs(line.size_pt - last.size_pt) > 1.2 and current.kind != "caution":
             return False
         ended = current.text.rstrip().endswith(_CLOSED)
+        if ended and current.kind == "text" and line.text[:1].isupper() and len(current.lines) > 1:
+            right = max(one.line.right for one in current.lines)
+            if last.right < right - _SHORT and not line.boxed:
+                return False
         return not (ended and line.left < current.left - 0.012 and current.kind != "text")
 
 
@@ -356,7 +362,7 @@ def block_label(text: str, lead: int, language: Lexicon) -> tuple[str, int] | No
             return None
         behind = text[hit.end : hit.end + 2]
         only = not text[hit.end :].strip(" \t:")
-        bold = 0 < lead and abs(lead - hit.end) <= 1
+        bold = lead > 0 and abs(lead - hit.end) <= 1
         if behind[:1] in (":", "\t") or only or bold or behind[:2] in (" :", " –"):
             return hit.key, hit.end
         return None

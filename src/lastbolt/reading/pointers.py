@@ -180,6 +180,8 @@ def _titles(scan: Scan, language: Lexicon) -> list[Pointer]:
     text = scan.text
     found: list[Pointer] = []
     for hit in scan.of("pointing", "strong_cues"):
+        if hit.first > 0 and language.among(scan.tokens[hit.first - 1].low, "pointing", "seeing"):
+            continue
         rest = text[hit.end :]
         lead = re.match(r"\s*(?:also\s|the\s)?", rest)
         start = hit.end + (lead.end() if lead else 0)

@@ -66,6 +66,8 @@ class ProcedureReader:
         self.schema = schema
         self.cite = cite
         self.reporter = reporter
+        self.texts: list[ProcedureDraft] = []
+        """Sections that tell nothing to do but point somewhere."""
 
     def read(self, section: SectionDraft) -> ProcedureDraft | None:
         """The section as a procedure, or None when it tells nothing to do."""
@@ -78,6 +80,7 @@ class ProcedureReader:
             draft.title = f"{section.parent.title}: {section.title}"
         self._walk(draft)
         if not draft.before and (not draft.steps or (draft.deed == "other" and not _tells(draft))):
+            self.texts.append(draft)
             return None
         self._number(draft)
         return draft
@@ -94,6 +97,9 @@ class ProcedureReader:
             elif item.kind == "step":
                 if not draft.steps:
                     self._open_cautions(draft, pending, item)
+                elif item.mark is not None and item.mark.kind == "word":
+                    draft.steps[-1].cautions.extend(caution for caution, _ in pending)
+                    pending.clear()
                 self._step(draft, StepDraft(item.path, [item]), pending)
             elif self._is_caption(item):
                 continue
@@ -184,7 +190,9 @@ class ProcedureReader:
         for text in texts:
             for part in _PARTS.split(text):
                 trimmed = part.strip(" .")
-                if trimmed and not self.language.among(trimmed.lower(), "quantities", "nothing"):
+                if any(c.isalnum() for c in trimmed) and not self.language.among(
+                    trimmed.lower(), "quantities", "nothing"
+                ):
                     yield trimmed, item.pieces[0]
         for child in item.children:
             for part in _PARTS.split(child.text):
@@ -215,9 +223,11 @@ class ProcedureReader:
             return bare
         reverse = reverse and draft.deed != "other"
         if reverse or (tells and (marked or wordy or draft.deed != "other" or is_work(facts.deeds))):
-            bare += 1
             top = last.path.partition(".")[0] if wordy and last is not None else ""
-            path = f"{top}.{bare}" if top else f"b{bare}"
+            bare += 0 if top else 1
+            path = (
+                f"{top}.{1 + sum(s.path.startswith(f'{top}.') for s in draft.steps)}" if top else f"b{bare}"
+            )
             if not draft.steps and not top:
                 self._open_cautions(draft, pending, item)
             self._step(draft, StepDraft(path, [item]), pending)
@@ -250,7 +260,7 @@ class ProcedureReader:
             if not step.path.isdigit() or step.items[0].kind != "step":
                 continue
             value = int(step.path)
-            if last and value not in (last + 1, 1) or (step.occurrence > 1 and value == last):
+            if (last and value not in (last + 1, 1)) or (step.occurrence > 1 and value == last):
                 what = f"In {_named(draft)} step {value} stands after step {last}."
                 do = "Compare with the page: a step may be missing in print, or its number was not seen."
                 self.reporter.add("LB-R08", what, do, self.cite.of(*step.pieces), "note")

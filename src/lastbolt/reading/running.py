@@ -142,9 +142,7 @@ def _complete_rows(pages: Sequence[PageText], lines: dict[int, set[int]], need: 
             if line.region or not (line.top < EDGE or line.bottom > 1 - EDGE):
                 continue
             middle = (line.top + line.bottom) / 2
-            if any(other.top <= middle <= other.bottom for other in running):
-                lines.setdefault(page.pdf_page, set()).add(index)
-            elif levels[round(line.top * 100)] >= max(need, len(pages) // 2) and _outermost(page, index):
+            if any(other.top <= middle <= other.bottom for other in running) or (levels[round(line.top * 100)] >= max(need, len(pages) // 2) and _outermost(page, index)):
                 lines.setdefault(page.pdf_page, set()).add(index)
 
 

@@ -117,8 +117,6 @@ def _brackets_are_callouts(lines: list[Line], language: Lexicon) -> bool:
             continue
         for match in pattern.finditer(line.text):
             plural = match[1].lower().endswith("s")
-            if match[3].strip() or (not plural and int(match[2]) > 1):
-                votes += 1
-            elif plural and int(match[2]) == 1:
+            if match[3].strip() or (not plural and int(match[2]) > 1) or (plural and int(match[2]) == 1):
                 votes += 1
     return votes > 0

@@ -238,13 +238,16 @@ def _phrase_before(scan: Scan, index: int, language: Lexicon) -> str:
 def _tools(scan: Scan, language: Lexicon) -> list[str]:
     """Tools that are named, with the number of a special one."""
     found: list[str] = []
+    last = 0
     for hit in scan.of("tools"):
+        if hit.start < last:
+            continue
         number = _TOOL_NUMBER.match(scan.text, hit.end)
         if hit.key == "numbered" and number is None:
             continue
         if hit.last - hit.first == 1 and hit.first == 0:
             continue
-        end = number.end() if number is not None else hit.end
+        last = end = number.end() if number is not None else hit.end
         found.append(scan.text[hit.start : end])
     return found
 

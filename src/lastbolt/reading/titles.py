@@ -45,13 +45,22 @@ def read_title(title: str, language: Lexicon) -> TitleFacts:
 def _is_deed(hit: Hit, title: str, language: Lexicon, count: int) -> bool:
     word = title[hit.start : hit.end].lower()
     if hit.form in ("doing", "done"):
-        return hit.form == "doing" and (hit.first == 0 or hit.key != "other")
+        return hit.form == "doing" and (
+            hit.first == 0 or (hit.key != "other" and _after_joiner(hit, title, language))
+        )
     if language.among(word, "deed_titles"):
         return _stands_alone(hit, title, language)
     edge = hit.first == 0 or title[: hit.start].rstrip()[-1:] in (":", "-", "–", "—", ",")
     if language.among(word, "deed_titles", "edge"):
         return edge and _stands_alone(hit, title, language)
     return hit.first == 0 and count > 1
+
+
+def _after_joiner(hit: Hit, title: str, language: Lexicon) -> bool:
+    """Whether "and", a comma or a dash stands before the word."""
+    before = title[: hit.start].rstrip()
+    words = before.split()
+    return before[-1:] in ",:;–—-/&" or (bool(words) and language.among(words[-1].lower(), "titles", "joiners"))
 
 
 def _stands_alone(hit: Hit, title: str, language: Lexicon) -> bool:
@@ -66,7 +75,7 @@ def _stands_alone(hit: Hit, title: str, language: Lexicon) -> bool:
 def only_a_deed(text: str, language: Lexicon) -> bool:
     """Whether words such as "Removal." or "Disassembly and cleaning" name a deed and nothing else."""
     trimmed = text.strip(" .:")
-    if not trimmed or len(trimmed) > 40 or " " in trimmed and len(trimmed.split()) > 4:
+    if not trimmed or len(trimmed) > 40 or (" " in trimmed and len(trimmed.split()) > 4):
         return False
     facts = read_title(trimmed, language)
     return facts.deed != "other" and not facts.parts and trimmed[0].isupper()
