@@ -59,7 +59,7 @@ def _opens(scan: Scan, hit: Hit) -> bool:
 
 
 def _bindings(scan: Scan, language: Lexicon) -> list[Condition]:
-    """ "only if ...", "if ...", "when ...", "unless ...": at the head of a clause, or anywhere with "only"."""
+    """ "only if ...", "if ...", "when ...", "unless ...": heading a clause, or anywhere with "only"."""
     found: list[Condition] = []
     binding = language.words("conditions", "binding")
     anywhere = language.words("conditions", "anywhere")

@@ -163,7 +163,8 @@ class _Linker:
         self._twice(before)
         chapter = draft.section.chapter
         return Procedure(
-            identity, draft.section.number, draft.title, draft.deed, draft.parts, steps, (*before, *seen), after,
+            identity, draft.section.number, draft.title, draft.deed, draft.parts, steps,
+            (*before, *seen), after,
             tuple(draft.cautions), figures, tuple(draft.tools), tuple(draft.materials), draft.applies,
             f"{chapter.number} {chapter.title}".strip(), self.book.cite.of(draft.section.heading),
         )  # fmt: skip

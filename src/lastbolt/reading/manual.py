@@ -114,7 +114,8 @@ class BookReader:
             pages, running, self.settings.title, self.language.words("front_words", "edition")
         )
         return BookRead(
-            self.settings, title, edition, role, book, procedures, tuple(reader.texts), figures, parts, torques, seen,
+            self.settings, title, edition, role, book, procedures, tuple(reader.texts), figures, parts,
+            torques, seen,
             (*problems, *reporter.found), running, cite, _homes(book, figures, self._kept),
         )  # fmt: skip
 

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from lastbolt.reading.counts import Count, Parenthesis, count_before, counts_in, parentheses_in, read_callouts
 from lastbolt.reading.fasteners import Size, fastener_nouns, head_in, kind_of, sizes_in
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
+from lastbolt.reading.verbs import Verb, leads, verbs_in
 from lastbolt.words.machine import Deed, Mention
 from lastbolt.words.quantity import UNSAID, Kind, Quantity
 
@@ -13,18 +14,7 @@ _NUMBER_BEHIND = re.compile(
     r"\s?(?:nos?\.\s?|items?\s)?(\d{1,3}[A-Za-z]?(?:(?:,\s?|\s?-\s?|\sand\s)\d{1,3}[A-Za-z]?)*)(?![\w°%/×]|[.,-]\d|\s?(?:x|×|mm|cm|m\b|N|kg|l\b|in\b|lb|turn|time|°|hour|min|deg))"
 )
 _COLON_LIST = re.compile(r"\s?:\s?(\d[\d,\sand–-]*)(?=[.;)]|$)")
-_CLAUSE = re.compile(r"[.;:!?]\s|[.;:!?]$|\s[–—]\s|,\s(?:then|and then)\s")
 _LETTERS = re.compile(r"[^\W\d_][\w'’/-]*")
-
-
-class Verb(NamedTuple):
-    """A deed in a sentence: where it stands, and whether it can govern parts behind it."""
-
-    deed: Deed
-    first: int
-    last: int
-    start: int
-    end: int
 
 
 class Facts(NamedTuple):
@@ -34,26 +24,6 @@ class Facts(NamedTuple):
     mentions: tuple[Mention, ...]
     imperative: bool
     doubt: str
-
-
-def verbs_in(scan: Scan, language: Lexicon) -> list[Verb]:
-    """The deeds that stand where a verb stands: at the head of a clause, or behind "and", "then", a comma."""
-    found: list[Verb] = []
-    nouns = [(hit.first, hit.last) for hit in fastener_nouns(scan)]
-    for hit in scan.of("deeds"):
-        if (
-            hit.form != "base"
-            or language.among(scan.text[hit.start : hit.end].lower(), "deed_titles")
-            or (found and hit.first < found[-1].last)
-        ):
-            continue
-        if any(first <= hit.first < last for first, last in nouns) and hit.first > 0:
-            continue
-        if not _verb_place(scan, hit, language):
-            continue
-        deed: Deed = hit.key  # type: ignore[assignment]
-        found.append(Verb(_with_particle(scan, hit, deed, language), hit.first, hit.last, hit.start, hit.end))
-    return found
 
 
 def facts_in(scan: Scan, language: Lexicon, *, callouts_in_brackets: bool) -> Facts:
@@ -66,62 +36,8 @@ def facts_in(scan: Scan, language: Lexicon, *, callouts_in_brackets: bool) -> Fa
     if len(deeds) > 1:
         deeds = tuple(deed for deed in deeds if deed != "other")
     doubt = "; ".join(reader.doubts)
-    imperative = bool(verbs) and _leads(scan, verbs[0], language)
+    imperative = bool(verbs) and leads(scan, verbs[0], language)
     return Facts(deeds, tuple(mention for _, mention in mentions), imperative, doubt)
-
-
-def _leads(scan: Scan, verb: Verb, language: Lexicon) -> bool:
-    """Whether the first deed makes the sentence an instruction: it opens it, or a clause of it."""
-    before = scan.text[: verb.start].rstrip()
-    if not before or before[-1] in ",:;)":
-        return True
-    lead = scan.tokens[: verb.first]
-    return len(lead) <= 2 and all(
-        t.low.endswith("ly") or language.among(t.low, "deeds", "other") or language.among(t.low, "ordering")
-        for t in lead
-    )
-
-
-def _verb_place(scan: Scan, hit: Hit, language: Lexicon) -> bool:
-    if hit.first == 0:
-        numbered = len(scan.tokens) > hit.last and scan.tokens[hit.last].low.isdigit()
-        return not (numbered and language.among(scan.tokens[0].low, "deed_nouns"))
-    previous = scan.tokens[hit.first - 1]
-    between = scan.text[previous.end : hit.start]
-    word = scan.text[hit.start : hit.end].lower()
-    following = scan.tokens[hit.last].low if hit.last < len(scan.tokens) else ""
-    adjacent = scan.text[hit.end : scan.tokens[hit.last].start].strip() == "" if following else False
-    handled = adjacent and (
-        language.among(following, "stop", "articles")
-        or following in language.numbers
-        or following.isdigit()
-        or language.among(following, "pronouns")
-    )
-    nounish = hit.last - hit.first == 1 and language.among(word, "deed_nouns")
-    if any(mark in between for mark in ".:;!?,)–—"):
-        return handled or not nounish or any(mark in between for mark in ".:;!?")
-    if language.among(previous.low, "ordering") or language.among(previous.low, "pointing", "and"):
-        return handled or not nounish
-    if language.among(previous.low, "ands"):
-        return handled or not nounish
-    return previous.low.endswith("ly") and hit.first == 1
-
-
-def _with_particle(scan: Scan, hit: Hit, deed: Deed, language: Lexicon) -> Deed:
-    """ "take the guard off": the particle at the end of the clause makes the deed."""
-    if hit.last - hit.first > 1:
-        return deed
-    verb = scan.tokens[hit.first].low
-    end = _CLAUSE.search(scan.text, hit.end)
-    limit = end.start() if end else len(scan.text)
-    for token in scan.tokens[hit.last : hit.last + 12]:
-        if token.start > limit or language.among(token.low, "ands"):
-            break
-        if language.among(token.low, "particles"):
-            found = language.deed_of(f"{verb} {token.low}")
-            if found is not None:
-                return found  # type: ignore[return-value]
-    return deed
 
 
 class _Reader:
@@ -401,7 +317,7 @@ class _Reader:
         return found
 
     def _own_behind(self, index: int, verb: Verb) -> bool:
-        """Whether "with" brings parts along ("with its O-ring", "with a new ring"), not a tool or a manner."""
+        """Whether "with" brings parts along ("with its O-ring"), not a tool or a manner."""
         following = self.scan.tokens[index + 1 : index + 4]
         if following and self.language.among(following[0].low, "own"):
             return True

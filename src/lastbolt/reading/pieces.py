@@ -1,4 +1,4 @@
-"""The lines of a book as pieces in reading order: headings, steps, cautions, labelled blocks, text, tables."""
+"""The lines of a book as pieces in reading order: headings, steps, cautions, blocks, text, tables."""
 
 import re
 from collections.abc import Iterator, Sequence
@@ -23,7 +23,7 @@ _ICON = re.compile(r"[!⚠△▲◬☢⚡\s\t]*")
 _LEADERS = re.compile(r"(?:[.·…_]\s?){4,}\s?\S{1,8}$|(?:\t|\s)(?:\d{1,4}|\d{1,3}[-–.]\d{1,3}|[ivxl]{1,6})$")
 _DOTS = re.compile(r"(?:[.·…_]\s?){4,}")
 _SHORT = 0.12
-"""A line that ends this part of the page before the longest one above, with a full stop, ends its paragraph."""
+"""A line with a full stop that ends this much before the longest one above ends its paragraph."""
 _CLOSED = (".", ":", "!", "?", ";")
 
 
@@ -99,7 +99,7 @@ def mark_of(text: str, language: Lexicon) -> tuple[Mark, str] | None:
 
 
 class _Marks:
-    """Which marks have been seen in this section, and where they stand: to tell a mark from a wrapped line."""
+    """Which marks have been seen in this section, and where: to tell a mark from a wrapped line."""
 
     def __init__(self) -> None:
         self.last: dict[str, tuple[int, float]] = {}

@@ -8,7 +8,10 @@ from lastbolt.reading.lexicon import Hit, Lexicon, Scan
 Form = Literal["section", "page", "figure", "table", "title", "steps", "book", "own", "reverse", "demand"]
 Cue = Literal["perform", "see", "bracket", "none"]
 
-NUMBER = r"(?:\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|\d{1,4}[A-Za-z]?|[A-Z]{1,2}\d?(?:[.\-–]\d{1,3}){1,3}|[IVX]{1,5}\b|[A-Z]\b)"
+NUMBER = (
+    r"(?:\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|\d{1,4}[A-Za-z]?"
+    r"|[A-Z]{1,2}\d?(?:[.\-–]\d{1,3}){1,3}|[IVX]{1,5}\b|[A-Z]\b)"
+)
 MULTI = r"(?:\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|[A-Z](?:[.\-–]\d{1,3}){1,3})"
 _LIST = re.compile(
     rf"\s?(?P<first>{NUMBER})(?P<rest>(?:\s?(?:,|;|and|or|&|to|thru|through|–|-|/|\)\s?(?:or|and)\s?\()\s?(?:[A-Za-z§¶]{{1,10}}\.?\s)?{NUMBER})*)(?![\w°%])"

@@ -208,7 +208,7 @@ class ProcedureReader:
         *,
         marked: bool,
     ) -> int:
-        """A paragraph without a mark: an instruction of its own, more of the step above, or text that points."""
+        """A paragraph without a mark: an instruction, more of the step above, or text that points."""
         facts = self._facts(item.text)
         last = draft.steps[-1] if draft.steps else None
         reverse = any(reference.pointer.form == "reverse" for reference in facts.references)

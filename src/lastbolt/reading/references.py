@@ -258,9 +258,9 @@ def look_up(raw: RawReference, own: Target, directory: Directory) -> Found | Non
 
 def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Directory) -> Found | None:
     targets = pointer.targets
-    if pointer.cue == "bracket" and pointer.form == "section" and not _keyed(pointer, raw):
-        if not any(directory.knows_number(number) for number in targets):
-            return Found((), "dangling") if raw.entry else None
+    bare = pointer.cue == "bracket" and pointer.form == "section" and not _keyed(pointer, raw)
+    if bare and not any(directory.knows_number(number) for number in targets):
+        return Found((), "dangling") if raw.entry else None
     if pointer.span and len(targets) == 2:
         targets = targets[:1]
     looked = [
@@ -301,13 +301,13 @@ def made_reference(
         status, to = ("self", to) if not rest else (status, rest)
     condition = pointer.exceptions if pointer.form == "reverse" else raw.condition
     return Reference(
-        identity, raw.words, role, status, to, found.any_of and len(to) > 1, pointer.from_step, pointer.to_step,
-        condition, raw.applies, cited,
+        identity, raw.words, role, status, to, found.any_of and len(to) > 1,
+        pointer.from_step, pointer.to_step, condition, raw.applies, cited,
     )  # fmt: skip
 
 
 def role_in_step(raw: RawReference, found: Found, directory: Directory) -> ReferenceRole:
-    """What a pointer in a step asks: "remove the guard (see 4.2)" needs 4.2 done; "tighten (see 8.1)" informs."""
+    """What a pointer in a step asks: "remove it (see 4.2)" needs 4.2 done; "tighten (see 8.1)" informs."""
     if raw.pointer.form == "reverse":
         return "reverse of"
     if raw.pointer.form in ("steps", "table", "figure", "own"):

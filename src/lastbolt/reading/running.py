@@ -142,7 +142,9 @@ def _complete_rows(pages: Sequence[PageText], lines: dict[int, set[int]], need: 
             if line.region or not (line.top < EDGE or line.bottom > 1 - EDGE):
                 continue
             middle = (line.top + line.bottom) / 2
-            if any(other.top <= middle <= other.bottom for other in running) or (levels[round(line.top * 100)] >= max(need, len(pages) // 2) and _outermost(page, index)):
+            level_with = any(other.top <= middle <= other.bottom for other in running)
+            usual = levels[round(line.top * 100)] >= max(need, len(pages) // 2)
+            if level_with or (usual and _outermost(page, index)):
                 lines.setdefault(page.pdf_page, set()).add(index)
 
 

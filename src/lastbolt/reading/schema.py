@@ -89,7 +89,7 @@ def stands_out(style: Style, body: Style) -> bool:
 
 
 def could_head(line: Line, language: Lexicon) -> bool:
-    """Whether a line is short and shaped like a heading: no sentence, no caption, no signal word, no label."""
+    """Whether a line is shaped like a heading: short, no sentence, no caption, no signal word."""
     text = line.text.strip()
     if len(text) > 110 or not any(c.isalpha() for c in text):
         return False

@@ -1,6 +1,7 @@
 """What became of every page and every word: read, or unexplained and why."""
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from lastbolt.reading.drafts import Book
 from lastbolt.reading.problems import Reporter
@@ -14,7 +15,7 @@ _FEW = 3
 def pages_seen(
     pages: Sequence[PageText], running: Running, book: Book, parts: set[int], source: str, reporter: Reporter
 ) -> tuple[PageSeen, ...]:
-    """One value per page; words in no section after the first one, and pictures without words, are unexplained."""
+    """One value per page; words in no section, and pictures without words, are unexplained."""
     explained: dict[int, int] = {}
     for section in book.sections:
         pieces = [section.heading, *section.tables, *section.figures]
@@ -26,24 +27,26 @@ def pages_seen(
                 explained[at.pdf_page] = explained.get(at.pdf_page, 0) + at.line.words
     fronts = {at.pdf_page for piece in [*book.before, *book.contents] for at in piece.lines}
     first = min((s.heading.lines[0].pdf_page for s in book.sections), default=None)
-    found = []
-    for page in pages:
-        found.append(_seen(page, running, explained.get(page.pdf_page, 0), fronts, first, parts, source))
+    known = _Known(running, explained, fronts, first, parts, source)
+    found = [_seen(page, known) for page in pages]
     for page, seen in zip(pages, found, strict=True):
         if seen.state == "unexplained":
             _report(page, seen, source, reporter)
     return tuple(found)
 
 
-def _seen(
-    page: PageText,
-    running: Running,
-    explained: int,
-    fronts: set[int],
-    first: int | None,
-    parts: set[int],
-    source: str,
-) -> PageSeen:
+class _Known(NamedTuple):
+    running: Running
+    explained: dict[int, int]
+    fronts: set[int]
+    first: int | None
+    parts: set[int]
+    source: str
+
+
+def _seen(page: PageText, known: _Known) -> PageSeen:
+    running, fronts, first, source = known.running, known.fronts, known.first, known.source
+    explained = known.explained.get(page.pdf_page, 0)
     printed = running.printed.get(page.pdf_page)
     heads = sum(page.lines[i].words for i in running.lines.get(page.pdf_page, ()))
     total = sum(line.words for line in page.lines)
@@ -56,7 +59,7 @@ def _seen(
     body = total - heads
     if body <= 0 or (body < 12 and explained == 0 and page.pdf_page not in fronts):
         return PageSeen(source, page.pdf_page, printed, "blank", total)
-    if page.pdf_page in parts:
+    if page.pdf_page in known.parts:
         return PageSeen(source, page.pdf_page, printed, "read", total)
     lost = max(0, body - explained)
     front = page.pdf_page in fronts and (first is None or page.pdf_page <= first)

@@ -60,7 +60,8 @@ def _after_joiner(hit: Hit, title: str, language: Lexicon) -> bool:
     """Whether "and", a comma or a dash stands before the word."""
     before = title[: hit.start].rstrip()
     words = before.split()
-    return before[-1:] in ",:;–—-/&" or (bool(words) and language.among(words[-1].lower(), "titles", "joiners"))
+    joined = bool(words) and language.among(words[-1].lower(), "titles", "joiners")
+    return before[-1:] in ",:;–—-/&" or joined
 
 
 def _stands_alone(hit: Hit, title: str, language: Lexicon) -> bool:

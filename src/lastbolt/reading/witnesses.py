@@ -17,7 +17,7 @@ def same_number(one: str, two: str) -> bool:
 
 
 def merged_rows(rows: Iterable[PartsRow], titles: Mapping[str, str]) -> tuple[list[PartsRow], list[Problem]]:
-    """The rows of all sources; those of the same figure, item and part number are one row with all witnesses."""
+    """The rows of all sources; same figure, item and part number: one row, all witnesses."""
     kept: list[PartsRow] = []
     places: dict[tuple[str, str], list[int]] = {}
     problems: list[Problem] = []
