@@ -55,6 +55,7 @@ def _line(scene: Scene, line: Line) -> SaidLine:
         printed=tuple(Printed(exactly(row.prints), row.source, row.lineage or row.source) for row in rows),
         belongs="wholly" if tied else "maybe",
         tied_by=tied[0] if tied else "",
+        on_engine=dict(scene.engine_file).get(line.id),
     )
 
 

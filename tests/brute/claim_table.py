@@ -78,6 +78,8 @@ class Scene:
     looks: tuple[Look, ...] = ()
     rounds: tuple[str, ...] = ()
     counts: tuple[Count, ...] = ()
+    engine_file: tuple[tuple[str, int], ...] = ()
+    """What this engine's own file says of lines: (line, number). It stands in place of what papers print."""
     breaks: bool = False
     """Whether a break or handover came after all that was looked at and counted."""
 
@@ -93,8 +95,10 @@ class Reading:
     not_listed: bool = True
     """Keep one not-listed line per kind."""
     builder_roots: bool = False
-    """Add what the shipped builder adds to the table: `taken out, not recorded` at a place is a cause of
-    every look that saw something in; a hole seen empty may always have been empty (engine)."""
+    """Add the readings of docs/tally.md, "Readings that the table leaves open": what was seen in may have
+    come out since (look and tray); a hole seen empty may always have been empty (engine); steps ticked at one
+    moment are one act, and nobody may have ticked any; a line is wrongly tied once, a row left out of a
+    lineage once."""
 
 
 @dataclass
@@ -155,12 +159,20 @@ def claims_of(scene: Scene, reading: Reading = Reading()) -> ClaimSet:
     writer = _Writer(scene, reading)
     _room_for_one(writer)
     _rows(writer)
+    _engine_file(writer)
     _lists_read_to_their_end(writer)
     _steps(writer)
     _looks(writer)
     _rounds(writer)
     _counts(writer)
-    most = max([1, *(row.prints for row in scene.rows), *(count.number for count in scene.counts)])
+    most = max(
+        [
+            1,
+            *(row.prints for row in scene.rows),
+            *(count.number for count in scene.counts),
+            *dict(scene.engine_file).values(),
+        ]
+    )
     unknowns = [
         Unknown(id=unknown(side, spot, line.id), upper=1 if spot in scene.places else most)
         for spot in writer.spots
@@ -184,10 +196,23 @@ def _rows(w: _Writer) -> None:
         about = f"{row.source}/{row.line}"
         pieces = [piece for spot in w.spots for piece in both(spot, row.line)]
         causes = (w.cause("misprint", about), *_lineage(w, row.lineage), w.cause("engine"))
-        w.claim("prints", about, pieces, row.prints, causes)
+        if row.line not in dict(w.scene.engine_file):
+            w.claim("prints", about, pieces, row.prints, causes)
         if row.tied:
-            tied = (w.cause("wrongly tied", about), w.cause("engine"))
+            tied = (
+                w.cause("wrongly tied", row.line if w.reading.builder_roots else about),
+                w.cause("engine"),
+            )
             w.claim("tied", about, both(ELSEWHERE, row.line), 0, tied)
+
+
+def _engine_file(w: _Writer) -> None:
+    for line, number in w.scene.engine_file:
+        pieces = [piece for spot in w.spots for piece in both(spot, line)]
+        causes = [w.cause("engine file wrong", line)]
+        if len(w.scene.engine_file) > 1:
+            causes.append(w.cause("engine file out of date"))
+        w.claim("engine file", line, pieces, number, causes)
 
 
 def _lineage(w: _Writer, lineage: str) -> tuple[str, ...]:
@@ -197,9 +222,10 @@ def _lineage(w: _Writer, lineage: str) -> tuple[str, ...]:
 def _lists_read_to_their_end(w: _Writer) -> None:
     if not w.reading.not_listed:
         return
+    lineage = {row.source: row.lineage for row in w.scene.rows if row.lineage and w.reading.builder_roots}
     for source in w.scene.read_to_end:
         for line in w.lines[len(w.scene.lines) :]:
-            causes = (w.cause("row left out", source, line.kind), w.cause("engine"))
+            causes = (w.cause("row left out", lineage.get(source, source), line.kind), w.cause("engine"))
             for spot in w.spots:
                 w.claim("whole list", f"{source}/{spot}/{line.kind}", both(spot, line.id), 0, causes)
 
@@ -211,11 +237,45 @@ def _steps(w: _Writer) -> None:
             causes = (w.cause("misprint", step.id), *_lineage(w, step.lineage), w.cause("engine"))
             w.claim("removes", step.id, pieces, step.removes, causes)
         if step.mark == "done":
-            ticked = [w.cause("ticked, not done", step.id), w.cause("did not look", step.by)]
+            ticked = [w.cause("ticked, not done", *_ticked(w, step)), w.cause("did not look", step.by)]
             ticked += [w.cause("broken", place) for place in step.places if w.reading.broken_places]
             w.claim("done", step.id, pieces[::2], 0, [*ticked, *_changed(w)])
         if step.mark == "not recorded":
-            w.claim("not recorded", step.id, pieces[1::2], 0, [w.cause("done, not recorded", step.id)])
+            w.claim("not recorded", step.id, pieces[1::2], 0, _unticked(w, step))
+
+
+def _ticked(w: _Writer, step: Step) -> tuple[str, ...]:
+    """What one act of ticking covers: with the builder's roots all that a person ticked at one moment."""
+    own = [other for other in w.scene.steps if other.mark == "done" and other.by == step.by]
+    return ("at once", step.by) if w.reading.builder_roots and len(own) > 1 else (step.id,)
+
+
+def _unticked(w: _Writer, step: Step) -> list[str]:
+    causes = [w.cause("done, not recorded", step.id)]
+    marks = [other.mark for other in w.scene.steps]
+    if w.reading.builder_roots and "done" not in marks and marks.count("not recorded") > 1:
+        causes.append(w.cause("record not kept"))
+    return causes
+
+
+def _gone_since(w: _Writer, place: str) -> list[str]:
+    """How what was seen in at a place may have come out: unrecorded, or by an unticked step there."""
+    unticked = [s for s in w.scene.steps if s.mark == "not recorded" and place in s.places]
+    return [
+        w.cause("taken out, not recorded", place),
+        *(cause for step in unticked for cause in _unticked(w, step)),
+    ]
+
+
+def _gone_after_count(w: _Writer, kind: str) -> list[str]:
+    """What may have put more pieces of a kind into the tray after it was counted."""
+    seen_in = dict.fromkeys(look.place for look in w.scene.looks if look.saw == "in")
+    kinds = {line.id: line.kind for line in w.scene.lines}
+    unticked = [s for s in w.scene.steps if s.mark == "not recorded" and kinds[s.line] == kind]
+    return [
+        *(w.cause("taken out, not recorded", place) for place in seen_in),
+        *(cause for step in unticked for cause in _unticked(w, step)),
+    ]
 
 
 def _changed(w: _Writer) -> tuple[str, ...]:
@@ -241,7 +301,7 @@ def _looks(w: _Writer) -> None:
             causes.append(w.cause("broken", look.place))
         causes += _changed(w)
         if w.reading.builder_roots and look.saw == "in":
-            causes.append(w.cause("taken out, not recorded", look.place))
+            causes += _gone_since(w, look.place)
         if w.reading.builder_roots and look.saw == "out":
             w.claim("nothing in", about, ins, 0, causes)
             causes.append(w.cause("engine"))
@@ -264,4 +324,10 @@ def _counts(w: _Writer) -> None:
         ]
         causes = [w.cause("miscount", about, cost=0 if count.weak else 1), w.cause("tray mixed")]
         causes.append(w.cause("did not look", count.person))
-        w.claim("tray", about, outs, count.number, [*causes, *_changed(w)])
+        causes += _changed(w)
+        since = _gone_after_count(w, count.kind) if w.reading.builder_roots else []
+        if since:
+            w.claim("tray", f"{about}/least", outs, count.number, causes, ">=")
+            w.claim("tray", f"{about}/most", outs, count.number, [*causes, *since], "<=")
+        else:
+            w.claim("tray", about, outs, count.number, causes)
