@@ -21,6 +21,7 @@ from lastbolt.app.gather import Gathered
 from lastbolt.app.holder_words import holder_sort
 from lastbolt.tally.problems import no_lines, no_places, typed_not_understood
 from lastbolt.tally.wording import Beside
+from lastbolt.tally.wording_steps import PAPERWORK
 from lastbolt.words.answer import HolderState, NextStep
 from lastbolt.words.citation import Citation, SaidPlace
 from lastbolt.words.evidence import (
@@ -199,7 +200,8 @@ class _Typed:
     def _beside(self, joint: str) -> Beside:
         steps = []
         if self.lines and not self.ended:
-            steps.append(NextStep('Type "end of list" when the paper list was typed to its end.', 0.2))
+            words = 'Type "end of list" when the paper list was typed to its end.'
+            steps.append(NextStep(words, 0.2, PAPERWORK))
         if self.looks and not self.rounds:
             words = 'Go round place by place, both sides; type "went round" when there is no further place.'
             steps.append(NextStep(words, 3.0))

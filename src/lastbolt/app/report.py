@@ -8,6 +8,7 @@ from msgspec.structs import replace
 from lastbolt.app.pages import Cite, HolderShown, Remark, ReportPage
 from lastbolt.app.plan_shown import before_off, blocks_of, open_points, plan_state, way_back
 from lastbolt.app.shown import Shown
+from lastbolt.tally.wording_steps import margin_words
 from lastbolt.words.answer import Answer, HolderState, Suspicion
 from lastbolt.words.engine import Engine
 from lastbolt.words.joint import JointPlace, Walk
@@ -86,7 +87,8 @@ def _margin(margin: int | None) -> str:
         return ""
     if margin <= 0:
         return "Not enough by itself."
-    return f"If it finds nothing amiss: it would then take {margin} more mistakes for something to hold."
+    words = margin_words(margin)
+    return f"{words[0].upper()}{words[1:]}."
 
 
 def _suspicion(item: Suspicion, shown: Shown) -> Remark:

@@ -16,12 +16,12 @@ from lastbolt.tally.problems import certificate_refused, reserved_place
 from lastbolt.tally.solve import Joint
 from lastbolt.tally.spots import by_place
 from lastbolt.tally.wording import Beside, word_answer
+from lastbolt.tally.wording_steps import Ranked, in_order, joined_steps
 from lastbolt.words.answer import Answer, NextStep
 from lastbolt.words.claims import Account, Settings
 from lastbolt.words.evidence import Evidence
 from lastbolt.words.problem import Problem
 
-MOST_STEPS = 5
 SECONDS = 2.0
 
 
@@ -34,9 +34,11 @@ def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Sett
     found = by_place(scene_of(evidence, layout_of(evidence)), joint, whole, settings)
     steps = next_steps(evidence, joint, whole, found) if found.verdict != "free" else ()
     open_holders = [holder.name for holder in beside.holders if not holder.settled]
-    if open_holders:
-        steps += (NextStep(f"Settle the other holders: {', '.join(open_holders)}.", 0.5 * len(open_holders)),)
-    told = replace(beside, next_steps=(*beside.next_steps, *steps), problems=(*beside.problems, *problems))
+    told = replace(
+        beside,
+        next_steps=in_order(steps, beside.next_steps, open_holders),
+        problems=(*beside.problems, *problems),
+    )
     return word_answer(evidence, claims, found, told)
 
 
@@ -58,7 +60,7 @@ def checked_account(evidence: Evidence, joint: Joint) -> tuple[Account, tuple[Pr
 
 
 def next_steps(evidence: Evidence, joint: Joint, whole: Account, by_place: Account) -> tuple[NextStep, ...]:
-    """The next checks, those that remove most doubt per minute first.
+    """The next checks, those that remove most doubt per minute first, like ones joined.
 
     The doubt is that of the whole joint; `by_place` only adds places worth a look.
     """
@@ -67,12 +69,7 @@ def next_steps(evidence: Evidence, joint: Joint, whole: Account, by_place: Accou
     checks = [proposal.check for proposal in proposals.values()]
     exchange = None if joint.faults else joint.search.exchange
     advised = advise(joint.claims, whole, checks, quick, exchange=exchange)
-    steps = []
-    for advice in advised[:MOST_STEPS]:
-        proposal = proposals[advice.check]
-        words, effort = proposal.check.words, proposal.check.effort_min
-        steps.append(NextStep(words, effort, advice.check, advice.margin_if_free))
-    if not steps:
-        first = list(proposals.values())[:MOST_STEPS]
-        steps = [NextStep(one.check.words, one.check.effort_min, one.check.id) for one in first]
-    return tuple(steps)
+    ranked = [Ranked(proposals[a.check], a.value, a.margin_if_free) for a in advised]
+    if not ranked:
+        ranked = [Ranked(proposal, 0.0, None) for proposal in proposals.values()]
+    return joined_steps(ranked, {place.id: place.label for place in evidence.places})

@@ -9,6 +9,7 @@ from lastbolt.app.tally_joint import tally_joint
 from lastbolt.app.typed_kind import typed_kind
 from lastbolt.cli import say
 from lastbolt.cli.papers import Papers, answer_for, papers_from
+from lastbolt.tally.wording_steps import margin_words
 from lastbolt.words.answer import Answer
 from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem, Refusal
@@ -96,9 +97,8 @@ def show(answer: Answer) -> None:
     if answer.next_steps:
         print("Next")
         for number, step in enumerate(answer.next_steps, 1):
-            margin = step.margin_if_it_agrees
-            more = f" (nothing amiss there: {margin} more mistakes needed)" if margin and margin > 0 else ""
-            say.say(f"{number}. {step.words}{more}", "  ", "     ")
+            more = margin_words(step.margin_if_it_agrees)
+            say.say(f"{number}. {step.words}{f' ({more})' if more else ''}", "  ", "     ")
     if answer.why:
         print()
         say.say(answer.why)

@@ -24,6 +24,8 @@ ASSUMED_EFFORT_MIN = {
 }
 MOST_PLACES = 8
 MOST_KINDS = 6
+HOW = {"look": "look into {} from both sides", "rod": "put a rod or a light through {}"}
+BEST_WHO = "best somebody who has not looked there yet"
 SOMEBODY_ELSE = "(another person)"
 
 
@@ -109,9 +111,9 @@ def _look_at(scene: Scene, place: str, agrees: Saw, sort: str) -> Proposal:
         ledger = _fresh(scene)
         say_look(ledger, scene, Look(SOMEBODY_ELSE, place, saw, guided=True, moment=_now(scene.evidence)))
         answers.append(_answer(ledger, name, saw, f"{ledger.label(place)}: {saw}"))
-    how = "look into it from both sides" if sort == "look" else "put a rod or a light through it"
+    how = HOW[sort].format("it")
     label = _fresh(scene).label(place)
-    words = f"{label[0].upper()}{label[1:]}: {how}; best somebody who has not looked there yet."
+    words = f"{label[0].upper()}{label[1:]}: {how}; {BEST_WHO}."
     return Proposal(Check(name, ASSUMED_EFFORT_MIN[sort], tuple(answers), words), sort, agrees, place)
 
 
@@ -150,11 +152,9 @@ def _kinds(scene: Scene, account: Account) -> list[Kind]:
 
 
 def _count(scene: Scene, account: Account, kind: Kind) -> Proposal:
-    """Count the tray for one kind. What is expected is what the leading explanation of free has out."""
-    sure = scene.layout.line_ids(kind, sure=True)
-    state = account.free[0].first.state if account.free else ()
-    pieces = scene.layout.pieces
-    expected = sum(n for name, n in state if pieces[name].side == "out" and pieces[name].line in sure)
+    """Count the tray for one kind. Expected: what the papers list, else what the likeliest case has out."""
+    listed = _listed_pieces(scene, kind)
+    expected = _out_of(scene, account, kind) if listed is None else listed
     name = f"count {kind.words()}"
     answers = []
     now = _now(scene.evidence)
@@ -162,12 +162,40 @@ def _count(scene: Scene, account: Account, kind: Kind) -> Proposal:
         ledger = _fresh(scene)
         say_count(ledger, scene, TrayCount(SOMEBODY_ELSE, kind, count, now))
         answers.append(_answer(ledger, name, str(count), f"{count} x {kind.words()} counted"))
+    tail = "" if listed is None else f"; the papers list {listed}"
     words = (
-        f"Somebody who has not counted yet counts {kind.words()} over all trays, each piece from tip to head "
-        f"({expected} expected)."
+        f"Somebody who has not counted yet counts {kind.words()} over all trays, each piece from tip to head"
+        f"{tail}."
     )
     check = Check(name, ASSUMED_EFFORT_MIN["count"], tuple(answers), words)
     return Proposal(check, "count", str(expected), kind=kind, pieces=expected)
+
+
+def _listed_pieces(scene: Scene, kind: Kind) -> int | None:
+    """How many pieces of a kind the papers list, or the engine's own file; None when they leave it open."""
+    total = 0
+    for line in scene.evidence.lines:
+        if scene.kind_of(line.id, None) != kind:
+            continue
+        said = {(p.quantity.low, p.quantity.high, p.quantity.per) for p in line.printed}
+        if line.on_engine is not None:
+            total += line.on_engine
+            continue
+        if len(said) != 1:
+            return None
+        ((low, high, per),) = said
+        if low is None or low != high or per in ("each", "side", "assembly"):
+            return None
+        total += low
+    return total or None
+
+
+def _out_of(scene: Scene, account: Account, kind: Kind) -> int:
+    """How many listed pieces of a kind are out in the leading explanation of free."""
+    sure = {line for line in scene.layout.line_ids(kind, sure=True) if line in scene.lines}
+    state = account.free[0].first.state if account.free else ()
+    pieces = scene.layout.pieces
+    return sum(n for name, n in state if pieces[name].side == "out" and pieces[name].line in sure)
 
 
 def _confirm(scene: Scene, step_id: str) -> Proposal:

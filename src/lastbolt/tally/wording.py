@@ -144,18 +144,17 @@ def _why(account: Account) -> str:
     if free is None or held is None:
         return "; ".join(account.limits)
     if account.verdict == "free":
-        made = "" if not free else f"; {free} {_mistakes(free)} made in any case"
+        made = "" if not free else f"; {_made(free)} in any case"
         return f"At least {held} independent mistakes must have been made for something to hold{made}."
     if account.verdict == "held":
-        return (
-            f"That nothing holds takes at least {free} {_mistakes(free)}; that something holds takes "
-            f"{held if held else 'none'}."
-        )
+        needed = _count(held) if held else "none"
+        made = f"at least {_count(free)} must have been made"
+        return f"If nothing is in, {made}; for a fastener to be in, {needed}."
     if not held:
         return "A fastener can still be in without anybody being wrong."
     if free:
         return (
-            f"The sources and people do not agree: {_count(free)} was made in any case, and {_count(held)} "
+            f"The sources and people do not agree: {_made(free)} in any case, and {_count(held)} "
             "would be enough for a fastener to be in."
         )
     return f"{_count(held).capitalize()} would be enough for a fastener to be in."
@@ -165,8 +164,8 @@ def _count(count: int) -> str:
     return "one mistake" if count == 1 else f"{count} mistakes"
 
 
-def _mistakes(count: int) -> str:
-    return "mistake" if count == 1 else "mistakes"
+def _made(count: int) -> str:
+    return f"{_count(count)} {'was' if count == 1 else 'were'} made"
 
 
 def _labels(labels: list[str]) -> str:

@@ -50,9 +50,10 @@ def _with_place(ledger: Ledger, earlier: Suspicion, spot: str) -> Suspicion:
     about = (*earlier.about, spot)
     labels = _and([ledger.labels.get(place) or place for place in about])
     start = earlier.words.index(":")
+    ways = earlier.ways.replace(_name(ledger, earlier.about[0]), "that place")
     return Suspicion(
         f"Places {labels}{earlier.words[start:]}", earlier.mistakes, earlier.sort, about, earlier.citations,
-        earlier.ways,
+        ways,
     )  # fmt: skip
 
 
@@ -95,9 +96,13 @@ def _seen_there(ledger: Ledger, scene: Scene, spot: str) -> str:
         )
     seen_in = [look for look in looks if look.saw in SOMETHING_IN]
     told = seen_in or looks
-    said = _and([f'{ledger.who(look.by)} says "{look.saw}"' for look in told])
+    said = _and([f'{_says(ledger.who(look.by))} "{look.saw}"' for look in told])
     glance = "" if any(look.guided or look.saw in SOMETHING_IN for look in told) else ", a glance only"
     return f"{said}{glance}."
+
+
+def _says(who: str) -> str:
+    return f"{who} say" if who == "you" else f"{who} says"
 
 
 def _lines_there(scene: Scene, spot: str) -> list[Line]:
@@ -120,6 +125,8 @@ def _line_sentence(line: Line) -> str:
     printed = line.printed[0]
     count = quantity_words(printed.quantity)
     where = cited(line.words or printed.source, printed.citation or line.citation)
+    if line.words.startswith('"'):
+        return f"The list has {where}{tie}."
     return f"{where} lists {count} x {line.kind.words()}{tie}."
 
 
@@ -148,7 +155,7 @@ def _ways(ways: list[tuple[str, ...]], cause_words: dict[str, str], cost: int) -
     if not told:
         return "Nobody would have to be wrong for one to be there."
     more = f", or {len(ways) - MOST_WAYS} other ways" if len(ways) > MOST_WAYS else ""
-    weight = "" if cost else " (a weak witness)"
+    weight = "" if cost else "; a glance counts for little"
     return f"One could be there if {', or if '.join(told)}{more}{weight}."
 
 

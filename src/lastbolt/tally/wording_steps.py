@@ -1,0 +1,74 @@
+"""The next steps as people read them: like checks joined into one, the most useful first."""
+
+from collections.abc import Iterable
+
+from msgspec import Struct
+
+from lastbolt.tally.checks import BEST_WHO, HOW, Proposal
+from lastbolt.words.answer import NextStep
+
+MOST_STEPS = 5
+PAPERWORK = "paperwork"
+"""The `check` of a step that only asks to write something down: it stands behind work at the bench."""
+
+
+class Ranked(Struct, frozen=True):
+    """A check with what it is worth."""
+
+    proposal: Proposal
+    value: float
+    margin: int | None
+
+
+def joined_steps(ranked: Iterable[Ranked], labels: dict[str, str]) -> tuple[NextStep, ...]:
+    """One step for each sort of check; looks that differ only by their place are one step.
+
+    Of looking and a rod at the same places only the better is kept: one comes after the other anyway.
+    """
+    groups: dict[tuple[object, ...], list[Ranked]] = {}
+    for one in ranked:
+        proposal = one.proposal
+        like = (proposal.sort, round(one.value, 9)) if proposal.place else (proposal.check.id,)
+        groups.setdefault(like, []).append(one)
+    steps: list[NextStep] = []
+    looked_at: set[str] = set()
+    for group in groups.values():
+        places = [one.proposal.place for one in group if one.proposal.place not in looked_at]
+        if group[0].proposal.place and not places:
+            continue
+        looked_at.update(place for place in places if place)
+        steps.append(_step([one for one in group if one.proposal.place in places], labels))
+    return tuple(steps)
+
+
+def _step(group: list[Ranked], labels: dict[str, str]) -> NextStep:
+    first = group[0]
+    check = first.proposal.check
+    if len(group) == 1:
+        return NextStep(check.words, check.effort_min, check.id, first.margin)
+    named = [labels.get(one.proposal.place) or one.proposal.place for one in group]
+    places = f"Places {', '.join(named[:-1])} and {named[-1]}"
+    words = f"{places}: {HOW[first.proposal.sort].format('each')}; {BEST_WHO}."
+    return NextStep(words, check.effort_min * len(group), check.id)
+
+
+def in_order(
+    checks: tuple[NextStep, ...], beside: tuple[NextStep, ...], open_holders: list[str]
+) -> tuple[NextStep, ...]:
+    """At most five: the best check, work at the bench, further checks; then other holders and paperwork."""
+    bench = [step for step in beside if step.check != PAPERWORK]
+    last = [step for step in beside if step.check == PAPERWORK]
+    if open_holders:
+        words = f"Settle the other holders: {', '.join(open_holders)}."
+        last.insert(0, NextStep(words, 0.5 * len(open_holders)))
+    first = [*checks[:1], *bench, *checks[1:]]
+    return (*first[: max(1, MOST_STEPS - len(last))], *last)[:MOST_STEPS]
+
+
+def margin_words(margin: int | None) -> str:
+    """What it would mean if a check finds nothing amiss, for the end of a sentence; empty if no gain."""
+    if margin is None or margin <= 0:
+        return ""
+    if margin == 1:
+        return "if nothing is amiss there, one more mistake could still hide a fastener"
+    return f"if nothing is amiss there, it would take {margin} more mistakes to hide a fastener"
