@@ -4,7 +4,7 @@ import re
 
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.pieces import Mark, Piece
-from lastbolt.reading.titles import only_a_deed
+from lastbolt.reading.titles import only_a_deed, opening_deed
 from lastbolt.words.citation import Citation, PdfPlace
 
 _SLUG = re.compile(r"[^a-z0-9]+")
@@ -183,6 +183,14 @@ class Book:
         self._block = None
         if mark.kind in ("alpha", "num", "Alpha", "(num)") and only_a_deed(piece.text, self.language):
             self._sub_section(section, piece, mark)
+            return
+        opening = opening_deed(piece.text, self.language) if mark.kind in ("alpha", "Alpha") else None
+        if opening is not None:
+            rest = Piece("text", piece.lines[0], opening[1])
+            rest.lines = piece.lines
+            piece.text = opening[0]
+            self._sub_section(section, piece, mark)
+            self.sections[-1].items.append(Item("text", rest))
             return
         path = self._path_of(mark)
         section.items.append(Item("step", piece, path))

@@ -3,6 +3,9 @@
 from collections.abc import Iterable, Mapping
 from typing import Literal, NamedTuple
 
+from msgspec.structs import replace
+
+from lastbolt.reading.counts import read_callouts
 from lastbolt.reading.drafts import SectionDraft
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.manual import BookRead
@@ -117,6 +120,7 @@ class _Linker:
     def sections(self) -> list[Section]:
         """The sections of the book in order."""
         with_procedure = {draft.section.anchor for draft in self.book.procedures}
+        texts = {draft.section.anchor: _plain_text(draft) for draft in self.book.texts}
         found = []
         for section in self.book.book.sections:
             parent = section_id(self.source, section.parent) if section.parent is not None else None
@@ -137,6 +141,7 @@ class _Linker:
                     parent,
                     holds,
                     cited,
+                    texts.get(section.anchor, ""),
                 )
             )
         return found
@@ -167,6 +172,7 @@ class _Linker:
             (*before, *seen), after,
             tuple(draft.cautions), figures, tuple(draft.tools), tuple(draft.materials), draft.applies,
             f"{chapter.number} {chapter.title}".strip(), self.book.cite.of(draft.section.heading),
+            text=draft.text,
         )  # fmt: skip
 
     def _step(self, draft: ProcedureDraft, step: StepDraft, own: Target, figures: tuple[str, ...]) -> Step:
@@ -178,7 +184,10 @@ class _Linker:
         raws = [(raw, cited) for raw in (*facts.references, *step.further)]
         references = self._all(raws, own, None, identity)
         cites = self._cited_figures(facts.figures, own, cited)
-        mentions = tuple(self._mention(m, cites or figures) for m in facts.mentions)
+        sections = [r.pointer.targets for r in facts.references if r.pointer.cue == "bracket"]
+        spans = [read_callouts(targets[0]) for targets in sections if len(targets) == 1]
+        told = [replace(m, callouts=()) if m.callouts in spans and references else m for m in facts.mentions]
+        mentions = tuple(self._mention(m, cites or figures) for m in told)
         for torque in facts.torques:
             if torque.agree == "no":
                 said = ", ".join(
@@ -214,6 +223,8 @@ class _Linker:
             if role is None and base.endswith("/see") and said == "before" and raw.pointer.cue != "perform":
                 said = "see"
             reference = made_reference(f"{base}/r{len(made) + 1}", raw, found, own, said, cited)
+            if made and reference.to and (made[-1].to, made[-1].words) == (reference.to, reference.words):
+                continue
             made.append(reference)
             self._report(reference, raw, found)
         return tuple(made)
@@ -222,7 +233,7 @@ class _Linker:
         words = quoted(raw.words)
         cited = reference.citations
         names = self._names(found)
-        named = ", ".join(raw.pointer.targets)
+        named = ", ".join(found.missing or raw.pointer.targets)
         match reference.status:
             case "dangling":
                 what = f"{words} points to {named or 'a place'}, which none of the sources holds."
@@ -337,3 +348,8 @@ class _Linker:
                 )
             )
         return found
+
+
+def _plain_text(draft: ProcedureDraft) -> str:
+    """All words of a section that holds no procedure."""
+    return " ".join(item.text for item in draft.section.items if item.kind != "label")

@@ -53,12 +53,12 @@ class _Reader:
             noun for noun in fastener_nouns(scan) if noun.first not in heads or noun.form == "plural"
         ]
         self.sizes = sizes_in(scan.text)
-        self.counts = (
-            counts_in(scan, language) if any(c.isdigit() for c in scan.text) or scan.has("quantities") else []
-        )
+        marked = any(c.isdigit() for c in scan.text) or scan.has("quantities")
+        counts = counts_in(scan, language) if marked else []
+        self.counts = [c for c in counts if not any(z.start < c.end and c.start < z.end for z in self.sizes)]
         self.brackets = parentheses_in(scan.text)
         self.doubts: list[str] = []
-        self.taken: list[tuple[int, int]] = []
+        self.taken: list[tuple[int, int]] = [(count.start, count.end) for count in self.counts]
 
     def _handled(self, index: int) -> bool:
         """Whether the word there shows that the one before it is a verb."""
@@ -104,7 +104,7 @@ class _Reader:
             return None
         noun = before[-1]
         between = text[noun.end : size.start]
-        if len(between) > 48 or re.search(r"[;:.]\s", between):
+        if len(between) > 48 or re.search(r"[;.]\s", between):
             return None
         return noun
 
@@ -174,6 +174,8 @@ class _Reader:
     def _count(self, first: int, start: int, end: int) -> Count | None:
         """The count that goes with a noun phrase."""
         for count in self.counts:
+            if start <= count.start and count.end <= end:
+                return count
             gap = self.scan.text[count.end : start]
             if (
                 count.end <= start

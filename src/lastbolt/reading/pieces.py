@@ -219,7 +219,7 @@ class _Maker:
         )
         if not loud or (rest[:1].isalnum() or rest[:2].strip() in ("of", "the")):
             return None
-        piece = Piece("caution", at, rest.strip(" \t:!–-."))
+        piece = Piece("caution", at, rest.strip(" \t").lstrip(":!–-. ").lstrip())
         piece.name = name
         return piece
 
@@ -246,6 +246,9 @@ class _Maker:
         numbered = match is not None and self._is_number(match, line, style, outstanding)
         if not numbered and not outstanding:
             return None
+        only_capitals = not line.bold and style.half_points < self.schema.body.half_points * 1.09 + 0.5
+        if only_capitals and not numbered and current is not None and self._is_open(current, at):
+            return None
         if not could_head(line, self.language) or (match is None and line.text[:1].islower()):
             return None
         marked = mark_of(line.text, self.language)
@@ -262,7 +265,7 @@ class _Maker:
             current.rank = min(current.rank, self.schema.ranks.get(style, 99))
             return None
         title = match["title"] if numbered and match is not None else line.text
-        piece = Piece("heading", at, title.replace("\t", " ").strip())
+        piece = Piece("heading", at, title.replace("\t", " ").strip().rstrip(".:"))
         piece.number = match["number"].replace("–", "-").rstrip(".") if numbered and match is not None else ""
         piece.name = (match["word"] or "").lower() if numbered and match is not None else ""
         piece.rank = self.schema.ranks.get(style, len(self.schema.ranks))
@@ -319,6 +322,15 @@ class _Maker:
         piece = Piece("step", at, rest.replace("\t", " ").strip())
         piece.mark = mark
         return piece
+
+    def _is_open(self, current: Piece, at: At) -> bool:
+        """Whether the piece above has not come to its end and stands right above."""
+        near = self._near(current, at) and at.line.top - current.last.bottom < 0.02
+        return (
+            current.kind in ("text", "step", "caution")
+            and near
+            and not current.text.rstrip().endswith(_CLOSED)
+        )
 
     def _near(self, current: Piece, at: At) -> bool:
         last = current.last

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from itertools import takewhile
 
 from lastbolt.reading.drafts import Cite, Item, SectionDraft
 from lastbolt.reading.lexicon import Lexicon
@@ -56,6 +57,8 @@ class ProcedureDraft:
         self.deed: Deed = "other"
         self.parts: tuple[str, ...] = ()
         self.title = section.title
+        self.text = ""
+        """What stands before the first step and tells nothing to do."""
 
 
 class ProcedureReader:
@@ -67,11 +70,16 @@ class ProcedureReader:
         self.cite = cite
         self.reporter = reporter
         self.texts: list[ProcedureDraft] = []
-        """Sections that tell nothing to do but point somewhere."""
+        """Sections that tell nothing to do but may point somewhere."""
+        self.waiting: dict[str, ProcedureDraft] = {}
+        """Set-up blocks that stand above the tasks they are for."""
+        self.scopes: list[StepFacts] = []
+        """Conditions that stand between steps and cover some of them."""
 
     def read(self, section: SectionDraft) -> ProcedureDraft | None:
         """The section as a procedure, or None when it tells nothing to do."""
         draft = ProcedureDraft(section)
+        self._inherit(draft)
         facts = read_title(section.title, self.language)
         draft.deed, draft.parts = facts.deed, facts.parts
         if facts.deed != "other" and not facts.parts and section.parent is not None:
@@ -79,11 +87,25 @@ class ProcedureReader:
             draft.parts = above.parts
             draft.title = f"{section.parent.title}: {section.title}"
         self._walk(draft)
+        if not draft.steps and section.children:
+            self.waiting[section.anchor] = draft
+            self.texts.append(draft)
+            return None
         if not draft.before and (not draft.steps or (draft.deed == "other" and not _tells(draft))):
             self.texts.append(draft)
             return None
         self._number(draft)
         return draft
+
+    def _inherit(self, draft: ProcedureDraft) -> None:
+        """A set-up block above "a. Removal" belongs to that first task, and its cautions with it."""
+        parent = draft.section.parent
+        above = self.waiting.pop(parent.anchor, None) if parent is not None else None
+        if above is None:
+            return
+        draft.before, draft.tools, draft.materials = above.before, above.tools, above.materials
+        draft.cautions, draft.applies = list(above.cautions), above.applies
+        above.before, above.cautions = [], []
 
     def _walk(self, draft: ProcedureDraft) -> None:
         marked = any(item.kind == "step" for item in draft.section.items)
@@ -105,10 +127,12 @@ class ProcedureReader:
                 continue
             else:
                 bare = self._paragraph(draft, item, pending, bare, marked=marked)
-        for caution, item in pending:
+        for scope in self.scopes:
+            _bind(draft, scope)
+        self.scopes.clear()
+        for caution, _ in pending:
             target = draft.steps[-1].cautions if draft.steps else draft.cautions
             target.append(caution)
-            del item
 
     def _open_cautions(self, draft: ProcedureDraft, pending: list[tuple[Caution, Item]], item: Item) -> None:
         """Cautions before the first step stay with the procedure and go with its first step too."""
@@ -210,11 +234,14 @@ class ProcedureReader:
     ) -> int:
         """A paragraph without a mark: an instruction, more of the step above, or text that points."""
         facts = self._facts(item.text)
+        if facts.scope is not None and not facts.deeds:
+            self.scopes.append(facts)
+            return bare
         last = draft.steps[-1] if draft.steps else None
         reverse = any(reference.pointer.form == "reverse" for reference in facts.references)
         wordy = last is not None and last.items[0].mark is not None and last.items[0].mark.kind == "word"
         tells = facts.imperative and bool(facts.deeds)
-        if last is not None and marked and not wordy and not reverse:
+        if last is not None and not wordy and not reverse and (marked or not tells):
             step = StepDraft(last.path, [*last.items, item])
             step.facts, step.cautions, step.further = self._facts(step.words), last.cautions, last.further
             step.cautions.extend(caution for caution, _ in pending)
@@ -237,6 +264,7 @@ class ProcedureReader:
             last.items.append(item)
             last.facts = self._facts(last.words)
             return bare
+        draft.text = f"{draft.text} {item.text}".strip()
         for reference in facts.references:
             demand = reference.pointer.form == "demand" or reference.pointer.cue == "perform"
             (draft.before if demand else draft.seen).append((reference, cited))
@@ -270,6 +298,21 @@ class ProcedureReader:
 def _tells(draft: ProcedureDraft) -> bool:
     """Whether any step says what to do: a list of names or of facts is no procedure."""
     return any(step.facts is not None and step.facts.deeds for step in draft.steps)
+
+
+def _bind(draft: ProcedureDraft, scope: StepFacts) -> None:
+    """Lay a condition on the steps it names."""
+    if scope.scope is None:
+        return
+    first, last = scope.scope
+    for step in draft.steps:
+        number = "".join(takewhile(str.isdigit, step.path))
+        if step.facts is None or not number or not first.isdigit() or not last.isdigit():
+            continue
+        if int(first) <= int(number) <= int(last):
+            words = "; ".join(said for said in (scope.condition, step.facts.condition) if said)
+            applies = step.facts.applies if step.facts.applies != EVERY else scope.applies
+            step.facts = step.facts._replace(condition=words, applies=applies)
 
 
 def _named(draft: ProcedureDraft) -> str:

@@ -47,6 +47,8 @@ class Found(NamedTuple):
     to: tuple[str, ...]
     status: ReferenceStatus
     any_of: bool = False
+    missing: tuple[str, ...] = ()
+    """Of several numbers those that lead nowhere."""
 
 
 class Directory:
@@ -275,7 +277,10 @@ def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Direct
     for status in statuses:
         if any(found.status == status for found in looked):
             worst = status
-    return Found(to, worst, pointer.any_of or any(found.any_of for found in looked))
+    missing = tuple(
+        number for number, found in zip(targets, looked, strict=True) if found.status == "dangling"
+    )
+    return Found(to, worst, pointer.any_of or any(found.any_of for found in looked), missing)
 
 
 def _keyed(pointer: Pointer, raw: RawReference) -> bool:

@@ -44,6 +44,8 @@ class StepFacts(NamedTuple):
     figures: tuple[str, ...]
     imperative: bool
     doubt: str
+    scope: tuple[str, str] | None = None
+    """The other steps that its condition covers ("for steps 5 to 7 only, when ...")."""
 
 
 def read_step(text: str, language: Lexicon, *, callouts_in_brackets: bool) -> StepFacts:
@@ -67,8 +69,10 @@ def read_step(text: str, language: Lexicon, *, callouts_in_brackets: bool) -> St
         mentions += facts.mentions
         references += [r for r in raw if r.pointer.form != "figure"]
         figures += [n for r in raw if r.pointer.form == "figure" for n in r.pointer.targets]
-        if number == 0 or not references:
+        if number == 0:
             conditions += found
+        elif any(c.applies != EVERY and c.applies not in [e.applies for e in conditions] for c in found):
+            conditions = []  # each sentence has its own engines: the step as a whole is for all
         locks += [sentence[hit.start : hit.end] for hit in scan.of("locks")]
         left_hand = (
             left_hand or scan.has("left_hand", "words") or _suffixed(scan) or _turned(scan, facts.deeds)
@@ -80,10 +84,11 @@ def read_step(text: str, language: Lexicon, *, callouts_in_brackets: bool) -> St
     if len(deeds) > 1:
         deeds = [deed for deed in deeds if deed != "other"]
     condition, applies = combined(conditions)
+    scope = next((c.steps for c in conditions if c.steps), None)
     return StepFacts(
         tuple(deeds), tuple(mentions), tuple(references), tuple(torques_in(text, language)),
         tuple(dict.fromkeys(locks)), left_hand, tuple(dict.fromkeys(renew)), tuple(dict.fromkeys(tools)),
-        condition, applies, tuple(dict.fromkeys(figures)), imperative, "; ".join(doubts),
+        condition, applies, tuple(dict.fromkeys(figures)), imperative, "; ".join(doubts), scope,
     )  # fmt: skip
 
 

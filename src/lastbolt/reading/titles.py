@@ -82,6 +82,14 @@ def only_a_deed(text: str, language: Lexicon) -> bool:
     return facts.deed != "other" and not facts.parts and trimmed[0].isupper()
 
 
+def opening_deed(text: str, language: Lexicon) -> tuple[str, str] | None:
+    """ "Removal. Remove the brake ...": the deed that stands alone at the head, and the rest."""
+    head, stop, rest = text.partition(".")
+    if not stop or not rest.strip():
+        return None
+    return (head.strip(), rest.strip()) if only_a_deed(head, language) else None
+
+
 def title_key(title: str, language: Lexicon) -> tuple[str, ...]:
     """The words that matter in a title, deeds in one word each: to compare titles."""
     scan = language.scan(title)

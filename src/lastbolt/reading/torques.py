@@ -140,7 +140,7 @@ def _torques_of(
             printed=tuple((p.low, p.high, p.unit) for p in printed),
             angle_deg=angle if index == count - 1 else None,
             stage=stage,
-            words=text[start:end],
+            words=text[start:end].rstrip(". "),
         )
         found.append(Torque(start, end, value, units_agree(printed)))
     return found

@@ -147,6 +147,8 @@ class Procedure(Struct, frozen=True, omit_defaults=True):
     chapter: str = ""
     citations: tuple[Citation, ...] = ()
     doubt: str = ""
+    text: str = ""
+    """What stands before the first step and tells nothing to do."""
 
 
 class Section(Struct, frozen=True, omit_defaults=True):
@@ -159,6 +161,8 @@ class Section(Struct, frozen=True, omit_defaults=True):
     parent: str | None = None
     holds: Literal["procedure", "table", "text", "sections"] = "text"
     citations: tuple[Citation, ...] = ()
+    text: str = ""
+    """The words of a section that holds no procedure."""
 
 
 class Callout(Struct, frozen=True, omit_defaults=True):
