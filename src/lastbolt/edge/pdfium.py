@@ -16,6 +16,8 @@ Handle = ctypes.c_void_p
 
 def _bound(name: str, returns: Any = ctypes.c_int) -> Callable[..., Any]:
     address = ctypes.cast(getattr(raw, name), ctypes.c_void_p).value
+    if address is None:
+        raise RuntimeError(f"pdfium has no {name}")
     return ctypes.PYFUNCTYPE(returns)(address)
 
 
