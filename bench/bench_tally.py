@@ -9,12 +9,10 @@ from typing import TypeVar
 sys.path.insert(0, str(Path(__file__).parent))
 
 from tally_case import Size, big_case
+from tally_evidence import big_evidence
 
-from lastbolt.tally.exchange import Exchange
-from lastbolt.tally.model import small_model
+from lastbolt.app.tally_joint import tally_joint
 from lastbolt.tally.next_check import advise
-from lastbolt.tally.oracle import FREE, Oracle
-from lastbolt.tally.search import Search
 from lastbolt.tally.solve import solve
 from lastbolt.words.claims import Answer, Cause, Check, Claim, ClaimSet
 
@@ -28,16 +26,19 @@ SIZES = {
     "all lines tied, no mistake, no two alike": Size(mistakes=0, tied_share=1.0, unlike=True),
     "all lines tied, 1 mistake, no two alike": Size(mistakes=1, tied_share=1.0, unlike=True),
     "all lines tied, 3 mistakes": Size(tied_share=1.0),
+    "4 mistakes, three people": Size(mistakes=4, tied_share=1.0, counters="C", more_rounds="C"),
+    "4 mistakes, three people, no two places alike": Size(
+        mistakes=4, tied_share=1.0, counters="C", more_rounds="C", unlike=True
+    ),
     "120 places, 60 lines, 3 mistakes": Size(places=120, lines=60),
 }
 
 
-def timed(stage: str, work: Callable[[], T]) -> T:
-    """What `work` returns, after printing how long it took."""
+def timed(work: Callable[[], T]) -> tuple[float, T]:
+    """Seconds and result."""
     start = time.perf_counter()
     result = work()
-    print(f"  {stage:<28}{time.perf_counter() - start:8.3f} s")
-    return result
+    return time.perf_counter() - start, result
 
 
 def looks(claims: ClaimSet) -> list[Check]:
@@ -58,32 +59,32 @@ def looks(claims: ClaimSet) -> list[Check]:
     return checks
 
 
-def main() -> None:
-    """Print the stages for each size."""
-    import highspy
+Row = tuple[str, str, str, str]
 
-    print(f"HiGHS {highspy.Highs().version()}")  # type: ignore[no-untyped-call]
+
+def main() -> list[Row]:
+    """Rows of (what, value, unit, mark): `solve` on claims, then whole answers from evidence."""
+    rows: list[Row] = []
     for name, size in SIZES.items():
         claims = big_case(size)
-        counts = (len(claims.unknowns), len(claims.claims), len(claims.causes))
-        print("{}: {} unknowns, {} claims, {} causes".format(name, *counts))
-        model = timed("small model", lambda claims=claims: small_model(claims))
-        exchange = timed("exchanges", lambda model=model: Exchange(model))
-        search = Search(Oracle(model, 60), exchange)
-        free = timed("F proved", lambda search=search: search.least([FREE], 10**6))
-        held = timed("G proved", lambda search=search: search.least(search.sides_of_held(), 10**6))
-        account = timed("all: account", lambda claims=claims: solve(claims))
-        costs = f"F {free[0] if free else None}, G {held[0] if held else None}: {account.verdict}"
-        print(f"  {costs}; groups {len(account.free)} + {len(account.held)}, {len(model.columns)} columns")
-        if account.limits:
-            print(f"  limits {account.limits}")
-        if (proof := account.certificate) is not None:
-            named = sum(len(p.holders) for p in (*proof.proofs, *proof.crossing))
-            counts = f"{len(proof.proofs)} disjoint, {len(proof.crossing)} crossing proofs"
-            print(f"  {counts}, {len(claims.holders) - named} holders left to search")
-        advice = timed("advice on 60 looks", lambda c=claims, a=account: advise(c, a, looks(c)))
-        print(f"  best: {advice[0].check}, margin then {advice[0].margin_if_free}")
+        seconds, account = timed(lambda claims=claims: solve(claims))  # type: ignore[misc]
+        assert account.proved
+        groups = len(account.free) + len(account.held)
+        found = f"F {account.free_cost}, G {account.held_cost} proved, {groups} groups, {account.verdict}"
+        large = size.places > 60
+        rows.append((f"tally: {name}: {found}", f"{seconds:.2f}", "s", "" if large else "at most 1"))
+        if not large:
+            seconds, _ = timed(lambda c=claims, a=account: advise(c, a, looks(c)))  # type: ignore[misc]
+            rows.append((f"tally: {name}: worth of 60 looks", f"{seconds:.2f}", "s", ""))
+    for misprints, unseen in ((0, 0), (0, 1), (3, 1), (1, 8)):
+        evidence = big_evidence(misprints, unseen)
+        seconds, answer = timed(lambda evidence=evidence: tally_joint(evidence))  # type: ignore[misc]
+        what = f"tally: whole answer, {misprints} misprints, {unseen} of 60 places unseen: {answer.verdict}"
+        costs = f"F {answer.mistakes_if_free}, G {answer.mistakes_if_held}"
+        rows.append((f"{what}, {costs}", f"{seconds:.2f}", "s", "at most 2"))
+    return rows
 
 
 if __name__ == "__main__":
-    main()
+    for row in main():
+        print(*row, sep="  ")

@@ -26,6 +26,10 @@ class Size:
     mistakes: int = 3
     unlike: bool = False
     """Whether every place has a chance of its own, so that no two can be exchanged."""
+    counters: str = "AB"
+    """Who counts the trays, kind by kind in turn."""
+    more_rounds: str = ""
+    """Who went round besides A and B, looking for further places only."""
     seed: int = 1
 
 
@@ -118,8 +122,12 @@ def big_case(size: Size) -> ClaimSet:  # noqa: PLR0915 - one row of the claim ta
             )
         causes = (draft.cause(f"missed a place {person}", 0.03), absent, *since)
         draft.say(f"round {person}", pieces(["*"], list(kind_of)), "=", 0, causes)
+    for person in size.more_rounds:
+        causes = (draft.cause(f"missed a place {person}", 0.03), draft.cause(f"person {person}", 0.01))
+        draft.say(f"round {person}", pieces(["*"], list(kind_of)), "=", 0, causes)
     for number, kind in enumerate(unlisted.values()):
-        person = "AB"[number % 2]
+        person = size.counters[number % len(size.counters)]
+        absent = draft.cause(f"person {person}", 0.01)
         since = ("changed since",) if person == "A" else ()
         of_kind = [line for line, k in kind_of.items() if k == kind]
         counted = sum(quantity[line] for line in of_kind if line in lines) - (
@@ -128,7 +136,7 @@ def big_case(size: Size) -> ClaimSet:  # noqa: PLR0915 - one row of the claim ta
         causes = (
             draft.cause(f"miscount {kind}", 0.02),
             draft.cause("tray", 0.01),
-            f"person {person}",
+            absent,
             *since,
         )
         draft.say(f"tray {kind}", pieces(everywhere, of_kind, ("out",)), "=", counted, causes)

@@ -140,6 +140,21 @@ def _say_engine_file(ledger: Ledger, layout: Layout, line: Line, speaks_of: list
     ledger.claim("engine file", pieces, ("=", count), causes, f"{who}: {count} x {line_words(line)}")
 
 
+def has_unnamed_gap(layout: Layout, line: Line) -> bool:
+    """Whether the engine's own file has fewer of a line than may be printed, and does not say where all lack."""
+    if line.on_engine is None or not line.printed:
+        return False
+    quantities = [printed.quantity for printed in line.printed]
+    if any(q.high is None or q.per not in ALL_OF_A_FIGURE for q in quantities):
+        return True
+    named = sum(
+        1
+        for place in layout.places
+        if place.never_there and any(there.id == line.id for there in layout.lines_at(place.id))
+    )
+    return max(q.high or 0 for q in quantities) - line.on_engine > named
+
+
 def _say_lists(ledger: Ledger, layout: Layout, evidence: Evidence) -> None:
     unlisted = [line for line in layout.lines if not line.listed]
     seen: set[str] = set()

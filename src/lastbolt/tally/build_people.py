@@ -8,7 +8,7 @@ its place; a count made while fasteners still came out becomes a bound.
 from collections import Counter
 from dataclasses import dataclass
 
-from lastbolt.tally.build_papers import BOTH, lines_of_step, pieces_of, relations, step_words
+from lastbolt.tally.build_papers import BOTH, has_unnamed_gap, lines_of_step, pieces_of, relations, step_words
 from lastbolt.tally.layout import (
     ELSEWHERE,
     NOWHERE_LISTED,
@@ -78,8 +78,8 @@ def say_people(ledger: Ledger, layout: Layout, evidence: Evidence) -> None:
 def is_retired(scene: Scene, look: Look) -> bool:
     """Whether something recorded later makes this look say nothing about now.
 
-    A later act at the place retires it. A later step there, or a later guided look by the same person,
-    retires only a fastener seen in: that is how it should have come out.
+    A later act at the place retires it. A later step there (one only started may be later), or a later guided
+    look by the same person, retires only a fastener seen in: that is how it should have come out.
     """
     acts = [act for act in scene.evidence.acts if act.moment > look.moment]
     if any(act.place == look.place for act in acts):
@@ -93,8 +93,9 @@ def is_retired(scene: Scene, look: Look) -> bool:
     kinds = {line.id: line.kind for line in scene.evidence.lines}
     place = scene.places[look.place]
     stepped = any(
-        step.state != "not recorded" and step.moment > look.moment and step_may_touch(step, place, kinds)
+        _maybe_after(step, look.moment) and step_may_touch(step, place, kinds)
         for step in scene.evidence.steps
+        if step.state != "not recorded"
     )
     return stepped or any(
         later.by == look.by and later.place == look.place and later.guided and later.moment > look.moment
@@ -120,9 +121,17 @@ def say_look(ledger: Ledger, scene: Scene, look: Look) -> None:
         ledger.claim("look", [*ins, *outs], ("=", 0), causes, words)
     elif look.saw in NOTHING_IN or look.saw == "out":
         ledger.claim("look", ins, ("=", 0), causes, words)
-    if look.saw == "out":
+    if look.saw == "out" and not _may_never_have_had_one(scene, look.place):
         # A hole that never had its fastener looks the same to everybody: the engine, not their eyes.
         ledger.claim("look, gone", outs, (">=", 1), [*causes, ledger.engine()], words)
+
+
+def _may_never_have_had_one(scene: Scene, place: str) -> bool:
+    """Whether, by the engine's own file, this hole may never have had its fastener."""
+    if scene.places[place].never_there:
+        return True
+    here = (scene.lines.get(line.id) for line in scene.layout.lines_at(place))
+    return any(line is not None and has_unnamed_gap(scene.layout, line) for line in here)
 
 
 def _looked(ledger: Ledger, look: Look) -> list[str]:
@@ -322,7 +331,7 @@ def _since_counted(scene: Scene, count: TrayCount, kind: Kind) -> tuple[int, int
         else:
             high = None if high is None or not act.place else high + 1
     for step in scene.evidence.steps:
-        if step.state == "not recorded" or not _maybe_since(step, count):
+        if step.state == "not recorded" or not _maybe_after(step, count.moment):
             continue
         if may_be(kind, scene.kind_of(step.line, step.kind)):
             known = step.state == "done" and bool(relations(step.removes)) and step.removes.high is not None
@@ -330,6 +339,6 @@ def _since_counted(scene: Scene, count: TrayCount, kind: Kind) -> tuple[int, int
     return low, high
 
 
-def _maybe_since(step: StepSaid, count: TrayCount) -> bool:
-    """Whether the step's pieces may have come to the tray after the count."""
-    return step.moment > count.moment or (step.state == "started" and step.moment == 0)
+def _maybe_after(step: StepSaid, moment: int) -> bool:
+    """Whether the step's pieces may have come out after this moment; of one only started nobody says when."""
+    return step.moment > moment or (step.state == "started" and step.moment == 0)

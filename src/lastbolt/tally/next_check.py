@@ -12,7 +12,7 @@ from math import exp, log
 
 from lastbolt.tally.exchange import Exchange
 from lastbolt.tally.model import small_model
-from lastbolt.tally.oracle import FREE, HELD, Oracle
+from lastbolt.tally.oracle import FREE, HELD, Found, Oracle
 from lastbolt.tally.search import Search, Stopped
 from lastbolt.words.claims import Account, Advice, Answer, Cause, Check, Claim, ClaimSet, Outlook, Settings
 
@@ -74,6 +74,8 @@ class _Adviser:
         self.number = {c.id: i for i, c in enumerate(self.claims.causes)}
         self.unasked = sum(1 << i for i, c in enumerate(self.claims.causes) if c.kind == _UNASKED)
         self._fits: dict[tuple[int, int], bool] = {}
+        self._allowed: dict[tuple[int, int], list[int]] = {}
+        """For each explanation the answers that each state found for it allows: what need not be asked."""
 
     def advice(self, before: Exchange, horizon: Horizon) -> tuple[Advice, ...]:
         """Values of all checks, and margins for the best."""
@@ -129,9 +131,22 @@ class _Adviser:
         """Whether the explanation stands with this answer and nothing else going wrong."""
         key = (member.side, self.exchange.common_form(FREE, member.mask | asked)[1])
         if key not in self._fits:
-            excused = (member.mask | self.unasked) & ~asked
-            self._fits[key] = self.search.explains(member.side, excused) is not None
+            known = self._allowed.setdefault((member.side, member.mask), [])
+            self._fits[key] = any(allowed & asked for allowed in known)
+            if not self._fits[key]:
+                excused = (member.mask | self.unasked) & ~asked
+                state = self.search.explains(member.side, excused)
+                self._fits[key] = state is not None
+                if state is not None:
+                    known.append(self._allowed_by(state))
         return self._fits[key]
+
+    def _allowed_by(self, state: Found) -> int:
+        """The answers (bits) that are true in this state."""
+        allowed = self.unasked
+        for own in self.oracle.broken_by(state):
+            allowed &= ~own
+        return allowed
 
     def _chances(self, member: Member, check: Check) -> list[float]:
         """P(answer | explanation): equal among answers it allows, else as a mistake in the answer."""

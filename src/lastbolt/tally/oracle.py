@@ -5,7 +5,7 @@ only propose, they never decide. Where the linear model has solutions but no who
 search is asked; its "no" is then taken from the library and marked as such.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
@@ -163,15 +163,17 @@ class Oracle:
 
     def excusing_all(self, state: Found, conflict: int) -> int:
         """Causes of `conflict` any one of which excuses all that this state breaks within the conflict."""
-        totals = self._totals(state.values)
-        for j, own in enumerate(self.model.cause_masks):
-            row = self.rows[j]
-            broken = (row.low is not None and totals[j] < row.low) or (
-                row.high is not None and totals[j] > row.high
-            )
-            if broken and not own & ~conflict:
+        for own in self.broken_by(state):
+            if not own & ~conflict:
                 conflict &= own
         return conflict
+
+    def broken_by(self, state: Found) -> Iterator[int]:
+        """The causes (bits) of each claim that is not true in this state."""
+        totals = self._totals(state.values)
+        for total, row, own in zip(totals, self.rows, self.model.cause_masks, strict=False):
+            if (row.low is not None and total < row.low) or (row.high is not None and total > row.high):
+                yield own
 
     def _totals(self, values: Sequence[int]) -> list[int]:
         """What each row adds up to in this state."""
