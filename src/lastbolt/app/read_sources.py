@@ -7,6 +7,7 @@ from typing import Literal, NamedTuple
 import msgspec
 from msgspec import Struct
 
+from lastbolt.app.tie_rows import with_rows_tied
 from lastbolt.reading.drafts import slug
 from lastbolt.reading.link import RowFinder, link
 from lastbolt.reading.manual import BookRead, BookReader, BookSettings
@@ -119,10 +120,12 @@ def read_sources(files: Iterable[Paged | Tabled], name: str = "", language: str 
         figures=figures,
         rows=tuple(kept),
         torques=tuple(torque for book in books for torque in book.torques),
+        bolt_rows=tuple(row for book in books for row in book.bolt_rows),
         pages=tuple(page for book in books for page in book.pages),
         problems=tuple(problems),
         variants=_variants(linked.procedures, kept),
     )
+    machine = with_rows_tied(machine)
     return ReadResult(machine, report_of(machine))
 
 
