@@ -6,7 +6,7 @@ certificate contains, and why it is enough, stands in docs/tally.md, "Certificat
 
 from collections import Counter
 from collections.abc import Iterable
-from fractions import Fraction
+from math import lcm
 
 from lastbolt.tally.checker_search import TooLarge, cheap_way_to_hold, cheap_way_to_meet_all
 from lastbolt.words.claims import Certificate, ClaimSet, HolderProof, Settings
@@ -28,8 +28,9 @@ def reasons_not_verified(claim_set: ClaimSet, settings: Settings, certificate: C
         reasons.append(f"{free_cost} mistakes are needed for free: more than {settings.most_mistakes}")
     needed = settings.least_margin + free_cost
     proofs = certificate.proofs + certificate.crossing
+    rows = _Rows(claim_set)
     for number, proof in enumerate(proofs, start=1):
-        faults = _proof(claim_set, proof, costs)
+        faults = _proof(claim_set, rows, proof, costs)
         faults += (_crossing if number > len(certificate.proofs) else _disjoint)(proof, costs, needed)
         reasons += [f"proof {number}: {fault}" for fault in faults]
     named = Counter(holder for proof in proofs for holder in proof.holders)
@@ -94,7 +95,7 @@ def _searched(claim_set: ClaimSet, certificate: Certificate, left: tuple[str, ..
     return [] if found is None else [f"{', '.join(found) or 'nothing'} would explain that something holds"]
 
 
-def _proof(claim_set: ClaimSet, proof: HolderProof, costs: dict[str, int]) -> list[str]:
+def _proof(claim_set: ClaimSet, rows: "_Rows", proof: HolderProof, costs: dict[str, int]) -> list[str]:
     """Why some conflict of this proof is none."""
     strangers = [name for name in proof.holders if name not in claim_set.holders]
     strangers += [name for conflict in proof.conflicts for name in conflict if name not in costs]
@@ -106,7 +107,7 @@ def _proof(claim_set: ClaimSet, proof: HolderProof, costs: dict[str, int]) -> li
     reasons = []
     for conflict, multipliers in zip(proof.conflicts, proof.multipliers, strict=True):
         reasons += [f"cause '{name}' costs 0: nothing may rest on it" for name in conflict if costs[name] < 1]
-        if reason := _adds_up(claim_set, held, set(conflict), multipliers):
+        if reason := _adds_up(rows, held, set(conflict), multipliers):
             reasons.append(f"conflict {', '.join(conflict) or 'without causes'}: {reason}")
     return reasons
 
@@ -126,37 +127,48 @@ def _crossing(proof: HolderProof, costs: dict[str, int], needed: int) -> list[st
     return [] if met is None else [f"{', '.join(met) or 'nothing'} would meet every conflict"]
 
 
-def _adds_up(claim_set: ClaimSet, held: Row, innocent: set[str], multipliers: Multipliers) -> str:
+def _adds_up(rows: "_Rows", held: Row, innocent: set[str], multipliers: Multipliers) -> str:
     """Why these multiples of rows do not add up to 0 <= something negative; empty when they do."""
-    rows = {"held": held, **_rows(claim_set, innocent)}
     if twice := _twice(name for name, _, _ in multipliers):
         return f"row '{twice[0]}' is used twice"
-    left: dict[str, Fraction] = {}
-    right = Fraction(0)
     for name, numerator, denominator in multipliers:
-        if name not in rows:
-            return f"row '{name}' does not exist or may be broken by another cause"
         if type(numerator) is not int or type(denominator) is not int or denominator < 1:
             return f"row '{name}' has no fraction as its multiplier"
-        terms, sense, bound = rows[name]
+    # Times the least common denominator all is whole numbers, and signs and zeros stay what they are.
+    scale = lcm(*(denominator for _, _, denominator in multipliers))
+    left: dict[str, int] = {}
+    right = 0
+    for name, numerator, denominator in multipliers:
+        row = held if name == "held" else rows.standing(name, innocent)
+        if row is None:
+            return f"row '{name}' does not exist or may be broken by another cause"
+        terms, sense, bound = row
         if (sense == "<=" and numerator < 0) or (sense == ">=" and numerator > 0):
             return f"row '{name}' has a multiplier of the wrong sign"
-        factor = Fraction(numerator, denominator)
+        factor = numerator * (scale // denominator)
         right += factor * bound
         for unknown, coefficient in terms:
-            left[unknown] = left.get(unknown, Fraction(0)) + factor * coefficient
+            left[unknown] = left.get(unknown, 0) + factor * coefficient
     if remaining := [unknown for unknown, total in left.items() if total != 0]:
         return f"'{remaining[0]}' does not cancel"
     return "" if right < 0 else "the rows add up without a contradiction"
 
 
-def _rows(claim_set: ClaimSet, innocent: set[str]) -> dict[str, Row]:
-    """Every row that stands while these causes are innocent."""
-    rows: dict[str, Row] = {}
-    for unknown in claim_set.unknowns:
-        rows[f"upper:{unknown.id}"] = (((unknown.id, 1),), "<=", unknown.upper)
-        rows[f"lower:{unknown.id}"] = (((unknown.id, 1),), ">=", unknown.lower)
-    for claim in claim_set.claims:
-        if set(claim.causes) <= innocent:
-            rows[f"claim:{claim.id}"] = (claim.terms, claim.sense, claim.bound)
-    return rows
+class _Rows:
+    """The claim set's rows by name."""
+
+    def __init__(self, claim_set: ClaimSet) -> None:
+        self._unknowns = {unknown.id: unknown for unknown in claim_set.unknowns}
+        self._claims = {claim.id: claim for claim in claim_set.claims}
+
+    def standing(self, name: str, innocent: set[str]) -> Row | None:
+        """The row of that name if it stands while these causes are innocent."""
+        sort, _, about = name.partition(":")
+        if sort == "claim" and about in self._claims:
+            claim = self._claims[about]
+            return (claim.terms, claim.sense, claim.bound) if innocent.issuperset(claim.causes) else None
+        if sort == "upper" and about in self._unknowns:
+            return ((about, 1),), "<=", self._unknowns[about].upper
+        if sort == "lower" and about in self._unknowns:
+            return ((about, 1),), ">=", self._unknowns[about].lower
+        return None
