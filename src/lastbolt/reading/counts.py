@@ -179,7 +179,7 @@ def count_before(scan: Scan, token: int, language: Lexicon | None = None, reach:
         if hit is not None and hit.key == "vague":
             words = text[hit.start : hit.end]
             return Count(hit.start, hit.end, Quantity("unsaid", words=words))
-        if position - 1 in skip or (previous.low.isalpha() and not scan_has_stop(scan, position - 1)):
+        if position - 1 in skip or (previous.low.isalpha() and not ends_phrase(previous.low, lex)):
             position -= 1
             continue
         break
@@ -190,11 +190,9 @@ def count_before(scan: Scan, token: int, language: Lexicon | None = None, reach:
     return None
 
 
-def scan_has_stop(scan: Scan, token: int) -> bool:
-    """Whether a token ends a noun phrase."""
-    return any(hit.first <= token < hit.last for hit in scan.of("stop")) and not any(
-        hit.first <= token < hit.last for hit in scan.of("stop", "articles")
-    )
+def ends_phrase(low: str, language: Lexicon) -> bool:
+    """Whether a word ends a noun phrase."""
+    return language.among(low, "stop") and not language.among(low, "stop", "articles")
 
 
 def per_in(scan: Scan) -> Per:

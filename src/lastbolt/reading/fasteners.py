@@ -139,20 +139,21 @@ def head_in(scan: Scan, start: int, end: int) -> str | None:
 
 def read_kind(name: str, language: Lexicon | None = None) -> Kind | None:
     """The kind of fastener that a parts-list name describes, or None when it is no fastener."""
-    scan = (language or lexicon()).scan(name)
+    lex = language or lexicon()
+    scan = lex.scan(name)
     sizes = sizes_in(name)
-    noun = _naming_noun(scan, name, bool(sizes))
+    noun = _naming_noun(scan, name, lex, sized=bool(sizes))
     if noun is None:
         return None
     size = next((s for s in sizes if s.start > noun.start or s.end <= noun.start), None)
     if size is not None and noun.key in ("bolt", "screw", "stud") and size.plain:
         low = name.lower()
-        if any(word in low for word in (language or lexicon()).words("sizes", "plain_diameter")):
+        if any(word in low for word in lex.words("sizes", "plain_diameter")):
             return Kind(noun.key, size.thread, size.length_mm, head_in(scan, 0, len(name)), size.strength)
     return kind_of(noun.key, size, head_in(scan, 0, len(name)))
 
 
-def _naming_noun(scan: Scan, name: str, sized: bool) -> Hit | None:
+def _naming_noun(scan: Scan, name: str, language: Lexicon, *, sized: bool) -> Hit | None:
     """The fastener word that names the part: it stands first, or last before "for", "with", a comma."""
     nouns = fastener_nouns(scan)
     if not nouns:
@@ -171,23 +172,24 @@ def _naming_noun(scan: Scan, name: str, sized: bool) -> Hit | None:
             not rest
             or name.replace("x", "").isupper()
             or segment_end == first.end
-            or _all_describe(scan, first.last, segment_end)
+            or _all_describe(scan, first.last, segment_end, language)
         ):
             return first
         return first if sized and not any(c.islower() for c in name[first.end : segment_end]) else None
-    cut = min([hit.start for hit in scan.of("stop") if hit.first > 0] + [segment_end])
+    stops = [t.start for t in scan.tokens[1:] if language.among(t.low, "stop")]
+    cut = min([*stops, segment_end])
     before = [noun for noun in nouns if noun.start < cut]
     if not before:
         return None
     last = before[-1]
-    return last if _all_describe(scan, last.last, cut) else None
+    return last if _all_describe(scan, last.last, cut, language) else None
 
 
-def _all_describe(scan: Scan, first: int, end: int) -> bool:
+def _all_describe(scan: Scan, first: int, end: int, language: Lexicon) -> bool:
     """Whether the words from a token to a character only describe (head, position, size)."""
     covered = {
         i
-        for table in ("heads", "adjectives", "stop")
+        for table in ("heads", "adjectives")
         for hit in scan.of(table)
         if hit.key != "parts"
         for i in range(hit.first, hit.last)
@@ -196,7 +198,8 @@ def _all_describe(scan: Scan, first: int, end: int) -> bool:
         token = scan.tokens[index]
         if token.start >= end:
             break
-        if token.low.isalpha() and len(token.low) > 2 and index not in covered:
+        described = index in covered or language.among(token.low, "stop")
+        if token.low.isalpha() and len(token.low) > 2 and not described:
             return False
     return True
 

@@ -7,17 +7,13 @@ from functools import lru_cache
 from importlib import resources
 from typing import Any, NamedTuple
 
-_NOT_SCANNED = (
-    "language",
-    "endings",
-    "sizes",
-    "numbers",
-    "abbreviations",
-    "deed_nouns",
-    "particles",
-    "ands",
-    "ordering",
-)
+_NOT_SCANNED = frozenset(
+    (
+        "language", "endings", "sizes", "numbers", "abbreviations", "deed_nouns", "particles", "ands",
+        "ordering", "deed_titles", "titles", "stop", "own", "pronouns", "front_words", "torque",
+    )
+)  # fmt: skip
+"""Tables that are only asked, never found in a text."""
 WORD = re.compile(r"[^\W_]+(?:['’][^\W\d_]+)?|[§¶°±]|\+/[-−]")
 GAP = re.compile(r"[\s\-./\u2010\u2011\u00ad]{0,3}")
 
@@ -124,6 +120,7 @@ class Lexicon:
     def scan(self, text: str) -> Scan:
         """The text's tokens and hits; of each table the longest hit at each place."""
         tokens = [Token(m.group().lower(), m.start(), m.end()) for m in WORD.finditer(text)]
+        count = len(tokens)
         hits: list[Hit] = []
         for first, token in enumerate(tokens):
             entries = self._first.get(token.low)
@@ -134,7 +131,9 @@ class Lexicon:
                 if table in found:
                     continue
                 last = first + len(words)
-                if len(words) > 1 and not _same(text, tokens, first, words):
+                if len(words) > 1 and (
+                    last > count or tokens[first + 1].low != words[1] or not _same(text, tokens, first, words)
+                ):
                     continue
                 found.add(table)
                 hits.append(Hit(table, key, token.start, tokens[last - 1].end, first, last, form))

@@ -12,6 +12,9 @@ from lastbolt.words.page import Drawn, PageLayout, Word
 MARK_EM = 6.0
 
 
+_LONGEST_CALLOUT = 5
+
+
 class Line(NamedTuple):
     """One line of text in reading order. A tab stands for a wide gap; `lead`: how many characters at its
     start are bold; `column` tells apart what stands side by side; `region` is "", "table" or "figure"."""
@@ -79,7 +82,9 @@ def _region_of(word: Word, places: list[Region]) -> int:
         left, top, right, bottom = region.box
         if left <= x <= right and top <= y <= bottom:
             return index
-    return next((i for i, region in enumerate(places) if _is_callout(word, region)), -1)
+    if len(word.text) > _LONGEST_CALLOUT:
+        return -1
+    return next((i for i, region in enumerate(places) if region.callouts and _is_callout(word, region)), -1)
 
 
 def _is_callout(word: Word, region: Region) -> bool:

@@ -6,6 +6,7 @@ from typing import NamedTuple
 import msgspec
 from msgspec import Struct
 
+from lastbolt.reading.bolt_table import caption_of, read_bolt_table
 from lastbolt.reading.drafts import Book, Cite, SectionDraft
 from lastbolt.reading.figures import FoundFigure, figures_on
 from lastbolt.reading.lexicon import lexicon
@@ -21,7 +22,7 @@ from lastbolt.reading.seen import pages_seen
 from lastbolt.reading.tables import Table, tables_on
 from lastbolt.reading.torque_table import read_torque_table
 from lastbolt.words.citation import Box
-from lastbolt.words.machine import Figure, PageSeen, PartsRow, SourceRole, TorqueRow
+from lastbolt.words.machine import Figure, PageSeen, PartsRow, SourceRole, TableRow, TorqueRow
 from lastbolt.words.page import PageLayout
 from lastbolt.words.problem import Problem
 
@@ -50,6 +51,7 @@ class BookRead(NamedTuple):
     figures: tuple[Figure, ...]
     rows: tuple[PartsRow, ...]
     torques: tuple[TorqueRow, ...]
+    bolt_rows: tuple[TableRow, ...]
     pages: tuple[PageSeen, ...]
     problems: tuple[Problem, ...]
     running: Running
@@ -115,7 +117,7 @@ class BookReader:
         )
         return BookRead(
             self.settings, title, edition, role, book, procedures, tuple(reader.texts), figures, parts,
-            torques, seen,
+            torques, self._bolt_rows(running), seen,
             (*problems, *reporter.found), running, cite, _homes(book, figures, self._kept),
         )  # fmt: skip
 
@@ -142,6 +144,18 @@ class BookReader:
                     problems += read.problems
         made, figures_of_parts = parts.finish()
         return made.rows, figures_of_parts, tuple(torques), [*problems, *made.problems]
+
+    def _bolt_rows(self, running: Running) -> tuple[TableRow, ...]:
+        """The rows of the source's own tables of fasteners."""
+        found: list[TableRow] = []
+        for kept in self._kept:
+            for table in kept.tables:
+                if not is_parts_table(table):
+                    caption = caption_of(table, kept.text.lines)
+                    printed = running.printed.get(kept.text.pdf_page)
+                    source, language = self.settings.source, self.settings.language
+                    found += read_bolt_table(table, source, caption, printed, language)
+        return tuple(found)
 
     def _figures(self, running: Running, part_figures: Sequence[Figure]) -> tuple[Figure, ...]:
         known = {figure.id: figure for figure in part_figures}

@@ -368,7 +368,10 @@ class _Maker:
 
 def block_label(text: str, lead: int, language: Lexicon) -> tuple[str, int] | None:
     """Which labelled block a line opens, and where its label ends."""
-    scan = language.scan(text[:60])
+    head = text[:60]
+    if lead == 0 and len(text) > 48 and ":" not in head and "\t" not in head and " –" not in head:
+        return None
+    scan = language.scan(head)
     for hit in scan.of("blocks"):
         if hit.first != 0:
             return None

@@ -9,7 +9,7 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.pieces import Piece, mark_of
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.schema import Schema
-from lastbolt.reading.steps import RawReference, StepFacts, is_work, read_entry, read_step
+from lastbolt.reading.steps import RawReference, Scope, StepFacts, is_work, read_entry, read_step
 from lastbolt.reading.titles import read_title
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import EVERY, Applies, Caution, Deed, Step, TorqueValue
@@ -73,7 +73,7 @@ class ProcedureReader:
         """Sections that tell nothing to do but may point somewhere."""
         self.waiting: dict[str, ProcedureDraft] = {}
         """Set-up blocks that stand above the tasks they are for."""
-        self.scopes: list[StepFacts] = []
+        self.scopes: list[Scope] = []
         """Conditions that stand between steps and cover some of them."""
 
     def read(self, section: SectionDraft) -> ProcedureDraft | None:
@@ -141,6 +141,8 @@ class ProcedureReader:
 
     def _step(self, draft: ProcedureDraft, step: StepDraft, pending: list[tuple[Caution, Item]]) -> None:
         step.facts = self._facts(step.words)
+        if step.facts.scope is not None:
+            self.scopes.append(step.facts.scope)
         step.cautions.extend(caution for caution, _ in pending)
         pending.clear()
         draft.steps.append(step)
@@ -235,7 +237,7 @@ class ProcedureReader:
         """A paragraph without a mark: an instruction, more of the step above, or text that points."""
         facts = self._facts(item.text)
         if facts.scope is not None and not facts.deeds:
-            self.scopes.append(facts)
+            self.scopes.append(facts.scope)
             return bare
         last = draft.steps[-1] if draft.steps else None
         reverse = any(reference.pointer.form == "reverse" for reference in facts.references)
@@ -300,11 +302,9 @@ def _tells(draft: ProcedureDraft) -> bool:
     return any(step.facts is not None and step.facts.deeds for step in draft.steps)
 
 
-def _bind(draft: ProcedureDraft, scope: StepFacts) -> None:
+def _bind(draft: ProcedureDraft, scope: Scope) -> None:
     """Lay a condition on the steps it names."""
-    if scope.scope is None:
-        return
-    first, last = scope.scope
+    first, last = scope.first, scope.last
     for step in draft.steps:
         number = "".join(takewhile(str.isdigit, step.path))
         if step.facts is None or not number or not first.isdigit() or not last.isdigit():

@@ -37,8 +37,12 @@ class Schema(NamedTuple):
 
 def style_of(line: Line) -> Style:
     """The line's style."""
-    letters = [c for c in line.text if c.isalpha()]
-    capitals = len(letters) > 2 and sum(c.isupper() for c in letters) >= 0.9 * len(letters)
+    text = line.text
+    lower = sum(map(str.islower, text))
+    capitals = False
+    if 9 * lower < len(text):
+        upper = sum(map(str.isupper, text))
+        capitals = upper > 2 and upper >= 9 * lower
     return Style(round(line.size_pt * 2), line.bold, capitals)
 
 

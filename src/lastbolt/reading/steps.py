@@ -28,6 +28,15 @@ class RawReference(NamedTuple):
     """Whether it is an entry of a set-up block, where brackets hold nothing but references."""
 
 
+class Scope(NamedTuple):
+    """A condition laid on other steps: "for steps 5 to 7 only, when the seal is damaged:"."""
+
+    first: str
+    last: str
+    condition: str
+    applies: Applies
+
+
 class StepFacts(NamedTuple):
     """All that the words of one step say."""
 
@@ -44,8 +53,7 @@ class StepFacts(NamedTuple):
     figures: tuple[str, ...]
     imperative: bool
     doubt: str
-    scope: tuple[str, str] | None = None
-    """The other steps that its condition covers ("for steps 5 to 7 only, when ...")."""
+    scope: "Scope | None" = None
 
 
 def read_step(text: str, language: Lexicon, *, callouts_in_brackets: bool) -> StepFacts:
@@ -59,6 +67,7 @@ def read_step(text: str, language: Lexicon, *, callouts_in_brackets: bool) -> St
     tools: list[str] = []
     figures: list[str] = []
     doubts: list[str] = []
+    scope: Scope | None = None
     left_hand = imperative = False
     for number, sentence in enumerate(sentences(text, language)):
         scan = language.scan(sentence)
@@ -69,7 +78,10 @@ def read_step(text: str, language: Lexicon, *, callouts_in_brackets: bool) -> St
         mentions += facts.mentions
         references += [r for r in raw if r.pointer.form != "figure"]
         figures += [n for r in raw if r.pointer.form == "figure" for n in r.pointer.targets]
-        if number == 0:
+        covered = next((c.steps for c in found if c.steps), None)
+        if covered is not None and not facts.deeds:
+            scope = Scope(*covered, *combined(found))
+        elif number == 0:
             conditions += found
         elif any(c.applies != EVERY and c.applies not in [e.applies for e in conditions] for c in found):
             conditions = []  # each sentence has its own engines: the step as a whole is for all
@@ -84,7 +96,6 @@ def read_step(text: str, language: Lexicon, *, callouts_in_brackets: bool) -> St
     if len(deeds) > 1:
         deeds = [deed for deed in deeds if deed != "other"]
     condition, applies = combined(conditions)
-    scope = next((c.steps for c in conditions if c.steps), None)
     return StepFacts(
         tuple(deeds), tuple(mentions), tuple(references), tuple(torques_in(text, language)),
         tuple(dict.fromkeys(locks)), left_hand, tuple(dict.fromkeys(renew)), tuple(dict.fromkeys(tools)),

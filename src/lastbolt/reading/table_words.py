@@ -24,6 +24,7 @@ class TableWords:
         self._roles = {clean(phrase): role for role, phrases in data["columns"].items() for phrase in phrases}
         self.figure_lead = frozenset(data["figure"]["lead"])
         self.parts_needs = tuple(data["doubtful"]["parts_needs"])
+        self.bolt_table = {key: frozenset(words) for key, words in data["bolt_table"].items()}
 
     def heading(self, text: str) -> Heading | None:
         """What the heading means, or None; the longest known words at its start (or, else, its end) count."""
