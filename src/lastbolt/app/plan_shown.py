@@ -43,6 +43,9 @@ def blocks_of(plan: Plan, machine: Machine, shown: Shown) -> tuple[BlockShown, .
             close()
             opening = line
             continue
+        if opening is not None and line.kind == opening.kind == "confirm":
+            lines.append(_line(line, reasons, shown))
+            continue
         if opening is None or line.procedure != opening.procedure:
             close()
             opening = _continued(titles.get(line.procedure), line)
@@ -74,12 +77,12 @@ def _block(
         if figure is not None and figure.place:
             picture = shown.picture(Citation(figure.source, figure.place, figure.title))
             break
-    title = "Take for done, but confirm" if opening.kind == "confirm" else opening.words
+    confirm = opening.kind == "confirm"
     return BlockShown(
-        number="" if opening.kind == "confirm" else opening.number,
-        title=title,
-        where=shown.first_where(opening.citations),
-        why=_because(opening, reasons),
+        number="" if confirm else opening.number,
+        title="Taken for done: confirm each before going on" if confirm else opening.words,
+        where="" if confirm else shown.first_where(opening.citations),
+        why="" if confirm else _because(opening, reasons),
         question=opening.question if opening.kind == "opening" else "",
         picture=picture,
         cautions=cautions_shown(opening.cautions),
@@ -105,6 +108,8 @@ def _line(line: Line, reasons: dict[str, Line], shown: Shown) -> LineShown:
 
 def _tags(line: Line) -> tuple[str, ...]:
     said = [*(("left-hand thread",) if line.left_hand else ()), *line.locks]
+    if line.kind == "confirm":
+        return (*said, f"ticked by {', '.join(line.by)}") if line.by else ("nobody ticked it",)
     said += [f"new: {part}" for part in line.renew] + [torque_words(value) for value in line.torques]
     if line.state not in ("to do", "taken for done"):
         said.append(line.state)

@@ -10,6 +10,7 @@ from lastbolt.app.plan_shown import before_off, blocks_of, open_points, plan_sta
 from lastbolt.app.shown import Shown
 from lastbolt.tally.wording_steps import margin_words
 from lastbolt.words.answer import Answer, HolderState, Suspicion
+from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.engine import Engine
 from lastbolt.words.joint import JointPlace, Walk
 from lastbolt.words.machine import Machine
@@ -50,7 +51,7 @@ def report_page(parts: ReportParts) -> ReportPage:
         blocks=blocks_of(plan, parts.machine, shown),
         plan_state=plan_state(plan),
         open_points=open_points(plan, shown),
-        disagreements=_problems(_all_problems(parts), shown),
+        disagreements=_disagreements(parts, shown),
         way_back=way_back(plan, shown),
         sources=_sources(parts.machine),
         crops=shown.crops(),
@@ -69,12 +70,20 @@ def _with_answer(page: ReportPage, answer: Answer, shown: Shown) -> ReportPage:
         places=tuple((state.label, state.words) for state in answer.places),
         count_heads=answer.counts.heads,
         count_rows=answer.counts.rows,
-        count_notes=(*answer.counts.notes, *(taken.words for taken in answer.taken_as)),
+        count_notes=(*answer.counts.notes, *_taken(answer)),
         suspicions=tuple(_suspicion(item, shown) for item in held),
         holders=tuple(_holder(holder, shown) for holder in answer.holders),
         certificate=answer.certificate,
         not_covered=(*answer.not_read, *answer.not_covered),
     )
+
+
+def _taken(answer: Answer) -> tuple[str, ...]:
+    """The rows taken as this joint's, one by one; those that only may be are counted."""
+    sure = [taken.words for taken in answer.taken_as if "may belong" not in taken.words]
+    rest = len(answer.taken_as) - len(sure)
+    more = (f"{rest} other rows could belong by their size, and were not ruled out.",) if rest else ()
+    return (*sure, *more)
 
 
 def _holder(holder: HolderState, shown: Shown) -> HolderShown:
@@ -139,19 +148,30 @@ def _legend(marks: Iterable[Mark]) -> tuple[tuple[Mark, str], ...]:
     return tuple((mark, words) for mark, words in MARK_WORDS.items() if mark in met)
 
 
-def _all_problems(parts: ReportParts) -> tuple[Problem, ...]:
+def _disagreements(parts: ReportParts, shown: Shown) -> tuple[Remark, ...]:
+    """What does not fit in the sources: first what touches this plan's pages, the rest only counted."""
     answer = parts.answer.problems if parts.answer else ()
-    return tuple(dict.fromkeys((*parts.machine.problems, *parts.plan.problems, *answer)))
-
-
-def _problems(problems: Iterable[Problem], shown: Shown) -> tuple[Remark, ...]:
-    said = []
-    for problem in problems:
-        if problem.grade == "note":
-            continue
-        cites = shown.cites(problem.citations) or (Cite(problem.where),)
-        said.append(Remark(f"{problem.code}  {problem.what}", problem.do, cites))
+    every = dict.fromkeys((*parts.plan.problems, *answer, *parts.machine.problems))
+    told = [problem for problem in every if problem.grade != "note"]
+    pages = _pages(c for line in parts.plan.lines for c in line.citations)
+    pages |= _pages(c for row in parts.machine.rows for c in row.citations)
+    pages |= _pages(c for row in parts.machine.torques for c in row.citations)
+    near = [p for p in told if not p.citations or _pages(p.citations) & pages]
+    said = [_remark(problem, shown) for problem in near]
+    if len(told) > len(near):
+        said.append(
+            Remark(f"{len(told) - len(near)} more on pages that this plan does not need; see the model file.")
+        )
     return tuple(said)
+
+
+def _pages(citations: Iterable[Citation]) -> set[tuple[str, int]]:
+    return {(c.source, c.place.pdf_page) for c in citations if isinstance(c.place, PdfPlace)}
+
+
+def _remark(problem: Problem, shown: Shown) -> Remark:
+    cites = shown.cites(problem.citations) or (Cite(problem.where),)
+    return Remark(f"{problem.code}  {problem.what}", problem.do, cites)
 
 
 def _sources(machine: Machine) -> tuple[str, ...]:

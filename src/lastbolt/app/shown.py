@@ -17,6 +17,7 @@ class Shown:
     def __init__(self, machine: Machine | None, people: dict[str, str] | None = None) -> None:
         sources = machine.sources if machine else ()
         self.titles = {source.id: source.title or source.file or source.id for source in sources}
+        self.ids = {title: identity for identity, title in self.titles.items()}
         self.people = people or {}
         self._crops: dict[str, Crop] = {}
 
@@ -65,8 +66,9 @@ class Shown:
         if not isinstance(place, PdfPlace) or place.box is None:
             return None
         box = roomy(place.box)
-        key = f"{citation.source}:{place.pdf_page}:" + ",".join(f"{side:.3f}" for side in box)
-        self._crops.setdefault(key, Crop(key, citation.source, place.pdf_page, box))
+        source = self.ids.get(citation.source, citation.source)
+        key = f"{source}:{place.pdf_page}:" + ",".join(f"{side:.3f}" for side in box)
+        self._crops.setdefault(key, Crop(key, source, place.pdf_page, box))
         return key
 
 

@@ -14,7 +14,7 @@ from lastbolt.tally.layout import ELSEWHERE, NOWHERE_LISTED, layout_of
 from lastbolt.tally.next_check import advise
 from lastbolt.tally.problems import certificate_refused, reserved_place
 from lastbolt.tally.solve import Joint
-from lastbolt.tally.spots import by_place
+from lastbolt.tally.spots import by_place, open_places
 from lastbolt.tally.wording import Beside, word_answer
 from lastbolt.tally.wording_steps import Ranked, in_order, joined_steps
 from lastbolt.words.answer import Answer, NextStep
@@ -72,4 +72,5 @@ def next_steps(evidence: Evidence, joint: Joint, whole: Account, by_place: Accou
     ranked = [Ranked(proposals[a.check], a.value, a.margin_if_free) for a in advised]
     if not ranked:
         ranked = [Ranked(proposal, 0.0, None) for proposal in proposals.values()]
-    return joined_steps(ranked, {place.id: place.label for place in evidence.places})
+    labels = {place.id: place.label for place in evidence.places}
+    return joined_steps(ranked, labels, open_places(scene_of(evidence, layout_of(evidence))))

@@ -10,6 +10,7 @@ from lastbolt.tally.build_people import Scene
 from lastbolt.tally.layout import NOWHERE_LISTED
 from lastbolt.tally.solve import Joint
 from lastbolt.words.claims import Account, Group, Settings
+from lastbolt.words.evidence import EvidencePlace
 
 GROUPS = 2
 
@@ -37,6 +38,17 @@ def by_place(scene: Scene, joint: Joint, account: Account, settings: Settings) -
 
 def _spots(scene: Scene) -> list[str]:
     return [place.id for place in scene.layout.places] + [NOWHERE_LISTED]
+
+
+def open_places(scene: Scene) -> frozenset[str]:
+    """The places that nobody took a fastener from or looked into place by place, none known to be empty."""
+    unseen = (place for place in scene.layout.places if _known(scene, place.id) < 2)
+    return frozenset(place.id for place in unseen if not _empty_by_file(scene, place))
+
+
+def _empty_by_file(scene: Scene, place: EvidencePlace) -> bool:
+    """The engine's own file says it never had its fastener, and somebody saw at least the empty hole."""
+    return bool(place.never_there) and _known(scene, place.id) > 0
 
 
 def _known(scene: Scene, spot: str) -> int:

@@ -20,16 +20,25 @@ class Ranked(Struct, frozen=True):
     margin: int | None
 
 
-def joined_steps(ranked: Iterable[Ranked], labels: dict[str, str]) -> tuple[NextStep, ...]:
+def joined_steps(
+    ranked: Iterable[Ranked], labels: dict[str, str], open_places: frozenset[str] = frozenset()
+) -> tuple[NextStep, ...]:
     """One step for each sort of check; looks that differ only by their place are one step.
 
-    Of looking and a rod at the same places only the better is kept: one comes after the other anyway.
+    The places not accounted for come first, together. Of looking and a rod at the same places only the better
+    is kept: one comes after the other anyway.
     """
     groups: dict[tuple[object, ...], list[Ranked]] = {}
-    for one in ranked:
+    for one in sorted(ranked, key=lambda one: not _looks_at(one, open_places)):
         proposal = one.proposal
-        like = (proposal.sort, round(one.value, 9)) if proposal.place else (proposal.check.id,)
+        like: tuple[object, ...] = (proposal.check.id,)
+        if _looks_at(one, open_places):
+            like = (proposal.sort,)
+        elif proposal.place:
+            like = (proposal.sort, round(one.value, 9))
         groups.setdefault(like, []).append(one)
+    for group in groups.values():
+        group.sort(key=lambda one: list(labels).index(one.proposal.place) if one.proposal.place else 0)
     steps: list[NextStep] = []
     looked_at: set[str] = set()
     for group in groups.values():
@@ -39,6 +48,10 @@ def joined_steps(ranked: Iterable[Ranked], labels: dict[str, str]) -> tuple[Next
         looked_at.update(place for place in places if place)
         steps.append(_step([one for one in group if one.proposal.place in places], labels))
     return tuple(steps)
+
+
+def _looks_at(one: Ranked, open_places: frozenset[str]) -> bool:
+    return one.proposal.sort == "look" and one.proposal.place in open_places
 
 
 def _step(group: list[Ranked], labels: dict[str, str]) -> NextStep:
