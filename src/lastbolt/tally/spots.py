@@ -13,6 +13,7 @@ from lastbolt.words.claims import Account, Group, Settings
 from lastbolt.words.evidence import EvidencePlace
 
 GROUPS = 2
+MOST_TOGETHER = 5
 
 
 def by_place(scene: Scene, joint: Joint, account: Account, settings: Settings) -> Account:
@@ -41,9 +42,12 @@ def _spots(scene: Scene) -> list[str]:
 
 
 def open_places(scene: Scene) -> frozenset[str]:
-    """The places that nobody took a fastener from or looked into place by place, none known to be empty."""
-    unseen = (place for place in scene.layout.places if _known(scene, place.id) < 2)
-    return frozenset(place.id for place in unseen if not _empty_by_file(scene, place))
+    """The places to look at first: unseen or only glanced at; of many, only those nobody looked at."""
+    places = [place for place in scene.layout.places if not _empty_by_file(scene, place)]
+    unseen = frozenset(place.id for place in places if _known(scene, place.id) == 0)
+    glanced = frozenset(place.id for place in places if _known(scene, place.id) == 1)
+    together = unseen | glanced
+    return together if len(together) <= MOST_TOGETHER or not unseen else unseen
 
 
 def _empty_by_file(scene: Scene, place: EvidencePlace) -> bool:

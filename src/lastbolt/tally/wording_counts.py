@@ -14,7 +14,13 @@ NOTHING = "–"
 def count_table(ledger: Ledger, scene: Scene) -> CountTable:
     """Parts lists, manual steps, walked places, tray and engine file, per size and length."""
     evidence = scene.evidence
-    lines = [line for line in evidence.lines if line.kind.what not in ("stud", "dowel")]
+    threads = {kind.thread for place in scene.layout.places if (kind := _screwed(place))}
+    lines = [
+        line
+        for line in evidence.lines
+        if line.kind.what not in ("stud", "dowel")
+        and (line.belongs != "maybe" or not threads or line.kind.thread in (None, *threads))
+    ]
     sources = list({printed.source: None for line in lines for printed in line.printed})
     kinds = list(
         {

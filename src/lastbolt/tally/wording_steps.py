@@ -37,8 +37,9 @@ def joined_steps(
         elif proposal.place:
             like = (proposal.sort, round(one.value, 9))
         groups.setdefault(like, []).append(one)
+    walked = {place: number for number, place in enumerate(labels)}
     for group in groups.values():
-        group.sort(key=lambda one: list(labels).index(one.proposal.place) if one.proposal.place else 0)
+        group.sort(key=lambda one: walked.get(one.proposal.place, len(walked)))
     steps: list[NextStep] = []
     looked_at: set[str] = set()
     for group in groups.values():
