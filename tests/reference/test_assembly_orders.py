@@ -8,6 +8,7 @@ networkx counts them anew.
 import csv
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 from pathlib import Path
 
 import networkx as nx
@@ -33,7 +34,7 @@ def published(name: str) -> list[int]:
 def grid(size: int) -> tuple[list[str], Edges]:
     """Two chains, each link of the second behind its fellow in the first."""
     first, second = [f"a{n}" for n in range(size)], [f"b{n}" for n in range(size)]
-    chains = [*zip(first, first[1:], strict=False), *zip(second, second[1:], strict=False)]
+    chains = [*pairwise(first), *pairwise(second)]
     return [*first, *second], [*chains, *zip(first, second, strict=True)]
 
 

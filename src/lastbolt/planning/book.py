@@ -6,7 +6,8 @@ from typing import Literal
 
 from msgspec import Struct
 
-from lastbolt.planning.names import any_of, stems, words
+from lastbolt.planning.names import same_part, stems
+from lastbolt.planning.said_off import said_off
 from lastbolt.words.machine import Applies, Machine, Procedure, Reference
 
 Applied = Literal["yes", "no", "unknown"]
@@ -97,19 +98,26 @@ class Book:
                 return True
         return False
 
-    def removal_named_in(self, said: str) -> str | None:
-        """The one procedure that takes off the part that these words say is off, when there is just one."""
-        if not any_of(said, words()["is_off"]["words"]):
-            return None
-        named = set(stems(said))
-        found = {
-            procedure.id
-            for head in named
-            for procedure in self._by_part.get(head, ())
-            for part in procedure.parts
-            if set(stems(part)) <= named
-        }
-        return found.pop() if len(found) == 1 else None
+    def removals_named_in(self, said: str) -> tuple[tuple[str, ...], bool]:
+        """The procedures that take off the parts that these words say are off, one for each part, and whether
+        the words ask for more. None when one part has no such procedure, or several."""
+        spoken = said_off(said)
+        found = [self._removal_of(part, spoken.deeds) for part in spoken.parts]
+        if not all(found):
+            return (), False
+        return tuple(one for one in found if one), spoken.more
+
+    def _removal_of(self, part: tuple[str, ...], deeds: tuple[str, ...]) -> str | None:
+        fits = [
+            (procedure, stems(name))
+            for procedure in self._by_part.get(part[-1], ())
+            if procedure.deed in deeds
+            for name in procedure.parts
+            if same_part(" ".join(part), name)
+        ]
+        exact = [procedure for procedure, name in fits if name == part]
+        named = {procedure.id for procedure in (exact or [procedure for procedure, _ in fits])}
+        return named.pop() if len(named) == 1 else None
 
     def span(self, need: Need) -> Span:
         """Which steps a need asks for; all of them, with doubt, when its marks are not found once each."""
@@ -140,22 +148,25 @@ def _under(mark: str, wanted: str) -> bool:
 
 def _sections(machine: Machine) -> dict[str, tuple[str, ...]]:
     """Section id -> the procedures in it: its own, else all below it, in the order of the document."""
-    numbered = {(p.id.partition("/")[0], p.number): p.id for p in machine.procedures if p.number}
+    numbered: dict[tuple[str, str], list[str]] = defaultdict(list)
+    for one in machine.procedures:
+        if one.number:
+            numbered[one.id.partition("/")[0], one.number].append(one.id)
     own = {
-        section.id: found
+        section.id: tuple(found)
         for section in machine.sections
         if (found := numbered.get((section.id.partition("/")[0], section.number)))
     }
     parent = {section.id: section.parent for section in machine.sections}
     below: dict[str, list[str]] = defaultdict(list)
-    for section_id, procedure in own.items():
+    for section_id, procedures in own.items():
         seen = {section_id}
         above = parent[section_id]
         while above and above not in seen:
             seen.add(above)
-            below[above].append(procedure)
+            below[above].extend(procedures)
             above = parent.get(above)
-    return {**{one: tuple(many) for one, many in below.items()}, **{one: (p,) for one, p in own.items()}}
+    return {**{one: tuple(many) for one, many in below.items()}, **own}
 
 
 def limits(applies: Applies) -> str:
@@ -170,6 +181,11 @@ def limits(applies: Applies) -> str:
     said += [f"from serial no. {applies.from_serial}"] if applies.from_serial is not None else []
     said += [f"to serial no. {applies.to_serial}"] if applies.to_serial is not None else []
     return ", ".join(said)
+
+
+def only_limits(reference: Reference) -> bool:
+    """Whether its condition only repeats for which engines it is, so that the engine answers it."""
+    return bool(reference.condition) and reference.condition.casefold() == reference.applies.words.casefold()
 
 
 def binding(references: Iterable[Reference]) -> tuple[Reference, ...]:

@@ -14,13 +14,14 @@ from msgspec.structs import replace
 from lastbolt.planning.book import Book, Need, binding, limits
 from lastbolt.planning.circles import Circle, circles_of
 from lastbolt.planning.make_line import (
+    UNTICKED_QUESTION,
     condition_line,
     confirm_line,
     opening_line,
     question_line,
     step_line,
 )
-from lastbolt.planning.reach import Asker, begun, reach_from
+from lastbolt.planning.reach import Asked, Asker, reach_from
 from lastbolt.planning.state import Done
 from lastbolt.words.machine import Procedure, Reference, Step
 from lastbolt.words.plan import LeftOut, Line, RequiredBy
@@ -45,6 +46,8 @@ class Closure(Struct, frozen=True):
     circles: tuple[Circle, ...]
     questions: tuple[tuple[Line, Reference], ...]
     left_out: tuple[LeftOut, ...]
+    empty: tuple[Procedure, ...] = ()
+    """Procedures that are needed, in which no step was read."""
 
 
 Work = Generator[Call, None, None]
@@ -59,6 +62,7 @@ def close(goals: tuple[str, ...], book: Book, done: Done) -> Closure:
     return Closure(
         tuple(writer.lines), tuple(writer.references.values()), circles,
         tuple(writer.questions), tuple(writer.left_out.values()),
+        tuple(writer.empty),
     )  # fmt: skip
 
 
@@ -78,6 +82,7 @@ class _Writer:
         self.open_now: dict[str, int] = {}
         """Procedures being worked off, with the place of the last step wanted so far."""
         self.circular = False
+        self.empty: list[Procedure] = []
 
     def run(self, first: Call) -> None:
         """Work the call off, and every call that comes of it."""
@@ -114,7 +119,10 @@ class _Writer:
         for reference in (*binding(procedure.before), *(r for s in steps for r in binding(s.references))):
             self.references.setdefault(reference.id, (reference, procedure.id))
             because = RequiredBy("set-up", line.id, reference.id, reference.words, reference.citations)
-            for need in self.asker.asked(reference).needs:
+            asked = self.asker.asked(reference)
+            if asked.question:
+                self._ask(reference, procedure, because, call.depth, asked)
+            for need in asked.needs:
                 yield Call(need, because, call.depth + 1)
         self.lines.append(line)
         self.passed[procedure.id] = len(procedure.steps)
@@ -127,22 +135,28 @@ class _Writer:
                 yield from self._before(reference, procedure, procedure.id, call.depth, "set-up")
             for reference in procedure.after:
                 self.references.setdefault(reference.id, (reference, procedure.id))
-            self.lines.append(opening_line(procedure, call.required_by, call.depth, self.asker))
+            perhaps = self.reach.perhaps.get(procedure.id, "")
+            self.lines.append(opening_line(procedure, call.required_by, call.depth, self.asker, perhaps))
             self.passed[procedure.id] = 0
         else:
             because = call.required_by
         some = self.reach.some.get(procedure.id)
+        behind = self.reach.behind.get(procedure.id, frozenset())
         while (place := self.passed[procedure.id]) <= self.open_now[procedure.id]:
             step = procedure.steps[place]
-            if some is None or place in some:
-                yield from self._step(step, procedure, call.depth, because)
+            if some is None or place in some or place in behind:
+                taken = some is not None and place not in some
+                yield from self._step(step, procedure, call.depth, because, taken)
                 if because is call.required_by:
                     because = RequiredBy("part of", step.id)
             self.passed[procedure.id] = place + 1
         if not procedure.steps:
             self.passed[procedure.id] = 1
+            if not binding(procedure.before) and procedure.id not in self.done.aside:
+                self.empty.append(procedure)
 
-    def _step(self, step: Step, procedure: Procedure, depth: int, because: RequiredBy) -> Work:
+    def _step(self, step: Step, procedure: Procedure, depth: int, because: RequiredBy, taken: bool) -> Work:
+        """One step after what it needs. `taken`: only ticked work needs it, so it is taken for done."""
         applies = self.asker.step_applies(step)
         if applies == "no":
             event = self.done.answers.get(step.id)
@@ -153,6 +167,8 @@ class _Writer:
         for reference in step.references:
             yield from self._before(reference, procedure, step.id, depth, "step")
         line = step_line(step, procedure, depth, self.done, because)
+        if taken and not line.said:
+            line = replace(line, state="taken for done", question=UNTICKED_QUESTION)
         if applies == "unknown":
             both = dict.fromkeys((line.only_if, limits(step.applies)))
             line = replace(line, only_if="; ".join(part for part in both if part))
@@ -180,8 +196,8 @@ class _Writer:
         if self.done.answer(reference.id) == "no" and not asked.needs:
             self._leave_out(reference, reference.id, reference.words, "answered: no")
         if asked.question:
-            self._ask(reference, procedure, because, depth, (asked.question, asked.choices))
-        elif not asked.needs and reference.status == "in words":
+            self._ask(reference, procedure, because, depth, asked)
+        elif (asked.more or not asked.needs) and reference.status == "in words":
             self._state(reference, procedure, because, depth)
         for need in asked.needs:
             yield Call(need, because, depth + 1)
@@ -192,17 +208,14 @@ class _Writer:
         self.left_out.setdefault(subject, LeftOut(subject, words, why, by, said, reference.citations))
 
     def _ask(
-        self, reference: Reference, procedure: Procedure, because: RequiredBy, depth: int,
-        asked: tuple[str, tuple[str, ...]],
-    ) -> None:  # fmt: skip
-        """A question that no ticked work has already answered in deed."""
-        behind = reference in procedure.before and begun(procedure, self.done)
-        if behind or because.line in self.done.steps or reference.id in self.said:
-            return
-        self.said.add(reference.id)
-        made = question_line(reference, procedure, because, depth, asked)
-        self.lines.append(made)
-        self.questions.append((made, reference))
+        self, reference: Reference, procedure: Procedure, because: RequiredBy, depth: int, asked: Asked
+    ) -> None:
+        """A question, also behind ticked work: unanswered, nobody knows what was taken for done."""
+        if reference.id not in self.said:
+            self.said.add(reference.id)
+            made = question_line(reference, procedure, because, depth, (asked.question, asked.choices))
+            self.lines.append(made)
+            self.questions.append((made, reference))
 
     def _state(self, reference: Reference, procedure: Procedure, because: RequiredBy, depth: int) -> None:
         if reference.id not in self.said and reference.id not in self.done.aside:

@@ -13,7 +13,9 @@ from lastbolt.words.plan import Candidate
 SURE, AHEAD, WORTH_NAMING, MOST_NAMED = 0.62, 0.12, 0.25, 5
 DEED_SHARE, PART_OF_IT, COMPOUND, SHORTEST_HEAD = 0.35, 0.8, 0.95, 4
 UNSURE, SLIP, NEAR_ENOUGH = 0.6, 0.6, 0.75
-_NUMBER = re.compile(r"^\s*(?:section|chapter|para(?:graph)?)?\s*([0-9A-Z]+(?:[.\-][0-9A-Z]+)*)\s*$", re.I)
+_NUMBER = re.compile(
+    r"^\s*(?:section|sect?\.|chapter|para(?:graph|\.)?|§)?\s*([0-9A-Z]+(?:[.\-][0-9A-Z]+)*)[.\s]*$", re.I
+)
 
 Scored = tuple[float, Procedure]
 
@@ -29,10 +31,11 @@ def find_goal(
     if named:
         fits = [p for p in named if p.id not in others]
         return (fits[0].id,) if len(fits) == 1 else (), tuple(_candidate(1.0, p) for p in named)
-    scored = _scored(machine.procedures, goal)
-    if not scored:
-        corrected = _corrected(machine.procedures, goal)
+    corrected = _corrected(machine.procedures, goal)
+    if corrected:
         scored = [(SLIP * points, p) for points, p in _scored(machine.procedures, corrected)]
+    else:
+        scored = _scored(machine.procedures, goal)
     near = [item for item in scored if item[0] >= WORTH_NAMING]
     fit = [item for item in near if item[1].id not in others]
     clear = bool(fit) and fit[0][0] >= SURE and (len(fit) < 2 or fit[0][0] - fit[1][0] >= AHEAD)
@@ -55,15 +58,16 @@ def _scored(procedures: Iterable[Procedure], goal: str) -> list[Scored]:
 
 
 def _corrected(procedures: Iterable[Procedure], goal: str) -> str:
-    """The goal with each word that no title has put as the nearest word of a title."""
-    known = {word for procedure in procedures for word in stems(procedure.title)}
-    said = []
+    """The goal with each word that no title has put as the nearest known word; nothing when none was near."""
+    titled = {word for procedure in procedures for word in stems(procedure.title)}
+    known = sorted(titled | _deed_words().keys() | words()["same_part"].keys() | _says_little())
+    said, slips = [], 0
     for word in stems(goal):
-        near = [] if word in known or word in _deed_words() else difflib.get_close_matches(
-            word, sorted(known), 1, NEAR_ENOUGH
-        )  # fmt: skip
+        fits = word in known or len(word) < SHORTEST_HEAD or any(one.endswith(word) for one in titled)
+        near = [] if fits else difflib.get_close_matches(word, known, 1, NEAR_ENOUGH)
+        slips += len(near)
         said.append(near[0] if near else word)
-    return " ".join(said)
+    return " ".join(said) if slips else ""
 
 
 def _candidate(points: float, procedure: Procedure) -> Candidate:

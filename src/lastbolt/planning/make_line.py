@@ -17,16 +17,22 @@ UNTICKED_QUESTION = (
 DONE_QUESTION = "Is it done, and still so?"
 
 
-def opening_line(procedure: Procedure, required_by: RequiredBy, depth: int, asker: Asker) -> Line:
-    """A procedure begins: its title, picture, warnings and the question to ask first."""
+def opening_line(
+    procedure: Procedure, required_by: RequiredBy, depth: int, asker: Asker, perhaps: str
+) -> Line:
+    """A procedure begins: its title, picture, warnings and the question to ask first.
+
+    `perhaps`: the words of the references that limit the need for it, when all of them do.
+    """
     doubted = asker.applies(procedure.id, procedure.applies) == "unknown"
+    limited = (limits(procedure.applies) if doubted else "", perhaps)
     return Line(
         procedure.id, "opening", procedure.id, required_by,
         cautions=procedure.cautions,
         words=procedure.title,
         number=procedure.number,
         depth=depth,
-        only_if=limits(procedure.applies) if doubted else "",
+        only_if="; ".join(dict.fromkeys(one for one in limited if one)),
         question=PICTURE_QUESTION if procedure.figures else NO_PICTURE_QUESTION,
         figures=procedure.figures,
         tools=procedure.tools,

@@ -11,7 +11,7 @@ from lastbolt.planning.reach import Asker
 from lastbolt.planning.state import Done, standing
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.job import Job, ProcedureDone, QuestionAnswered, SetAside, StepDone, StepStarted
-from lastbolt.words.machine import Machine, Reference
+from lastbolt.words.machine import Machine, Procedure, Reference
 from lastbolt.words.plan import LeftOut, Open, OpenKind
 from lastbolt.words.problem import Problem
 
@@ -36,6 +36,7 @@ def open_points(closure: Closure, asker: Asker) -> tuple[Open, ...]:
         found.append(Open(kind, said, do, line.id, line.choices, citations=line.citations))
     found += _variants(closure, asker)
     found += [_circle(one, book) for one in closure.circles]
+    found += [_empty(one) for one in closure.empty]
     return (*found, *_unread(book.machine), *_pages(book.machine))
 
 
@@ -115,6 +116,13 @@ def _variants(closure: Closure, asker: Asker) -> Iterator[Open]:
             )
             said = f"{name} is only for {limits(limited.applies)}; is this engine one of them?"
             yield Open("variant", said, VARIANT, line.id, citations=line.citations)
+
+
+def _empty(procedure: Procedure) -> Open:
+    name = f"{procedure.number} {procedure.title}".strip()
+    do = f"Look at the page; what stands there is not in this plan. Put the model file right, {ASIDE}"
+    said = f"No step was read in {name}, which is needed."
+    return Open("page", said, do, procedure.id, citations=procedure.citations)
 
 
 def _circle(circle: Circle, book: Book) -> Open:
@@ -211,5 +219,11 @@ def set_aside(closure: Closure, done: Done) -> tuple[LeftOut, ...]:
         LeftOut(reference.id, reference.words, event.reason, event.by, event.id, reference.citations)
         for reference, _ in closure.references
         if (event := done.aside.get(reference.id))
+    ]
+    openings = [line for line in closure.lines if line.kind == "opening"]
+    aside += [
+        LeftOut(line.id, line.words, event.reason, event.by, event.id, line.citations)
+        for line in openings
+        if (event := done.aside.get(line.id))
     ]
     return (*closure.left_out, *aside)

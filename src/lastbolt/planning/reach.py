@@ -1,11 +1,11 @@
 """What a goal reaches: which procedures and steps are to be done, and what stands only behind ticked work."""
 
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
-from lastbolt.planning.book import BAD, Applied, Book, Need, Span, binding, limits
+from lastbolt.planning.book import BAD, Applied, Book, Need, Span, binding, limits, only_limits
 from lastbolt.planning.state import Done
 from lastbolt.words.machine import Applies, Procedure, Reference, Step
 
@@ -18,6 +18,8 @@ class Asked(Struct, frozen=True):
     choices: tuple[str, ...] = ()
     named: bool = False
     """Found by the name of the part, not by a pointer."""
+    more: bool = False
+    """The words ask for something else as well."""
     not_these: tuple[tuple[str, str], ...] = ()
     """Procedures it names that are left out, each with why."""
 
@@ -67,16 +69,20 @@ class Asker:
         if reference.status in BAD:
             return NOTHING
         if not needs and reference.status == "in words":
-            named = self.book.removal_named_in(reference.words)
-            return Asked((Need(named),), named=True) if named else NOTHING
+            named, more = self.book.removals_named_in(reference.words)
+            return Asked(tuple(Need(one) for one in named), named=True, more=more) if named else NOTHING
         choices = tuple(need.procedure for need in needs)
-        if reference.condition and answer != "yes":
+        if answer != "yes" and self._limited(reference) and not self.done.procedures.keys() & set(choices):
             return Asked((), f"Is it so: {reference.condition}?", choices)
         if self.book.mixed(reference):
             return Asked((), "Which of these is meant?", choices, not_these=others)
         if reference.any_of and len(needs) > 1:
             return self._one_of(needs, others)
         return Asked(needs, not_these=others)
+
+    def _limited(self, reference: Reference) -> bool:
+        """Whether a person must say if its condition is so: the engine's variant is not such a condition."""
+        return bool(reference.condition) and not only_limits(reference)
 
     def _here(self, reference: Reference) -> tuple[tuple[Need, ...], tuple[tuple[str, str], ...]]:
         """The needs that can apply to this engine, and those that cannot."""
@@ -113,40 +119,83 @@ def _limited(procedure: Procedure) -> bool:
 
 
 class Reach(Struct, frozen=True):
-    """The procedures to be done and, where not all steps of one are wanted, the places of those that are."""
+    """What is to be done, and what stands only behind ticked work.
+
+    `some`: where not all steps of a procedure are to be done, the places of those that are. `behind`: the
+    places of all its steps that are wanted at all. `perhaps`: procedures that are needed only if this engine
+    is of a certain variant, with the words that say so.
+    """
 
     live: frozenset[str]
     some: dict[str, frozenset[int]]
+    behind: dict[str, frozenset[int]] = {}
+    perhaps: dict[str, str] = {}
 
 
 def reach_from(goals: tuple[str, ...], asker: Asker) -> Reach:
     """What the goals reach without passing through ticked work (ticked procedures themselves included)."""
+    work = _spread(goals, asker)
+    some = _some(work.spans, asker.book)
+    behind: dict[str, frozenset[int]] = {}
+    if some and (asker.done.procedures or asker.done.steps):
+        every = _spread(goals, asker, through_ticked=True).spans
+        behind = {name: _places(every[name], asker.book.procedures[name]) for name in some}
+    perhaps = {}
+    if work.perhaps:
+        sure = _spread(goals, asker, sure=True).spans
+        perhaps = {name: said for name, said in work.perhaps.items() if name not in sure}
+    return Reach(frozenset(work.spans), some, behind, perhaps)
+
+
+class _Spread(Struct):
+    spans: dict[str, list[Span]] = {}
+    perhaps: dict[str, str] = {}
+
+
+def _spread(
+    goals: tuple[str, ...], asker: Asker, *, through_ticked: bool = False, sure: bool = False
+) -> _Spread:
+    """The spans of steps that are needed, need by need. `sure`: not by references that may be for others."""
     book, done = asker.book, asker.done
     waiting = deque(Need(goal) for goal in goals)
     seen: set[Need] = set(waiting)
-    live: set[str] = set()
-    spans: dict[str, list[Span]] = {}
+    found = _Spread()
     while waiting:
         need = waiting.popleft()
-        live.add(need.procedure)
         span = book.span(need)
-        spans.setdefault(need.procedure, []).append(span)
-        if need.procedure in done.procedures:
+        found.spans.setdefault(need.procedure, []).append(span)
+        procedure = book.procedures[need.procedure]
+        if through_ticked:
+            whole = book.span(Need(procedure.id)) if procedure.id in done.procedures else span
+            references = _references(procedure, whole, asker, every=True)
+        elif need.procedure in done.procedures:
             continue
-        for reference in _references(book.procedures[need.procedure], span, asker):
-            for more in asker.asked(reference).needs:
+        else:
+            references = _references(procedure, span, asker)
+        for reference in references:
+            asked = asker.asked(reference)
+            doubted = asked.needs and asker.applies(reference.id, reference.applies) == "unknown"
+            if doubted and sure:
+                continue
+            for more in asked.needs:
+                if doubted:
+                    found.perhaps.setdefault(more.procedure, limits(reference.applies))
                 if more not in seen:
                     seen.add(more)
                     waiting.append(more)
-    return Reach(frozenset(live), _some(spans, book))
+    return found
 
 
-def _references(procedure: Procedure, span: Span, asker: Asker) -> Iterator[Reference]:
-    """The binding references of those steps, and of the set-up, that nobody has yet gone past."""
-    if not begun(procedure, asker.done):
+def _references(
+    procedure: Procedure, span: Span, asker: Asker, *, every: bool = False
+) -> Iterator[Reference]:
+    """The binding references of those steps, and of the set-up; unless `every`, not of what is ticked."""
+    if every or not begun(procedure, asker.done):
         yield from binding(procedure.before)
     for step in procedure.steps[span.first : span.last + 1]:
-        if step.references and step.id not in asker.done.steps and asker.step_applies(step) != "no":
+        if not step.references or asker.step_applies(step) == "no":
+            continue
+        if every or step.id not in asker.done.steps:
             yield from binding(step.references)
 
 
@@ -160,7 +209,13 @@ def begun(procedure: Procedure, done: Done) -> bool:
 def _some(spans: dict[str, list[Span]], book: Book) -> dict[str, frozenset[int]]:
     found = {}
     for name, asked in spans.items():
-        count = len(book.procedures[name].steps)
-        if not any(span.first == 0 and span.last == count - 1 for span in asked):
-            found[name] = frozenset(n for span in asked for n in range(span.first, span.last + 1))
+        procedure = book.procedures[name]
+        last = len(procedure.steps) - 1
+        if not any(span.first == 0 and span.last == last for span in asked):
+            found[name] = _places(asked, procedure)
     return found
+
+
+def _places(spans: Iterable[Span], procedure: Procedure) -> frozenset[int]:
+    places = frozenset(n for span in spans for n in range(span.first, span.last + 1))
+    return places & frozenset(range(len(procedure.steps)))
