@@ -160,8 +160,10 @@ def _labels_beside(items: list[Item], gutter: tuple[float, float]) -> bool:
     right = [item for item in items if item.left >= gutter[1] - 1e-6]
     if any(item.region >= 0 for item in items) or not left or not right:
         return False
-    width = max(i.right for i in items) - min(i.left for i in items)
-    if max(i.right for i in left) - min(i.left for i in left) > 0.4 * width:
+    least, most = min(i.left for i in items), max(i.right for i in items)
+    edge = max(i.right for i in left)
+    filled = sum(1 for item in left if item.right > edge - 0.02)
+    if gutter[1] - least > 0.45 * (most - least) or (len(left) > 3 and filled > 0.6 * len(left)):
         return False
     rows = {item.row for item in right}
     level = sum(1 for item in left if item.row in rows)

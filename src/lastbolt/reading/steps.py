@@ -193,7 +193,7 @@ def _renewed(scan: Scan, language: Lexicon, mentions: tuple[Mention, ...]) -> li
         if hit.key == "before":
             name = _phrase_behind(scan, hit.last, language)
         else:
-            name = _phrase_before(scan, hit.first, language)
+            name = _phrase_before(scan, hit.first, language) or _phrase_behind(scan, hit.last, language)
         if name and name not in names:
             names.append(name)
     return names
