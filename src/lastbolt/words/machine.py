@@ -216,6 +216,25 @@ class TorqueRow(Struct, frozen=True, omit_defaults=True):
     citations: tuple[Citation, ...] = ()
 
 
+class TableRow(Struct, frozen=True, omit_defaults=True):
+    """One line of a manual's table of fasteners: which, how many, at which positions of its drawing.
+
+    `table` is the caption ("Table 6-2 Case screws"). `item` is the number by which the table names the line;
+    `parts_figure` the figure of the parts list that the item belongs to, where the heading says so.
+    """
+
+    id: str
+    source: str
+    table: str
+    name: str
+    quantity: Quantity
+    kind: Kind | None = None
+    item: str = ""
+    parts_figure: str = ""
+    positions: str = ""
+    citations: tuple[Citation, ...] = ()
+
+
 class PageSeen(Struct, frozen=True, omit_defaults=True):
     """What became of one page. `unexplained` pages keep a plan from being called complete."""
 
@@ -239,6 +258,7 @@ class Machine(Struct, frozen=True, omit_defaults=True):
     figures: tuple[Figure, ...] = ()
     rows: tuple[PartsRow, ...] = ()
     torques: tuple[TorqueRow, ...] = ()
+    bolt_rows: tuple[TableRow, ...] = ()
     pages: tuple[PageSeen, ...] = ()
     problems: tuple[Problem, ...] = ()
     variants: tuple[str, ...] = ()
