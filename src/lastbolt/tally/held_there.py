@@ -85,17 +85,20 @@ def checked_state(search: Search, side: int, mask: int, state: Found) -> State |
     """The state in the claim set's own unknowns (only those not 0), if it fits there."""
     model = search.oracle.model
     values = lift(model, list(state.values))
-    claims = model.claims
-    by_name = {u.id: v for u, v in zip(claims.unknowns, values, strict=True)}
-    if any(not u.lower <= v <= u.upper for u, v in zip(claims.unknowns, values, strict=True)):
+    unknowns = model.claims.unknowns
+    if any(not u.lower <= v <= u.upper for u, v in zip(unknowns, values, strict=True)):
         return None
-    held = sum(by_name[h] for h in dict.fromkeys(claims.holders))
+    there = [(number, value) for number, value in enumerate(values) if value]
+    held = sum(value for number, value in there if unknowns[number].id in model.holder_ids)
     if (held != 0) if side == FREE else (held < 1):
         return None
-    for claim, own in zip(claims.claims, model.cause_masks, strict=True):
+    totals = [0] * len(model.claims.claims)
+    for number, value in there:
+        for row, coefficient in model.stands_in[number]:
+            totals[row] += coefficient * value
+    for claim, total, own in zip(model.claims.claims, totals, model.cause_masks, strict=True):
         if own & mask:
             continue
-        total = sum(a * by_name[u] for u, a in claim.terms)
         if (claim.sense != ">=" and total > claim.bound) or (claim.sense != "<=" and total < claim.bound):
             return None
-    return tuple((name, v) for name, v in by_name.items() if v)
+    return tuple((unknowns[number].id, value) for number, value in there)

@@ -67,6 +67,21 @@ class Model:
         """The claim set's unknowns by id."""
         return {u.id: u for u in self.claims.unknowns}
 
+    @cached_property
+    def holder_ids(self) -> frozenset[str]:
+        """The holders' ids."""
+        return frozenset(self.claims.holders)
+
+    @cached_property
+    def stands_in(self) -> list[list[tuple[int, int]]]:
+        """For each unknown of the claim set the claims it stands in, by number, with coefficients."""
+        number = {u.id: i for i, u in enumerate(self.claims.unknowns)}
+        found: list[list[tuple[int, int]]] = [[] for _ in self.claims.unknowns]
+        for j, claim in enumerate(self.claims.claims):
+            for unknown, coefficient in claim.terms:
+                found[number[unknown]].append((j, coefficient))
+        return found
+
 
 def small_model(claims: ClaimSet) -> Model:
     """The claim set with unknowns put together wherever that changes nothing."""
