@@ -80,7 +80,7 @@ def _block(
     confirm = opening.kind == "confirm"
     return BlockShown(
         number="" if confirm else opening.number,
-        title="Taken for done: confirm each before going on" if confirm else opening.words,
+        title="Taken for done: confirm each before going on" if confirm else _limited(opening),
         where="" if confirm else shown.first_where(opening.citations),
         why="" if confirm else _because(opening, reasons),
         question=opening.question if opening.kind == "opening" else "",
@@ -94,7 +94,7 @@ def _line(line: Line, reasons: dict[str, Line], shown: Shown) -> LineShown:
     aside = [line.question] if line.question and line.question != line.words else []
     if line.required_by.because not in ("part of", "goal"):
         aside.append(_because(line, reasons))
-    words = line.words if not line.only_if else f"Only if {line.only_if}: {line.words}"
+    words = _limited(line)
     return LineShown(
         mark=f"{line.number}.{line.mark}" if line.kind == "step" and line.mark else line.number,
         words=words,
@@ -106,13 +106,17 @@ def _line(line: Line, reasons: dict[str, Line], shown: Shown) -> LineShown:
     )
 
 
+def _limited(line: Line) -> str:
+    return f"Only if {line.only_if}: {line.words}" if line.only_if else line.words
+
+
 def _tags(line: Line) -> tuple[str, ...]:
     said = [*(("left-hand thread",) if line.left_hand else ()), *line.locks]
     if line.kind == "confirm":
         return (*said, f"ticked by {', '.join(line.by)}") if line.by else ("nobody ticked it",)
     said += [f"new: {part}" for part in line.renew] + [torque_words(value) for value in line.torques]
-    if line.state not in ("to do", "taken for done"):
-        said.append(line.state)
+    if line.state != "to do":
+        said.append("nobody ticked it" if line.state == "taken for done" else line.state)
     return tuple(dict.fromkeys(said))
 
 

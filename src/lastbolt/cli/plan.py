@@ -101,9 +101,11 @@ def _did_you_mean(plan: Plan) -> None:
 
 
 def _line(number: int, line: Line) -> None:
+    only = f"only if {line.only_if}: " if line.only_if else ""
     if line.kind == "opening":
         print()
-        say.say(f"{number:4}  {line.number}  {line.words}{_at(line.citations)}", "", "      ")
+        head = "  ".join(part for part in (line.number, f"{only}{line.words}") if part)
+        say.say(f"{number:4}  {head}{_at(line.citations)}", "", "      ")
         if line.question:
             say.say(line.question, "      ")
     for caution in line.cautions:
@@ -112,10 +114,10 @@ def _line(number: int, line: Line) -> None:
         box = {"to do": "[ ]", "started": "[/]", "taken for done": "[?]"}.get(line.state, "[x]")
         if line.kind in ("confirm", "question", "condition"):
             box = "[?]"
-        only = f"only if {line.only_if}: " if line.only_if else ""
-        mark = f"{line.mark}  " if line.mark else ""
+        mark = line.mark if line.kind == "step" else line.number
+        mark = f"{mark}  " if mark else ""
         say.say(f"{number:4}  {box} {mark}{only}{_words(line)}{_at(line.citations)}", "", " " * 10)
-        if line.kind != "step" and line.question and line.question != line.words:
+        if line.question and line.question != line.words:
             say.say(line.question, " " * 10)
         if line.off:
             say.say(f"off: {', '.join(line.off)}", " " * 10, " " * 15)

@@ -1,9 +1,10 @@
 """Plan lines from procedures, steps and references."""
 
 from lastbolt.planning.book import limits
+from lastbolt.planning.names import any_of, words
 from lastbolt.planning.reach import Asker
 from lastbolt.planning.state import Done, Tick
-from lastbolt.words.machine import Procedure, Reference, Step
+from lastbolt.words.machine import Mention, Procedure, Reference, Step
 from lastbolt.words.plan import Line, LineState, RequiredBy
 
 PICTURE_QUESTION = "Hold the picture beside the bench: what is off there that is still on here?"
@@ -78,9 +79,10 @@ def _state(tick: Tick | None, started: bool) -> LineState:
 def confirm_line(procedure: Procedure, required_by: RequiredBy, depth: int, tick: Tick | None) -> Line:
     """A procedure taken for done: what must be off, who ticked it, where to look."""
     off = [part for part in procedure.parts if procedure.deed in ("remove", "separate", "drain")]
-    taking = [step for step in procedure.steps if any(m.deed in OFF for m in step.mentions)]
-    off += [mention.name for step in taking for mention in step.mentions if mention.deed in OFF]
-    gone = tuple(dict.fromkeys(name for name in off if name))
+    taking = [step for step in procedure.steps if any(_comes_off(m, step) for m in step.mentions)]
+    off += [mention.name for step in taking for mention in step.mentions if _comes_off(mention, step)]
+    named = {name.casefold(): name for name in reversed(off) if name}
+    gone = tuple(dict.fromkeys(named[name.casefold()] for name in off if name))
     figures = (*procedure.figures, *(figure for step in taking for figure in step.figures))
     verb = "off" if procedure.deed in OFF else "done"
     return Line(
@@ -97,6 +99,14 @@ def confirm_line(procedure: Procedure, required_by: RequiredBy, depth: int, tick
         figures=tuple(dict.fromkeys(figures)),
         citations=(*procedure.citations, *(one for step in taking for one in step.citations[:1])),
     )  # fmt: skip
+
+
+def _comes_off(mention: Mention, step: Step) -> bool:
+    """Whether the step takes it off, as "slacken the nut and unscrew it" does."""
+    if mention.deed in OFF:
+        return True
+    threaded = any_of(mention.name, words()["crack"]["fasteners"])
+    return mention.deed == "loosen" and "remove" in step.deeds and bool(threaded)
 
 
 def _confirm_question(procedure: Procedure, tick: Tick | None) -> str:

@@ -90,3 +90,14 @@ def test_the_goal_itself_is_shown_step_by_step_even_when_ticked() -> None:
     found = lines(ALONE, ticked("a"))
     assert shown(found) == [("confirm", "c", "taken for done"), ("confirm", "b", "taken for done"),
                             ("step", "a.1", "done, not looked at")]  # fmt: skip
+
+
+def test_a_nut_that_is_slackened_and_unscrewed_must_be_off_and_each_part_is_named_once() -> None:
+    nut, clamps = Mention("output shaft nut", "loosen"), Mention("clamps", "loosen")
+    taken = (Mention("Coupling half", "remove"), Mention("hose", "remove"))
+    b = proc("b", step("1", deeds=("loosen", "remove"), mentions=(nut, clamps, *taken)),
+             parts=("coupling half",))  # fmt: skip
+    kept = proc("c", step("1", deeds=("loosen",), mentions=(nut,)), before=(ref("r2", "b"),))
+    found = lines(machine(proc("a", "1", before=(ref("r1", "c"),)), b, kept), ticked("b"), ticked("c", "e2"))
+    assert found[0].off == ("coupling half", "output shaft nut", "hose")
+    assert found[1].off == ()
