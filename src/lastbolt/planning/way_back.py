@@ -1,186 +1,299 @@
 """The way back: for everything that comes off, what the sources say about putting it on again."""
 
 import re
-from collections import defaultdict
 from collections.abc import Iterable
 
-from msgspec import Struct
-
-from lastbolt.planning.names import same_part, stems
+from lastbolt.planning.going_back import Installations, On, loose
+from lastbolt.planning.names import any_of, ends_in, same_part, stems, words
+from lastbolt.planning.new_parts import new_parts
+from lastbolt.planning.pairs import OFF, ON, Pair, Pairs, parts_of, references, targets
+from lastbolt.planning.places import places
 from lastbolt.planning.sequence import circles, order
 from lastbolt.words.citation import Citation
-from lastbolt.words.machine import Machine, Mention, Procedure, Reference, Step
-from lastbolt.words.plan import Line, NewPart, Return, WayBack
+from lastbolt.words.machine import Machine, Mention, Procedure
+from lastbolt.words.plan import Line, Return, WayBack
 from lastbolt.words.problem import Problem
 
-OFF, ON = ("remove", "separate"), ("install", "join", "fill")
 _EXCEPT = re.compile(r"\b(?:except(?:ing)?(?: that)?|but|however)\b[:,]?\s*(.+)", re.I | re.S)
-
-
-class _On(Struct, frozen=True):
-    """One thing that a source puts on."""
-
-    name: str
-    rows: tuple[str, ...]
-    by: str
-    procedure: str
-    citations: tuple[Citation, ...]
-    whole: bool
-    """The procedure as a whole installs it, not one step."""
+_CODE = re.compile(r"[A-Za-z0-9]+(?:[.\-][A-Za-z0-9]+)+")
 
 
 def way_back(lines: tuple[Line, ...], machine: Machine) -> tuple[WayBack, tuple[Problem, ...]]:
-    """How each removed part goes back, as far as the sources say; a problem for each that has no way back."""
-    book = _Installations(machine)
-    returns: list[Return] = []
+    """How each removed part goes back, as far as the sources say; a problem for each that has no way back,
+    and for each installation met on the way back whose part no source takes off."""
+    pairs = Pairs(machine)
+    finder = _Finder(machine, pairs)
+    found: list[Return] = []
     problems: list[Problem] = []
-    seen: set[tuple[str, ...]] = set()
-    for line in lines:
-        if line.kind != "step":
-            continue
-        for mention in line.mentions:
-            key = stems(mention.name)
-            if mention.deed not in OFF or not key or key in seen or _goes_with_its_part(mention, line):
+    for procedure, own in _by_procedure(lines, pairs):
+        mirror = pairs.of(procedure)
+        whole = finder.whole(procedure, own, mirror)
+        if whole is not None:
+            found.append(whole)
+            problems.append(_whole_without(procedure, whole))
+        removed = _removed(procedure, own)
+        for mention, line in [*_titled(procedure, own, mirror, removed), *removed]:
+            item = finder.return_of(mention, line, mirror)
+            if item is None or (whole is not None and item.how == "none"):
                 continue
-            seen.add(key)
-            item = book.return_of(mention, line)
-            returns.append(item)
+            found.append(item)
             if item.how == "none":
                 problems.append(_no_way_back(item, line))
-    procedures = tuple(dict.fromkeys(p for item in returns for p in book.procedures_of(item)))
-    return WayBack(tuple(returns), book.in_order(procedures), _new_parts(lines, machine)), tuple(problems)
+    returns = _once(found)
+    back = tuple(dict.fromkeys(p for item in returns for p in finder.procedures_of(item)))
+    ordered = _in_order(back, machine, pairs)
+    problems += _no_way_off(back, machine, pairs, finder)
+    taken = [procedure for procedure, _ in _by_procedure(lines, pairs)]
+    return WayBack(returns, ordered, new_parts(lines, machine, pairs, taken)), tuple(problems)
 
 
-def _goes_with_its_part(mention: Mention, line: Line) -> bool:
-    """A fastener is back when the part it holds is; alone it is asked for when it is all that comes off."""
-    others = [m for m in line.mentions if m.deed in OFF and m.kind is None]
-    return mention.kind is not None and bool(others or len(line.mentions) > 1)
+def _by_procedure(lines: Iterable[Line], pairs: Pairs) -> list[tuple[Procedure, list[Line]]]:
+    """The procedures of the plan in its order, each with its step lines (none: taken for done)."""
+    own: dict[str, list[Line]] = {}
+    for line in lines:
+        if line.kind in ("step", "confirm") and line.procedure in pairs.named:
+            own.setdefault(line.procedure, []).append(line)
+    return [(pairs.named[one], some) for one, some in own.items() if pairs.named[one].deed not in ON]
+
+
+def _titled(
+    procedure: Procedure, own: list[Line], mirror: tuple[Pair, ...], removed: list[tuple[Mention, Line]]
+) -> list[tuple[Mention, Line]]:
+    """The part of the title where no step names it as taken off: "draw the starter motor out"."""
+    if procedure.deed != "remove" or not mirror or _partly(procedure, own):
+        return []
+    told = [mention.name for mention, _ in removed]
+    last = own[-1]
+    return [(Mention(p), last) for p in parts_of(procedure) if not any(same_part(p, one) for one in told)]
+
+
+def _removed(procedure: Procedure, own: list[Line]) -> list[tuple[Mention, Line]]:
+    """What its lines take off for good: no tool, nothing that was put in before, no fastener of a part."""
+    by_step = {line.step: line for line in own if line.step}
+    confirm = next((line for line in own if line.kind == "confirm"), None)
+    found: list[tuple[Mention, Line]] = []
+    put_in: set[str] = set()
+    tools = " ".join((*procedure.tools, *(tool for line in own for tool in line.tools)))
+    for step in procedure.steps:
+        line = by_step.get(step.id, confirm)
+        if line is None:
+            continue
+        mentions = line.mentions if line.kind == "step" else step.mentions
+        for mention in mentions:
+            key = stems(mention.name)
+            if mention.deed in OFF and key and mention.name not in put_in:
+                nothing = _tool(mention.name, step.words, tools) or _nothing(mention.name)
+                if not nothing and not _with_its_part(mention, mentions):
+                    found.append((mention, line))
+            elif mention.deed not in OFF and any_of(step.words, words()["way_back"]["put_in"]):
+                put_in.add(mention.name)
+    known = {step.id for step in procedure.steps}
+    loose_lines = [line for line in own if line.kind == "step" and line.step not in known]
+    return found + [
+        (m, line) for line in loose_lines for m in line.mentions if m.deed in OFF and stems(m.name)
+    ]
+
+
+def _tool(name: str, said: str, tools: str) -> bool:
+    """Whether a tool's number of the set-up block stands behind the name: "the locking pin Q-04"."""
+    last = name.split()[-1:] or [""]
+    return any(
+        re.search(
+            rf"{re.escape(last[0])}\w*[\s\-]+(?:[A-Za-z]+-)?{re.escape(code.split('-', 1)[-1])}\b", said
+        )
+        for code in _CODE.findall(tools)
+        if any(c.isdigit() for c in code)
+    )
+
+
+def _nothing(name: str) -> bool:
+    return ends_in(name, words()["way_back"]["not_parts"])
+
+
+def _with_its_part(mention: Mention, mentions: tuple[Mention, ...]) -> bool:
+    """A fastener is back when what it holds is, a washer when its screw is; a named nut is told alone."""
+    key = stems(mention.name)
+    if mention.kind is not None:
+        others = any(m.deed in OFF and m.kind is None for m in mentions)
+        return others or len(key) < 2
+    small = ends_in(mention.name, words()["way_back"]["with_its_part"])
+    return small and any(m is not mention and m.deed in OFF for m in mentions)
+
+
+class _Finder:
+    def __init__(self, machine: Machine, pairs: Pairs) -> None:
+        self.pairs = pairs
+        self.on = Installations(machine)
+
+    def whole(self, procedure: Procedure, own: list[Line], mirror: tuple[Pair, ...]) -> Return | None:
+        """A return without a way for the title's part, when no source says anything of putting it back."""
+        parts = tuple(parts_of(procedure))
+        if procedure.deed not in OFF or mirror or not parts or _partly(procedure, own):
+            return None
+        if any(self.on.anywhere(Mention(part)) for part in parts):
+            return None
+        first = next((line for line in own if any(m.deed in OFF for m in line.mentions)), own[0])
+        return Return(parts[0], first.id, "none", off_citations=procedure.citations)
+
+    def return_of(self, mention: Mention, line: Line, mirror: tuple[Pair, ...]) -> Return | None:
+        """How one removed thing goes back; nothing when it is thrown away and a new one is told of."""
+        near = self.on.in_pairs(mention, mirror)
+        reversals = [pair for pair in mirror if pair.reference is not None]
+        if not near and reversals:
+            return _by_reversal(mention, line, reversals)
+        found = near or self.on.anywhere(mention)
+        if not found:
+            if any(same_part(part, mention.name) for part in line.renew):
+                return None
+            return Return(mention.name, line.id, "none", off_citations=line.citations)
+        return _by_steps(mention, line, found, reversals)
+
+    def procedures_of(self, item: Return) -> Iterable[str]:
+        """The procedures in which the part goes back."""
+        return (self.pairs.of_step.get(by, by) for by in item.on_by)
+
+
+def _partly(procedure: Procedure, own: list[Line]) -> bool:
+    """Whether the plan takes only some of the procedure's steps, so that its part may stay on."""
+    if any(line.kind == "confirm" for line in own) or not procedure.steps:
+        return False
+    return procedure.steps[-1].id not in {line.step for line in own}
+
+
+def _by_reversal(mention: Mention, line: Line, reversals: list[Pair]) -> Return:
+    by = tuple(dict.fromkeys(pair.step.id if pair.step else pair.procedure.id for pair in reversals))
+    said = [pair.reference for pair in reversals if pair.reference is not None]
+    return Return(
+        mention.name, line.id, "reverse of removal", by, _exceptions(reversals), said[0].words,
+        line.citations, _first(reference.citations for reference in said),
+    )  # fmt: skip
+
+
+def _by_steps(mention: Mention, line: Line, found: list[On], reversals: list[Pair]) -> Return:
+    whole = [on for on in found if on.whole]
+    used = whole or found
+    by = tuple(dict.fromkeys(on.by for on in used))
+    return Return(
+        mention.name, line.id, "procedure" if whole else "step", by, _exceptions(reversals), "",
+        line.citations, _first(on.citations for on in used),
+    )  # fmt: skip
+
+
+def _exceptions(reversals: Iterable[Pair]) -> tuple[str, ...]:
+    said = []
+    for pair in reversals:
+        text = pair.step.words if pair.step else pair.reference.words if pair.reference else ""
+        found = _EXCEPT.search(text)
+        if found:
+            said.append(found.group(1).strip())
+    return tuple(dict.fromkeys(said))
+
+
+def _once(found: Iterable[Return]) -> tuple[Return, ...]:
+    """Each part once for each way back."""
+    kept: dict[tuple[tuple[str, ...], tuple[str, ...]], Return] = {}
+    for item in found:
+        kept.setdefault((stems(item.part), item.on_by), item)
+    return tuple(kept.values())
+
+
+def _whole_without(procedure: Procedure, item: Return) -> Problem:
+    deed = "separates" if procedure.deed == "separate" else "removes"
+    title = f"{procedure.number} {procedure.title}".strip()
+    return Problem(
+        "LB-W01",
+        f'"{title}" {deed} the {item.part}, and no source says how it goes back.',
+        places(procedure.citations[:1]) or title,
+        "Note how it sat before it comes off (photo, mark), and agree on its way back with the instructor.",
+        "doubt",
+        procedure.citations,
+    )
 
 
 def _no_way_back(item: Return, line: Line) -> Problem:
-    cite = item.off_citations[0] if item.off_citations else None
     place = f"{line.number} step {line.mark}".strip()
     return Problem(
         "LB-W01",
         f"{place} removes {item.part}, and no source says how it goes back on.",
-        f'{place}: "{cite.words if cite and cite.words else line.words}"',
+        f'{places(item.off_citations[:1]) or place}: "{line.words}"',
         "Note how it sat before it comes off (photo, mark), and agree on its way back with the instructor.",
         "doubt",
         item.off_citations,
     )
 
 
-class _Installations:
-    def __init__(self, machine: Machine) -> None:
-        self.order = {procedure.id: place for place, procedure in enumerate(machine.procedures)}
-        self.named = {procedure.id: procedure for procedure in machine.procedures}
-        self.of_step = {step.id: p.id for p in machine.procedures for step in p.steps}
-        self.by_head: dict[str, list[_On]] = defaultdict(list)
-        self.by_row: dict[str, list[_On]] = defaultdict(list)
-        self.reversed: dict[str, list[tuple[Reference, Step | None, Procedure]]] = defaultdict(list)
-        for procedure in machine.procedures:
-            self._read(procedure)
-
-    def _read(self, procedure: Procedure) -> None:
-        if procedure.deed in ON:
-            for part in procedure.parts:
-                self._put(_On(part, (), procedure.id, procedure.id, procedure.citations, True))
-        references = [(reference, None) for reference in (*procedure.before, *procedure.after)]
-        references += [(reference, step) for step in procedure.steps for reference in step.references]  # type: ignore[misc]
-        for reference, step in references:
-            if reference.role == "reverse of":
-                for target in reference.to or (procedure.id,):
-                    self.reversed[self.of_step.get(target, target)].append((reference, step, procedure))
-        for step in procedure.steps:
-            for mention in step.mentions:
-                if mention.deed in ON or (mention.deed == "other" and set(step.deeds) & set(ON)):
-                    rows = mention.rows
-                    self._put(_On(mention.name, rows, step.id, procedure.id, step.citations, False))
-
-    def _put(self, on: _On) -> None:
-        head = stems(on.name)
-        if head:
-            self.by_head[head[-1]].append(on)
-        for row in on.rows:
-            self.by_row[row].append(on)
-
-    def return_of(self, mention: Mention, line: Line) -> Return:
-        """The ways back of one removed part: its own rows first, then its name, then a reversal."""
-        found = [on for row in mention.rows for on in self.by_row[row]]
-        if not found:
-            key = stems(mention.name)
-            found = [on for on in self.by_head[key[-1]] if same_part(on.name, mention.name)]
-        reversals = self.reversed.get(line.procedure, ())
-        if found:
-            whole = any(on.whole for on in found)
-            cites = _first(on.citations for on in found)
-            by = tuple(dict.fromkeys(on.by for on in found))
-            return Return(
-                mention.name, line.id, "procedure" if whole else "step", by,
-                _exceptions(reversals), "", line.citations, cites,
-            )  # fmt: skip
-        if reversals:
-            by = tuple(dict.fromkeys(step.id if step else p.id for _, step, p in reversals))
-            cites = _first(reference.citations for reference, _, _ in reversals)
-            exceptions = _exceptions(reversals)
-            return Return(
-                mention.name, line.id, "reverse of removal", by, exceptions, reversals[0][0].words,
-                line.citations, cites,
-            )  # fmt: skip
-        return Return(mention.name, line.id, "none", off_citations=line.citations)
-
-    def procedures_of(self, item: Return) -> Iterable[str]:
-        """The procedures in which the part goes back."""
-        return (self.of_step.get(by, by) for by in item.on_by)
-
-    def in_order(self, procedures: Iterable[str]) -> tuple[str, ...]:
-        """Those procedures so that what one requires stands before it; else in the order of the source."""
-        ids = sorted(procedures, key=lambda one: self.order.get(one, len(self.order)))
-        among = frozenset(ids)
-        edges = [edge for one in ids if one in self.named for edge in self._edges(self.named[one], among)]
-        group = {one: number for number, round_ in enumerate(circles(ids, edges)) for one in round_}
-        kept = [(a, b) for a, b in edges if a not in group or group[a] != group.get(b)]
-        return tuple(order(ids, kept))
-
-    def _edges(self, procedure: Procedure, among: frozenset[str]) -> Iterable[tuple[str, str]]:
-        """What its set-up and steps put before it, and its follow-on behind it, among these."""
-        steps = (reference for step in procedure.steps for reference in step.references)
-        for reference in (*procedure.before, *procedure.after, *steps):
-            for target in reference.to:
-                other = self.of_step.get(target, target)
-                if other in among and other != procedure.id:
-                    if reference.role == "before":
-                        yield other, procedure.id
-                    elif reference.role == "after":
-                        yield procedure.id, other
+def _no_way_off(back: tuple[str, ...], machine: Machine, pairs: Pairs, finder: _Finder) -> list[Problem]:
+    """A note for each installation that the way back leads to although no source takes its part off."""
+    by_word: dict[str, list[frozenset[str]]] = {}
+    for key in _comes_off(machine, finder):
+        for word in key:
+            by_word.setdefault(word, []).append(key)
+    found = []
+    for procedure in (pairs.named[one] for one in _reached(back, pairs)):
+        parts = tuple(parts_of(procedure))
+        if procedure.deed not in ("install", "join") or not parts or procedure.id in pairs.own_words:
+            continue
+        keys = [frozenset(loose(part)) for part in parts]
+        off = any(
+            key <= other or other <= key for key in keys for word in key for other in by_word.get(word, ())
+        )
+        if not off and not any(_nothing(part) for part in parts):
+            found.append(_without_removal(procedure, parts[0]))
+    return found
 
 
-def _exceptions(reversals: Iterable[tuple[Reference, Step | None, Procedure]]) -> tuple[str, ...]:
-    said = []
-    for reference, step, _ in reversals:
-        found = _EXCEPT.search(step.words if step else reference.words)
-        if found:
-            said.append(found.group(1).strip())
-    return tuple(dict.fromkeys(said))
+def _comes_off(machine: Machine, finder: _Finder) -> set[frozenset[str]]:
+    """The names of everything that any title or step takes off."""
+    titled = {frozenset(loose(part)) for p in machine.procedures if p.deed not in ON for part in parts_of(p)}
+    return titled.union(*finder.on.removed.values())
+
+
+def _without_removal(procedure: Procedure, part: str) -> Problem:
+    title = f"{procedure.number} {procedure.title}".strip()
+    return Problem(
+        "LB-W02",
+        f'"{title}" installs the {part}, and no source says how it comes off.',
+        places(procedure.citations[:1]) or title,
+        "Look whether it is still on, or came off with another part.",
+        "note",
+        procedure.citations,
+    )
+
+
+def _reached(back: tuple[str, ...], pairs: Pairs) -> list[str]:
+    """The way back's procedures and all that they name as follow-on, of any depth."""
+    found = dict.fromkeys(one for one in back if one in pairs.named)
+    waiting = list(found)
+    while waiting:
+        procedure = pairs.named[waiting.pop()]
+        for target in targets(procedure.after, pairs.of_step):
+            if target in pairs.named and target not in found:
+                found[target] = None
+                waiting.append(target)
+    return list(found)
+
+
+def _in_order(procedures: Iterable[str], machine: Machine, pairs: Pairs) -> tuple[str, ...]:
+    """Those procedures so that what one requires stands before it; else in the order of the source."""
+    place = {procedure.id: number for number, procedure in enumerate(machine.procedures)}
+    ids = sorted((one for one in procedures if one in place), key=place.__getitem__)
+    among = frozenset(ids)
+    edges = [edge for one in ids for edge in _edges(pairs.named[one], among, pairs)]
+    group = {one: number for number, round_ in enumerate(circles(ids, edges)) for one in round_}
+    kept = [(a, b) for a, b in edges if a not in group or group[a] != group.get(b)]
+    return tuple(order(ids, kept))
+
+
+def _edges(procedure: Procedure, among: frozenset[str], pairs: Pairs) -> Iterable[tuple[str, str]]:
+    """What its set-up and steps put before it, and its follow-on behind it, among these."""
+    for reference, _ in references(procedure):
+        for other in targets((reference,), pairs.of_step):
+            if other in among and other != procedure.id:
+                if reference.role == "before":
+                    yield other, procedure.id
+                elif reference.role == "after":
+                    yield procedure.id, other
 
 
 def _first(citations: Iterable[tuple[Citation, ...]]) -> tuple[Citation, ...]:
     return tuple(dict.fromkeys(one for some in citations for one in some[:1]))
-
-
-def _new_parts(lines: tuple[Line, ...], machine: Machine) -> tuple[NewPart, ...]:
-    rows = {row.id: row for row in machine.rows}
-    found: dict[tuple[str, ...], NewPart] = {}
-    for line in lines:
-        for part in line.renew:
-            near = [m for m in line.mentions if same_part(m.name, part)]
-            ids = tuple(dict.fromkeys(row for m in near for row in m.rows if row in rows))
-            numbers = tuple(rows[row].part_number for row in ids if rows[row].part_number)
-            found.setdefault(stems(part), NewPart(part, line.words, ids, numbers, line.citations))
-        for mention in line.mentions:
-            for row_id in mention.rows:
-                row = rows.get(row_id)
-                if row is not None and row.renew and mention.deed in OFF:
-                    new = NewPart(row.name, row.remarks, (row.id,), (row.part_number,), row.citations)
-                    found.setdefault(stems(row.name), new)
-    return tuple(found.values())

@@ -1,0 +1,93 @@
+"""Which procedures put back what a procedure takes off, as far as titles and references say."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+
+from msgspec import Struct
+
+from lastbolt.planning.names import same_name, same_part, stems, words
+from lastbolt.words.machine import Deed, Machine, Procedure, Reference, Step
+
+OFF: tuple[Deed, ...] = ("remove", "separate")
+ON: tuple[Deed, ...] = ("install", "join", "fill")
+
+
+class Pair(Struct, frozen=True):
+    """One procedure that puts back; `reference`: where it says "the reverse of removal", in `step` if set."""
+
+    procedure: Procedure
+    reference: Reference | None = None
+    step: Step | None = None
+
+
+class Pairs:
+    """The pairs of a whole machine, looked up once."""
+
+    def __init__(self, machine: Machine) -> None:
+        self.named = {procedure.id: procedure for procedure in machine.procedures}
+        self.of_step = {step.id: p.id for p in machine.procedures for step in p.steps}
+        self.reversed: dict[str, list[Pair]] = defaultdict(list)
+        self.own_words: dict[str, Pair] = {}
+        self._on: dict[str, list[tuple[str, Procedure]]] = defaultdict(list)
+        for procedure in machine.procedures:
+            self._reversals(procedure)
+            if procedure.deed in ON:
+                for part in parts_of(procedure):
+                    self._on[stems(part)[-1]].append((part, procedure))
+
+    def _reversals(self, procedure: Procedure) -> None:
+        for reference, step in references(procedure):
+            if reference.role != "reverse of":
+                continue
+            pair = Pair(procedure, reference, step)
+            for target in reference.to or (procedure.id,):
+                self.reversed[self.of_step.get(target, target)].append(pair)
+            self.own_words.setdefault(procedure.id, pair)
+
+    def of(self, procedure: Procedure) -> tuple[Pair, ...]:
+        """What puts back this procedure's work: what reverses it, and what installs the part of its title."""
+        found = {pair.procedure.id: pair for pair in self.reversed.get(procedure.id, ())}
+        for part in parts_of(procedure):
+            for other in self._installs(part, procedure.deed):
+                if other.id != procedure.id:
+                    found.setdefault(other.id, self.own_words.get(other.id, Pair(other)))
+        return tuple(found.values())
+
+    def _installs(self, part: str, deed: Deed) -> list[Procedure]:
+        if deed == "drain":
+            fills = (some for some in self._on.values())
+            return [p for some in fills for name, p in some if p.deed == "fill" and one_in_other(name, part)]
+        if deed not in OFF:
+            return []
+        among = [(name, p) for name, p in self._on.get(stems(part)[-1], ()) if p.deed != "fill"]
+        exact = [procedure for name, procedure in among if same_name(name, part)]
+        near = [procedure for name, procedure in among if same_part(name, part)]
+        return exact or (near if len({one.id for one in near}) == 1 else [])
+
+
+def parts_of(procedure: Procedure) -> Iterator[str]:
+    """What the title says it is done to; the name of a variant is no part."""
+    for part in procedure.parts:
+        key = stems(part)
+        if key and key[0] not in words()["names"]["no_part"]:
+            yield part
+
+
+def one_in_other(a: str, b: str) -> bool:
+    """Whether every word of one name stands in the other: "gearcase" and "gearcase oil"."""
+    one, two = set(stems(a)), set(stems(b))
+    return bool(one and two) and (one <= two or two <= one)
+
+
+def references(procedure: Procedure) -> Iterator[tuple[Reference, Step | None]]:
+    """Every reference of a procedure, with its step where it has one."""
+    yield from ((reference, None) for reference in (*procedure.before, *procedure.after))
+    for step in procedure.steps:
+        yield from ((reference, step) for reference in step.references)
+
+
+def targets(references_: Iterable[Reference], of_step: dict[str, str]) -> Iterator[str]:
+    """The procedures that references lead to."""
+    for reference in references_:
+        for target in reference.to:
+            yield of_step.get(target, target)
