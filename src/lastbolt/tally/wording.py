@@ -98,7 +98,9 @@ def word_answer(evidence: Evidence, claims: ClaimSet, account: Account, beside: 
 def one_sentence(account: Account, places: tuple[PlaceState, ...], beside: Beside) -> str:
     """The sentence that stands largest on the screen or sheet."""
     if account.verdict == "free":
-        return f"No fastener found in this joint. {_holders_sentence(beside)}"
+        unseen = [state.label for state in places if state.mark == "not seen"]
+        noted = f" Nobody has looked at {_labels(unseen)}: paper and tray speak for it." if unseen else ""
+        return f"No fastener found in this joint.{noted} {_holders_sentence(beside)}"
     still_in = [state for state in places if state.mark in ("in", "broken", "hollow dowel, bolt in")]
     if still_in:
         labels = _labels([state.label for state in still_in])
