@@ -31,7 +31,7 @@ def circles_of(goals: tuple[str, ...], asker: Asker) -> tuple[Circle, ...]:
     procedure is one node.
     """
     reach = reach_from(goals, asker)
-    edges = list(_edges(_all_within(goals, asker), asker, reach, frozenset(goals)))
+    edges = list(_edges(_all_within(goals, asker, reach), asker, reach, frozenset(goals)))
     nodes = list(dict.fromkeys(node for edge in edges for node in (edge.before, edge.after)))
     owner = {node: node.partition("\n")[0] for node in nodes}
     found = []
@@ -43,13 +43,17 @@ def circles_of(goals: tuple[str, ...], asker: Asker) -> tuple[Circle, ...]:
     return tuple(sorted(found, key=lambda circle: asker.book.place[circle.members[0]]))
 
 
-def _all_within(goals: tuple[str, ...], asker: Asker) -> tuple[str, ...]:
-    """Every procedure that the goals reach, ticked or not."""
+def _all_within(goals: tuple[str, ...], asker: Asker, reach: Reach) -> tuple[str, ...]:
+    """Every procedure that the goals reach, ticked or not, by the steps that stand in the plan."""
     seen = dict.fromkeys(goals)
     waiting = list(goals)
     while waiting:
-        procedure = asker.book.procedures[waiting.pop()]
-        for reference, _ in _binding(procedure, asker):
+        name = waiting.pop()
+        some = None if name in asker.done.procedures else reach.some.get(name)
+        wanted = None if some is None else some | reach.behind.get(name, frozenset())
+        for reference, place in _binding(asker.book.procedures[name], asker):
+            if wanted is not None and place >= 0 and place not in wanted:
+                continue
             for need in asker.asked(reference).needs:
                 if need.procedure not in seen:
                     seen[need.procedure] = None
