@@ -65,21 +65,27 @@ class _Book:
         taken = [mention for mention in line.mentions if mention.deed in OFF]
         if line.left_hand:
             yield "left-hand thread", short, ()
-        yield from self._locks(line, short)
-        if self._cracked(line, taken):
+        if line.locks:
+            yield from self._locks(line, short)
+        if line.mentions and self._cracked(line, taken):
             yield "crack while held", short, ()
-        if "drain" in deeds and (procedure is None or procedure.deed != "drain"):
+        drains = "drain" in deeds and any_of(line.words, self.words["drain"]["words"])
+        if drains and (procedure is None or procedure.deed != "drain"):
             yield "drain", short, ()
         if "mark" in deeds:
             yield "mark", short, ()
         if self._energy(line.words):
             yield "stored energy", short, ()
-        yield from self._warned(line)
+        if line.cautions:
+            yield from self._warned(line)
         for part in line.renew:
             wanted = Wanted(part, line.words, line.mentions, procedure, line.citations)
             yield "single use", self.renew.made(wanted).part, ()
-        yield from self._falling(line, taken, procedure)
-        yield from self._stages(taken, procedure)
+        if any_of(line.words, self.words["falls_out"]["verbs"]):
+            yield "falls out", short, ()
+        if taken:
+            yield from self._falling(line, taken, procedure)
+            yield from self._stages(taken, procedure)
 
     def _locks(self, line: Line, short: str) -> Iterator[Said]:
         """Each lock where it is opened; that a later step throws the tab washer away opens nothing."""
@@ -95,13 +101,17 @@ class _Book:
         if any(any_of(m.name, crack["held"]) and any_of(m.name, crack["fasteners"]) for m in taken):
             return True
         loosened = [m for m in line.mentions if m.deed == "loosen" and m.kind and m.kind.what in TURNED]
+        if not loosened:
+            return False
         removed = {m.name for m in taken}
         little = bool(any_of(line.words, crack["little"]))
         on_shaft = any(any_of(m.name, crack["held"]) for m in loosened)
-        return bool(loosened) and (on_shaft or little or not any(m.name in removed for m in loosened))
+        return on_shaft or little or not any(m.name in removed for m in loosened)
 
     def _energy(self, text: str) -> bool:
         energy = self.words["stored_energy"]
+        if not any_of(text, energy["words"]):
+            return False
         low = text.lower()
         for harmless in energy["not_energy"]:
             low = low.replace(harmless, "")
@@ -116,11 +126,11 @@ class _Book:
                 yield "falls out", _short(caution.words), caution.citations
 
     def _falling(self, line: Line, taken: list[Mention], procedure: Procedure | None) -> Iterator[Said]:
-        if any_of(line.words, self.words["falls_out"]["verbs"]):
-            yield "falls out", _short(line.words), ()
         figures = {
             self.rows[row].figure for m in taken if m.kind is None for row in m.rows if row in self.rows
         }
+        if not figures:
+            return
         told = [m for step in (procedure.steps if procedure else ()) for m in step.mentions if m.deed in OFF]
         for figure in sorted(figures):
             for row in self.loose.get(figure, ()):

@@ -3,6 +3,7 @@
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -33,6 +34,7 @@ class Installations:
         self.by_head: dict[str, list[On]] = defaultdict(list)
         self.by_row: dict[str, list[On]] = defaultdict(list)
         self.removed: dict[str, set[frozenset[str]]] = defaultdict(set)
+        self._found: dict[tuple[str, tuple[str, ...]], list[On]] = {}
         self._said: list[tuple[frozenset[str], On]] | None = None
         self._by_word: dict[str, list[int]] = defaultdict(list)
         for procedure in machine.procedures:
@@ -46,19 +48,27 @@ class Installations:
                     if mention.deed in OFF and (key := loose(mention.name)):
                         self.removed[key[-1]].add(frozenset(key))
 
-    def in_pairs(self, mention: Mention, pairs: Iterable[Pair]) -> list[On]:
-        """Where the procedures that reverse or mirror the removal put the part on, in any words."""
+    def in_pairs(self, mention: Mention, pairs: Iterable[Pair], removal: str) -> list[On]:
+        """Where the procedures that reverse or mirror the removal put the part on, in any words; the words
+        of the removal itself say nothing."""
         found: list[On] = []
         for pair in pairs:
+            own = pair.procedure.id == removal
             ons = list(puts_on(pair.procedure))
             near = [on for on in ons if set(on.rows) & set(mention.rows)]
             near = near or [on for on in ons if same_name(on.name, mention.name)]
             near = near or [on for on in ons if same_part(on.name, mention.name)]
-            found += near or _in_steps(mention, pair.procedure)
+            found += near or ([] if own else _in_steps(mention, pair.procedure))
         return found
 
     def anywhere(self, mention: Mention) -> list[On]:
         """Where any procedure puts the part on: by its rows, its very name, a name that fits, or in words."""
+        asked = (mention.name, mention.rows)
+        if asked not in self._found:
+            self._found[asked] = self._find(mention)
+        return self._found[asked]
+
+    def _find(self, mention: Mention) -> list[On]:
         key = loose(mention.name)
         if not key:
             return []
@@ -99,6 +109,7 @@ def puts_on(procedure: Procedure) -> Iterator[On]:
                 yield On(mention.name, mention.rows, step.id, procedure.id, step.citations, False)
 
 
+@lru_cache(maxsize=20_000)
 def loose(name: str) -> tuple[str, ...]:
     """The stems of a name without the words that only tell two pieces of one thing apart."""
     little = words()["way_back"]["loosely"]

@@ -99,13 +99,13 @@ class RenewRows:
         key = stems(part)
         fitting = [row for row in self.by_head.get(key[-1], ()) if same_part(part, row.name)] if key else []
         scores = [(self._nearness(row, key, wanted), row) for row in fitting]
-        best = max((score for score, _ in scores), default=(0, 0))
+        best = max((score for score, _ in scores), default=(False, 0, 0))
         top = [row for score, row in scores if score == best]
         numbers = {row.part_number for row in top}
-        sure = best > (0, 0) or len(key) > 1
+        sure = best > (False, 0, 0) or len(key) > 1
         return top[0] if top and sure and len(numbers) == 1 else None
 
-    def _nearness(self, row: PartsRow, key: tuple[str, ...], wanted: Wanted) -> tuple[int, int]:
+    def _nearness(self, row: PartsRow, key: tuple[str, ...], wanted: Wanted) -> tuple[bool, int, int]:
         """How much of the row's name the step or its title says beyond the part; the sizes they share."""
         title = wanted.procedure
         near = " ".join((title.title, *title.materials)).replace(",", " ") if title else ""
@@ -117,7 +117,7 @@ class RenewRows:
         sizes = len(self.sizes[row.figure] & set(_SIZE.findall(text)))
         exact = _SIZE.findall(_bare(wanted.words))
         sizes += 100 * len(self.sizes[row.figure] & set(exact))
-        return (len(extra & said), sizes)
+        return (bool(extra) and extra <= said, len(extra & said), sizes)
 
 
 def full_name(part: str, mentions: Iterable[Mention]) -> str:

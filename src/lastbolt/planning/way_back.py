@@ -60,7 +60,7 @@ def _titled(
     procedure: Procedure, own: list[Line], mirror: tuple[Pair, ...], removed: list[tuple[Mention, Line]]
 ) -> list[tuple[Mention, Line]]:
     """The part of the title where no step names it as taken off: "draw the starter motor out"."""
-    if procedure.deed != "remove" or not mirror or _partly(procedure, own):
+    if procedure.deed not in OFF or not mirror or _partly(procedure, own):
         return []
     told = [mention.name for mention, _ in removed]
     last = own[-1]
@@ -96,6 +96,8 @@ def _removed(procedure: Procedure, own: list[Line]) -> list[tuple[Mention, Line]
 
 def _tool(name: str, said: str, tools: str) -> bool:
     """Whether a tool's number of the set-up block stands behind the name: "the locking pin Q-04"."""
+    if not tools:
+        return False
     last = name.split()[-1:] or [""]
     return any(
         re.search(
@@ -137,7 +139,7 @@ class _Finder:
 
     def return_of(self, mention: Mention, line: Line, mirror: tuple[Pair, ...]) -> Return | None:
         """How one removed thing goes back; nothing when it is thrown away and a new one is told of."""
-        near = self.on.in_pairs(mention, mirror)
+        near = self.on.in_pairs(mention, mirror, line.procedure)
         reversals = [pair for pair in mirror if pair.reference is not None]
         if not near and reversals:
             return _by_reversal(mention, line, reversals)
