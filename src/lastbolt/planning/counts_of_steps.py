@@ -38,17 +38,18 @@ def count_problems(said: Sequence[Said], machine: Machine, book: RowsMeant) -> I
     for (_, way), all_said in by_rows.items():
         rows = all_said[0].meant.rows
         printed = counted(rows)
-        if printed is None or any(_more_than_it_names(one) for one in all_said):
+        if printed is None or any(_limited(one) for one in all_said):
             continue
         totals = _totals(all_said)
-        whole = sum(total for total, _, _ in totals if total is not None)
-        if any(total in printed for total, _, _ in totals) or whole in printed:
+        told_once = any(plain(one.mention.quantity) in printed for one in all_said)
+        if told_once or any(total in printed for total, _, _ in totals):
             continue
         for total, complete, here in totals:
             if total is None:
                 continue
             over = total > max(printed)
-            if not over and (not complete or _rest_elsewhere(here, way, min(printed) - total, machine, book)):
+            more = not complete or any(_more_than_it_names(one) for one in here)
+            if not over and (more or _rest_elsewhere(here, way, min(printed) - total, machine, book)):
                 continue
             says = " and ".join(f"{one.where} says {one.mention.quantity.low}" for one in here[:3])
             says += f", {total} together" if len(here) > 1 else ""
@@ -71,17 +72,16 @@ def _totals(said: Sequence[Said]) -> list[tuple[int | None, bool, list[Said]]]:
     return found
 
 
+def _limited(one: Said) -> bool:
+    """Whether a step holds only sometimes, or counts by the side, by the piece or by the assembly."""
+    sometimes = bool(one.step.condition) or one.step.applies != EVERY
+    return sometimes or one.mention.quantity.per in ("side", "each", "assembly")
+
+
 def _more_than_it_names(one: Said) -> bool:
-    """Whether a step may stand for more than its number: a side, a repetition, a condition, a variant."""
-    again = words()["again"]["words"]
-    repeats = any(any_of(step.words, ("repeat",)) for step in one.procedure.steps)
-    limited = bool(one.step.condition) or one.step.applies != EVERY
-    return (
-        repeats
-        or limited
-        or one.mention.quantity.per in ("side", "each", "assembly")
-        or bool(any_of(one.step.words, again))
-    )
+    """Whether a step may stand for more pieces than its number: it is repeated, or says "likewise"."""
+    repeats = any(any_of(step.words, words()["again"]["repeat"]) for step in one.procedure.steps)
+    return repeats or bool(any_of(one.step.words, words()["again"]["words"]))
 
 
 def _rest_elsewhere(here: Sequence[Said], way: str, rest: int, machine: Machine, book: RowsMeant) -> bool:

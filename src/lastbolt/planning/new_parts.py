@@ -127,8 +127,12 @@ def full_name(part: str, mentions: Iterable[Mention]) -> str:
 
 
 def part_name(row: PartsRow) -> str:
-    """A row's name as it is spoken: "Gasket, inspection cover" is "gasket, inspection cover"."""
-    return row.name[:1].lower() + row.name[1:] if row.name[1:2].islower() else row.name
+    """A row's name as it is spoken: "Pin, split, 2 x 16" is "split pin 2 x 16"."""
+    head, *rest = [piece.strip() for piece in row.name.split(",")]
+    sized = [piece for piece in rest if any(sign.isdigit() for sign in piece)]
+    spoken = [piece for piece in reversed(rest) if piece not in sized]
+    name = " ".join([*spoken, head if head[1:2] == "-" else head[:1].lower() + head[1:], *sized])
+    return name if name[1:2] == "-" else name[:1].lower() + name[1:]
 
 
 def _bare(text: str) -> str:

@@ -59,6 +59,22 @@ def test_too_few_are_told_when_nobody_else_takes_the_rest() -> None:
     assert codes(guard(step("1", "Remove the three screws (4).", screws(3)))) == ["LB-B01"]
 
 
+def test_too_many_are_told_even_when_a_step_says_no_number() -> None:
+    made = guard(
+        step("1", "Remove five screws (4).", screws(5)),
+        step("2", "Remove the remaining screws (4).", screws(REMAINING)),
+    )
+    assert codes(made) == ["LB-B01"]
+
+
+def test_one_section_may_take_some_and_another_the_rest_of_one_row() -> None:
+    other = proc(
+        "7.2", "Removing the pump bracket", "remove", "pump bracket",
+        step("4", "Remove the two lower screws (4).", screws(2)),  # type: ignore[arg-type]
+    )  # fmt: skip
+    assert codes(guard(step("1", "Remove two screws (4).", screws(2)), more=(other,))) == []
+
+
 def test_a_step_without_callout_is_compared_with_its_parts_own_figure() -> None:
     made = guard(step("1", "Remove the five screws M8 x 20.", screws(5, "")))
     assert codes(made) == ["LB-B01"]
@@ -100,6 +116,10 @@ SILENT = {
     "named again where they are loosened": [
         step("1", "Loosen the four screws (4) by half a turn.", screws(4, deed="loosen")),
         step("2", "Remove the four screws (4).", screws(4)),
+    ],
+    "taken out, put in for a test, taken out again": [
+        step("1", "Remove the four screws (4).", screws(4)),
+        step("6", "Remove the four screws (4) again.", screws(4)),
     ],
     "tightened in two stages": [
         step("1", "Fit the four screws (4).", screws(4, deed="install")),

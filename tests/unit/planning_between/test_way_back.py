@@ -261,6 +261,8 @@ def test_only_some_steps_of_a_section_leave_its_part_on() -> None:
     made = machine(GUARD)
     some = lines_of(made, "3.1")[:2]
     assert way_back(some, made)[1] == ()
+    with_section = machine(GUARD, proc("3.2", "Installing the chain guard", "install", "chain guard"))
+    assert way_back(some, with_section)[0].returns == ()
 
 
 def test_what_an_installation_takes_off_for_a_while_is_no_removal() -> None:
@@ -334,7 +336,10 @@ def test_new_parts_are_tied_to_the_one_row_that_fits() -> None:
     )  # fmt: skip
     found, codes = back(made, "6.2")
     assert codes == []
-    assert [part.part_numbers for part in found.new_parts] == [("W-612",), ("W-610",)]
+    assert [(part.part, part.part_numbers) for part in found.new_parts] == [
+        ("inspection cover gasket", ("W-612",)),
+        ("sealing washer 8", ("W-610",)),
+    ]
 
 
 def test_the_step_says_which_of_two_like_parts_is_new() -> None:
