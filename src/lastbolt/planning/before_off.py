@@ -76,8 +76,7 @@ class _Book:
             yield "mark", short, ()
         if self._energy(line.words):
             yield "stored energy", short, ()
-        if line.cautions:
-            yield from self._warned(line)
+        yield from self._warned(line)
         for part in line.renew:
             wanted = Wanted(part, line.words, line.mentions, procedure, line.citations)
             yield "single use", self.renew.made(wanted).part, ()

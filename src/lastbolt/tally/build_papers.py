@@ -141,7 +141,7 @@ def _say_engine_file(ledger: Ledger, layout: Layout, line: Line, speaks_of: list
 
 
 def has_unnamed_gap(layout: Layout, line: Line) -> bool:
-    """Whether the engine's own file has fewer of a line than may be printed, and does not say where all lack."""
+    """Whether the engine file has fewer of a line than may be printed, and does not say where all lack."""
     if line.on_engine is None or not line.printed:
         return False
     quantities = [printed.quantity for printed in line.printed]
