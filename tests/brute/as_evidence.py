@@ -31,7 +31,7 @@ def evidence_of(scene: Scene) -> Evidence:
     """The scene as evidence. Scenes name kinds like `M8x55`."""
     return Evidence(
         joint="joint",
-        places=tuple(EvidencePlace(place, place) for place in scene.places),
+        places=tuple(EvidencePlace(place, place, _kind_there(scene)) for place in scene.places),
         lines=tuple(_line(scene, line) for line in scene.lines),
         lists=tuple(ListRead(source, _lineage(scene, source)) for source in scene.read_to_end),
         steps=tuple(_step(scene, step) for step in scene.steps),
@@ -40,6 +40,10 @@ def evidence_of(scene: Scene) -> Evidence:
         counts=tuple(_count(count) for count in scene.counts),
         breaks=(Break(BREAK_AT),) if scene.breaks else (),
     )
+
+
+def _kind_there(scene: Scene) -> Kind | None:
+    return kind_of(scene.lines[0].kind) if scene.places_named else None
 
 
 def _lineage(scene: Scene, source: str) -> str:

@@ -11,6 +11,7 @@ from lastbolt.words.claims import Cause, Claim, ClaimSet, Unknown
 
 NOWHERE_LISTED = "*"
 ELSEWHERE = "else"
+UNNAMED = "a kind nobody named"
 
 
 @dataclass(frozen=True)
@@ -82,6 +83,8 @@ class Scene:
     """What this engine's own file says of lines: (line, number). It stands in place of what papers print."""
     breaks: bool = False
     """Whether a break or handover came after all that was looked at and counted."""
+    places_named: bool = False
+    """Whether it is said of every place that the kind of the first line goes there."""
 
 
 @dataclass(frozen=True)
@@ -98,7 +101,8 @@ class Reading:
     """Add the readings of docs/tally.md, "Readings that the table leaves open": what was seen in may have
     come out since (look and tray); a hole seen empty may always have been empty (engine); steps ticked at one
     moment are one act, and nobody may have ticked any; a line is wrongly tied once, a row left out of a
-    lineage once."""
+    lineage once; what went at a break went unrecorded; where nobody says what goes into a place, it may be of
+    a kind that no line names."""
 
 
 @dataclass
@@ -137,6 +141,8 @@ class _Writer:
     def lines(self) -> list[Line]:
         kinds = dict.fromkeys(line.kind for line in self.scene.lines)
         extra = [Line(f"not listed {kind}", kind) for kind in kinds] if self.reading.not_listed else []
+        if self.reading.builder_roots and self.scene.places and not self.scene.places_named:
+            extra.append(Line("not listed, unnamed", UNNAMED))
         return [*self.scene.lines, *extra]
 
     @property
@@ -241,7 +247,8 @@ def _steps(w: _Writer) -> None:
             ticked += [w.cause("broken", place) for place in step.places if w.reading.broken_places]
             w.claim("done", step.id, pieces[::2], 0, [*ticked, *_changed(w)])
         if step.mark == "not recorded":
-            w.claim("not recorded", step.id, pieces[1::2], 0, _unticked(w, step))
+            unticked = [*_unticked(w, step), *(_changed(w) if w.reading.builder_roots else ())]
+            w.claim("not recorded", step.id, pieces[1::2], 0, unticked)
 
 
 def _ticked(w: _Writer, step: Step) -> tuple[str, ...]:

@@ -56,6 +56,13 @@ BESIDE = {
         counts=(Count("B", "M8x55", 0),),
         steps=(Step("s1", "l1", ("p1",), 1, "not recorded"),),
     ),
+    "seen in, its step not ticked, then a break": replace(
+        ONE_OUT,
+        looks=(Look("A", "p1", "in"),),
+        counts=(Count("B", "M8x55", 0),),
+        steps=(Step("s1", "l1", ("p1",), 1, "not recorded"),),
+        breaks=True,
+    ),
     "seen in by two, no step ticked": replace(
         TWO_OUT,
         looks=(Look("A", "p1", "in"), Look("B", "p2", "in")),
@@ -63,7 +70,10 @@ BESIDE = {
         steps=UNTICKED,
     ),
     "a hole that two see empty, none in the tray": replace(
-        ONE_OUT, looks=(Look("A", "p1", "out"), Look("B", "p1", "out")), counts=(Count("C", "M8x55", 0),)
+        ONE_OUT,
+        looks=(Look("A", "p1", "out"), Look("B", "p1", "out")),
+        counts=(Count("C", "M8x55", 0),),
+        places_named=True,
     ),
     "out, and no step ticked": replace(TWO_OUT, steps=UNTICKED, counts=(Count("B", "M8x55", 2),)),
     "list and step handed down from one another": replace(

@@ -141,9 +141,14 @@ def _say_engine_file(ledger: Ledger, layout: Layout, line: Line, speaks_of: list
 
 
 def has_unnamed_gap(layout: Layout, line: Line) -> bool:
-    """Whether the engine file has fewer of a line than may be printed, and does not say where all lack."""
-    if line.on_engine is None or not line.printed:
+    """Whether the engine file has fewer of a line than may be printed, and does not say where all lack.
+
+    Of a line that no paper counts it must say where its pieces are, for there may be more holes than pieces.
+    """
+    if line.on_engine is None:
         return False
+    if not line.printed:
+        return len(line.places) < line.on_engine
     quantities = [printed.quantity for printed in line.printed]
     if any(q.high is None or q.per not in ALL_OF_A_FIGURE for q in quantities):
         return True
@@ -164,8 +169,7 @@ def _say_lists(ledger: Ledger, layout: Layout, evidence: Evidence) -> None:
         seen.add(list_read.lineage)
         said = cited(f"{list_read.source} was read to its end", list_read.citation)
         for line in unlisted:
-            kind = line.kind.words()
-            words = f"{list_read.source} leaves out a row for a {kind}"
+            words = f"{list_read.source} leaves out a row for a {line.words}"
             causes = (ledger.cause("row left out", list_read.lineage, line.id, words=words), ledger.engine())
             pieces = pieces_of(layout, frozenset((line.id,)), layout.spots, BOTH)
             ledger.claim("list read", pieces, ("=", 0), causes, said)

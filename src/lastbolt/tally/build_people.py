@@ -266,7 +266,9 @@ def _say_not_recorded(ledger: Ledger, scene: Scene, step: StepSaid) -> None:
     spots = [spot for spot in _spots_of_step(scene, step) if spot not in acted]
     pieces = pieces_of(scene.layout, lines_of_step(scene.layout, step, sure=True), spots, ("out",))
     words = f"{step_words(step)}: not recorded as done"
-    ledger.claim("not recorded", pieces, ("=", 0), _unrecorded(ledger, scene, step), words)
+    # What went at a break went unrecorded: one event for those who saw it in and for this record.
+    causes = [*_unrecorded(ledger, scene, step), *ledger.changed(step.moment)]
+    ledger.claim("not recorded", pieces, ("=", 0), causes, words)
 
 
 # ---- trays -------------------------------------------------------------------------------------------

@@ -1,7 +1,8 @@
 """Which pieces may be where: the unknowns of one joint and their names.
 
 A known place takes one fastener. `*` stands for the places nobody listed, `else` for the rest of the machine.
-Besides the lines of the parts lists there is, for every kind of fastener met, one line "not listed".
+Besides the lines of the parts lists there is, for every kind of fastener met, one line "not listed"; and one
+for a kind that nobody has named, unless it is known of every place what goes there.
 """
 
 from dataclasses import dataclass, field
@@ -15,16 +16,24 @@ from lastbolt.words.quantity import Belief, Kind, Quantity
 NOWHERE_LISTED = "*"
 ELSEWHERE = "else"
 FAMILIES = {"bolt": "screw", "screw": "screw"}
+NO_LENGTH = ("nut", "clip")
+"""Sorts of fastener whose thread alone says the size."""
 MANY_SIDES = 4
 """A quantity "each" or "per side" may stand for this many times as many pieces, at most (assumed)."""
 
 
 class TallyLine(Struct, frozen=True):
-    """A line as the tally uses it; `listed` is false for "not listed"."""
+    """A line as the tally uses it: `listed` is false for "not listed", `unnamed` for a kind nobody named."""
 
     id: str
     kind: Kind
     listed: bool = True
+    unnamed: bool = False
+
+    @property
+    def words(self) -> str:
+        """The kind in words."""
+        return "fastener of a kind nobody named" if self.unnamed else self.kind.words()
 
 
 class Piece(Struct, frozen=True):
@@ -72,7 +81,11 @@ class Layout:
             return frozenset() if sure else frozenset(line.id for line in self.lines)
         meant = whole_kind(kind)
         fit = surely_one_size if sure else may_be
-        return frozenset(line.id for line in self.lines if fit(meant, line.kind))
+        # A size said in full is a kind that somebody named.
+        open_kind = not sure and not _said_in_full(meant)
+        return frozenset(
+            line.id for line in self.lines if (open_kind if line.unnamed else fit(meant, line.kind))
+        )
 
     def unknowns(self) -> tuple[Unknown, ...]:
         """All of them, with their bounds."""
@@ -116,7 +129,13 @@ def layout_of(evidence: Evidence) -> Layout:
     paired = _paired_nuts(evidence, lines)
     places = all_places(evidence)
     at_place = {
-        place.id: tuple(line for line in lines if fits(place, line.kind, paired_nut=line.id in paired))
+        place.id: tuple(
+            line
+            for line in lines
+            if (
+                _kind_is_open(place) if line.unnamed else fits(place, line.kind, paired_nut=line.id in paired)
+            )
+        )
         for place in places
     }
     names: dict[tuple[str, str, str], str] = {}
@@ -186,9 +205,22 @@ def _not_listed(evidence: Evidence, listed: tuple[TallyLine, ...]) -> tuple[Tall
         if kind is not None and kind.what != "dowel" and (kind != Kind() or not met):
             met.setdefault(whole_kind(kind), None)
     taken = {line.id for line in listed}
-    return tuple(
-        TallyLine(_fresh(f"not listed {k.words()}", taken), k, listed=False) for k in met or {Kind(): None}
-    )
+    lines = [TallyLine(_fresh(f"not listed {k.words()}", taken), k, listed=False) for k in met]
+    if not met or any(_kind_is_open(place) for place in all_places(evidence)):
+        lines.append(TallyLine(_fresh("not listed, unnamed", taken), Kind(), listed=False, unnamed=bool(met)))
+    return tuple(lines)
+
+
+def _kind_is_open(place: EvidencePlace) -> bool:
+    """Whether a fastener of a kind that nobody named may be there: nobody says its thread."""
+    return place.kind is None or place.kind.what == "dowel" or place.kind.thread is None
+
+
+def _said_in_full(kind: Kind) -> bool:
+    """Whether the kind is one size."""
+    if kind.what is None or kind.thread is None:
+        return False
+    return kind.length_mm is not None or kind.what in NO_LENGTH
 
 
 def _paired_nuts(evidence: Evidence, lines: tuple[TallyLine, ...]) -> frozenset[str]:
@@ -227,7 +259,7 @@ def surely_one_size(kind: Kind, other: Kind) -> bool:
     belief = kind.matches(other)
     if belief != "unknown" or kind.thread is None or kind.thread != other.thread:
         return belief == "yes"
-    no_length = kind.what == other.what and kind.what in ("nut", "clip")
+    no_length = kind.what == other.what and kind.what in NO_LENGTH
     return kind.length_mm == other.length_mm and (no_length or kind.length_mm is not None)
 
 
