@@ -138,9 +138,9 @@ def _picture(walk: Walk | None, answer: Answer | None) -> JointPicture:
 
 
 def _behind(place: JointPlace) -> bool:
-    """Behind: the head is on the far side, or a part covers it."""
-    heads = [end for end in place.ends if end.form in ("head", "nut")]
-    return bool(place.under) or (bool(heads) and all(end.side == "far" for end in heads))
+    """Behind: it is reached from the far side, or a part covers it."""
+    near = [end for end in place.ends if end.side == "near" and not end.form.startswith("blind")]
+    return bool(place.under) or (bool(place.ends) and not near)
 
 
 def _legend(marks: Iterable[Mark]) -> tuple[tuple[Mark, str], ...]:

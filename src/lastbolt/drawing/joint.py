@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from lastbolt.words.picture import JointPicture, Mark, Spot
 
 INK, PAPER, ACCENT = "#1a1814", "#fbf8f2", "#a3360f"
-WIDE, MARGIN, RADIUS, REACH = 1000.0, 92.0, 15.0, 50.0
+WIDE, MARGIN, RADIUS, REACH = 1000.0, 100.0, 15.0, 58.0
 LABEL_H = 40.0
 
 
