@@ -5,6 +5,7 @@ needed by its last link. Seconds are the least of several runs, taken in turns i
 the median of the runs.
 """
 
+import gc
 import statistics
 import time
 
@@ -86,9 +87,15 @@ def main() -> list[tuple[str, str, str, str]]:
                 "at most 2",
             ),
         ]
-    began = time.perf_counter()
-    make_plan(machine, "0")
-    return [*rows, ("plan: the whole plan of it", f"{time.perf_counter() - began:.2f}", "s", "")]
+    del closure
+    gc.freeze()
+    whole = []
+    for _ in range(RUNS):
+        began = time.perf_counter()
+        make_plan(machine, "0")
+        whole.append(time.perf_counter() - began)
+    gc.unfreeze()
+    return [*rows, ("plan: the whole plan of it, as the command makes it", f"{min(whole):.2f}", "s", "")]
 
 
 if __name__ == "__main__":

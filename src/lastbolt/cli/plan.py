@@ -1,5 +1,6 @@
 """`lastbolt plan`: the checklist in the terminal, or why one line of it is there."""
 
+import gc
 from argparse import Namespace
 from pathlib import Path
 
@@ -29,6 +30,7 @@ def run(args: Namespace) -> int:
     machine = documents.load(Path(args.model), Machine)
     engine = documents.load(Path(args.engine), Engine) if args.engine else None
     job = documents.load(Path(args.job), Job) if args.job else None
+    gc.freeze()  # the model lives as long as the command; going through it again and again costs a third
     plan = make_plan(machine, args.goal, engine, job)
     if args.out:
         documents.save(Path(args.out), plan)

@@ -11,13 +11,35 @@ from msgspec import Struct
 
 _WORD = re.compile(r"[a-z][a-z\-']+")
 _RUN = re.compile(r"[a-z]+")
+SHORT = 40
+"""Texts no longer than this are names, which come again and again."""
 _HYPHEN = re.compile(r"(?<=[a-z]{2})-(?=[a-z]{2})")
 
 
 @lru_cache(maxsize=1)
 def words() -> dict[str, Any]:
     """The words of the language, as data."""
-    return tomllib.loads((resources.files("lastbolt.planning") / "between.toml").read_text("utf-8"))
+    text = (resources.files("lastbolt.planning") / "between.toml").read_text("utf-8")
+    found: dict[str, Any] = _kept(tomllib.loads(text))
+    return found
+
+
+class _Kept(tuple[str, ...]):
+    """A list of the language's words, known by what it is and not word by word: its pattern is made once."""
+
+    __slots__ = ()
+
+    def __hash__(self) -> int:
+        return id(self)
+
+    def __eq__(self, other: object) -> bool:
+        return self is other
+
+
+def _kept(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {name: _kept(inner) for name, inner in value.items()}
+    return _Kept(value) if isinstance(value, list) else value
 
 
 @lru_cache(maxsize=20_000)
@@ -58,8 +80,19 @@ def same_name(a: str, b: str) -> bool:
 
 def any_of(text: str, phrases: Iterable[str]) -> str:
     """The first of the phrases that stands in the text as whole words, or nothing."""
+    if not isinstance(phrases, _Kept):
+        return _first_in(text, _compiled(tuple(phrases)))
+    return _first_again(text, phrases) if len(text) <= SHORT else _first_in(text, _compiled(phrases))
+
+
+@lru_cache(maxsize=20_000)
+def _first_again(name: str, phrases: "_Kept") -> str:
+    """The same, remembered: a manual says "screws" a thousand times."""
+    return _first_in(name, _compiled(phrases))
+
+
+def _first_in(text: str, known: "_Phrases") -> str:
     low = text.lower()
-    known = _compiled(tuple(phrases))
     if known.heads is not None and known.heads.isdisjoint(_runs(low)):
         return ""
     return next((phrase for phrase, alone in known.each if alone.search(low)), "")
@@ -71,8 +104,13 @@ def ends_in(name: str, phrases: Iterable[str]) -> bool:
     >>> ends_in("Screws of the drain plug", ["plug"]), ends_in("plug seal", ["plug"])
     (True, False)
     """
+    return _ends_in(name, phrases if isinstance(phrases, _Kept) else tuple(phrases))
+
+
+@lru_cache(maxsize=20_000)
+def _ends_in(name: str, phrases: tuple[str, ...]) -> bool:
     key = stems(name)
-    ends, longest = _ends(tuple(phrases))
+    ends, longest = _ends(phrases)
     return any(key[-count:] in ends for count in range(1, min(longest, len(key)) + 1))
 
 

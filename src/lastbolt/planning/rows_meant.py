@@ -25,6 +25,7 @@ class RowsMeant:
         self.by_figure: dict[str, list[PartsRow]] = defaultdict(list)
         self.by_item: dict[tuple[str, str], list[PartsRow]] = defaultdict(list)
         self._titled: dict[frozenset[str], set[str]] = defaultdict(set)
+        self._figure: dict[str, str] = {}
         self._holding: dict[frozenset[str], set[str]] = defaultdict(set)
         for row in machine.rows:
             figure = short(row.figure)
@@ -51,6 +52,11 @@ class RowsMeant:
 
     def figure_of(self, procedure: Procedure) -> str:
         """The one parts figure that bears the name of what the procedure is done to, or holds it as a row."""
+        if procedure.id not in self._figure:
+            self._figure[procedure.id] = self._find_figure(procedure)
+        return self._figure[procedure.id]
+
+    def _find_figure(self, procedure: Procedure) -> str:
         for index in (self._titled, self._holding):
             found = {figure for part in procedure.parts for figure in index.get(frozenset(stems(part)), ())}
             if found:
