@@ -7,6 +7,7 @@ from lastbolt.planning.book import Book, EngineKind
 from lastbolt.planning.closure import close
 from lastbolt.planning.disagreements import disagreements
 from lastbolt.planning.goal import find_goal
+from lastbolt.planning.numbers import numbered
 from lastbolt.planning.opens import open_points, problems_of, set_aside
 from lastbolt.planning.reach import Asker
 from lastbolt.planning.state import done_so_far
@@ -19,6 +20,7 @@ from lastbolt.words.plan import PLAN_SCHEMA, Open, Plan
 
 def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Job | None = None) -> Plan:
     """The plan for the goal; with no procedure in it when the goal is not clear (see its candidates)."""
+    machine = numbered(machine)
     variant = (engine.variant if engine else "") or (job.variant if job else "")
     plan = Plan(
         PLAN_SCHEMA, goal, machine.name,
@@ -30,9 +32,7 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
     others = frozenset(p.id for p in machine.procedures if book.applies(p.applies) == "no")
     procedures, candidates = find_goal(machine, goal, others)
     if not procedures:
-        near = (
-            "Say it more exactly, or by its section number." if candidates else "Name the part and the deed."
-        )
+        near = "Say which of these is meant, part and deed." if candidates else "Name the part and the deed."
         nearest = tuple(candidate.procedure for candidate in candidates)
         unclear = Open("goal", f'No one procedure is clearly meant by "{goal}".', near, "", nearest)
         return replace(plan, candidates=candidates, open=(unclear,))

@@ -159,3 +159,26 @@ def test_a_section_number_that_heads_two_procedures_means_both_or_is_asked() -> 
     goal = make_plan(made, "6.2")
     assert [one.procedure for one in goal.candidates] == ["m/6.2.removal", "m/6.2.installation"]
     assert goal.procedures == ()
+
+
+def test_a_removal_without_a_number_of_its_own_goes_by_the_number_above_it() -> None:
+    from msgspec.structs import replace
+
+    from lastbolt.words.machine import Section
+
+    off = replace(proc("m/procedure/6.2.removal", "1", title="Inspection cover: Removal"), number="")
+    on = replace(proc("m/procedure/6.2.installation", "1", deed="install"), number="")
+    alone = replace(proc("m/procedure/engine-removal", "1"), number="")
+    made = machine(
+        off, on, alone,
+        sections=(
+            Section("m/section/6", "6", "Gearcase", 1),
+            Section("m/section/6.2", "6.2", "Inspection cover", 2, "m/section/6"),
+            Section("m/section/6.2.removal", "", "Removal", 3, "m/section/6.2"),
+            Section("m/section/6.2.installation", "", "Installation", 3, "m/section/6.2"),
+            Section("m/section/engine-removal", "", "Engine removal", 1, "m/section/engine-removal"),
+        ),
+    )  # fmt: skip
+    assert {line.number for line in make_plan(made, off.id).lines} == {"6.2"}
+    assert [one.procedure for one in make_plan(made, "6.2").candidates] == [off.id, on.id]
+    assert {line.number for line in make_plan(made, alone.id).lines} == {""}
