@@ -274,8 +274,8 @@ def count_kind(job: Job, who: str, kind: Kind) -> None:
         tray = job.bad_tray[0]
     owners = [line for line in world.lines if line.kind == kind]
     line = owners[0].id if len(owners) == 1 and owners[0].listed and rng.random() < 0.4 else None
-    if world.foreign:
-        line = None
+    if world.foreign or any(extra.actual == kind for extra in world.extras):
+        line = None  # nobody at the tray can tell one piece of a size from another
     true = world.in_trays(kind, line, tray, complete)
     said, root = _number_said(job, who, kind, true)
     tells = _tray_told(job, kind, tray)

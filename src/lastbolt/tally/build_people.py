@@ -13,7 +13,6 @@ from lastbolt.tally.layout import (
     ELSEWHERE,
     NOWHERE_LISTED,
     Layout,
-    at_most,
     fits,
     may_be,
     step_may_touch,
@@ -324,21 +323,27 @@ def _since_counted(scene: Scene, count: TrayCount, kind: Kind) -> tuple[int, int
     """How many pieces of the kind may be out now, at least and at most, given what was recorded since."""
     low, high = count.pieces, None if not count.all_trays else count.pieces
     for act in scene.evidence.acts:
-        place = scene.places.get(act.place)
-        acted = scene.kind_of(act.line, act.kind) or (place.kind if place else None)
-        if act.moment <= count.moment or not may_be(kind, acted):
+        if act.moment <= count.moment or not _act_may_move(scene, act, kind):
             continue
         if act.did == "put in":
             low = max(0, low - 1)
         else:
             high = None if high is None or not act.place else high + 1
+    # A step takes out whatever length stood in its holes, and how many it prints may be wrong.
+    of_thread = Kind(kind.what, kind.thread)
     for step in scene.evidence.steps:
-        if step.state == "not recorded" or not _maybe_after(step, count.moment):
-            continue
-        if may_be(kind, scene.kind_of(step.line, step.kind)):
-            known = step.state == "done" and bool(relations(step.removes)) and step.removes.high is not None
-            high = high + at_most(step.removes) if known and high is not None else None
+        after = step.state != "not recorded" and _maybe_after(step, count.moment)
+        if after and may_be(of_thread, scene.kind_of(step.line, step.kind)):
+            high = None
     return low, high
+
+
+def _act_may_move(scene: Scene, act: Act, kind: Kind) -> bool:
+    """Whether what was taken out or put in may have been of this kind: as said, else what fits the place."""
+    said = scene.kind_of(act.line, act.kind)
+    if said is not None or act.place not in scene.places:
+        return may_be(kind, said)
+    return any(may_be(kind, line.kind) for line in scene.layout.lines_at(act.place) if not line.unnamed)
 
 
 def _maybe_after(step: StepSaid, moment: int) -> bool:
