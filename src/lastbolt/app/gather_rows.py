@@ -13,11 +13,12 @@ from msgspec import Struct
 from lastbolt.app.holder_words import is_dowel_name
 from lastbolt.tally.layout import fits, whole_kind
 from lastbolt.words.answer import TakenAs
+from lastbolt.words.applies import applies_to
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.engine import Engine
 from lastbolt.words.evidence import EvidencePlace, Line, ListRead, Printed
 from lastbolt.words.joint import Tie, Walk
-from lastbolt.words.machine import Applies, Deed, Machine, Mention, PartsRow, Procedure, Step
+from lastbolt.words.machine import Deed, Machine, Mention, PartsRow, Procedure, Step
 from lastbolt.words.quantity import Kind, Quantity
 
 OFF: tuple[Deed, ...] = ("remove", "separate", "loosen")
@@ -44,16 +45,6 @@ class Rows(Struct, frozen=True):
     line_of: dict[str, str]
     figures: tuple[str, ...]
     """The parts figures that this joint's own rows stand in."""
-
-
-def may_apply(applies: Applies, variant: str, serial: int | None) -> bool:
-    """Whether something may apply to this engine; what is not known may."""
-    if variant and applies.variants and variant not in applies.variants:
-        return False
-    if serial is None:
-        return True
-    low, high = applies.from_serial, applies.to_serial
-    return (low is None or serial >= low) and (high is None or serial <= high)
 
 
 def removals(machine: Machine, closure: tuple[str, ...], goals: tuple[str, ...]) -> tuple[Removal, ...]:
@@ -84,7 +75,9 @@ class RowReader:
     def __init__(self, machine: Machine, engine: Engine | None, variant: str) -> None:
         self.machine = machine
         serial = engine.serial if engine else None
-        self.rows = [row for row in machine.rows if _tallied(row) and may_apply(row.applies, variant, serial)]
+        self.rows = [
+            row for row in machine.rows if _tallied(row) and applies_to(row.applies, variant, serial) != "no"
+        ]
         self.sources = {source.id: source for source in machine.sources}
         self.figure_number = {figure.id: figure.number for figure in machine.figures}
 
@@ -117,7 +110,8 @@ class RowReader:
         made += self._by_size_only(far)
         figures = {row.figure for row in self.rows if line_of[row.id] in _own(line for line, _ in made)}
         lines = tuple(line for line, _ in made)
-        taken_as = tuple(TakenAs(line.id, why, _citations(line)) for line, why in made)
+        labels = {place.id: place.label for place in places}
+        taken_as = tuple(_taken_as(line, why, labels) for line, why in made)
         return Rows(lines, self._lists(lines, line_of), taken_as, line_of, tuple(sorted(figures)))
 
     def _same_rows(self) -> list[list[PartsRow]]:
@@ -207,6 +201,13 @@ class RowReader:
             for source in self.machine.sources
             if source.role == "parts list" and source.id in holding and source.id not in unread
         )
+
+
+def _taken_as(line: Line, why: str, labels: dict[str, str]) -> TakenAs:
+    count = line.printed[0].quantity.low if line.printed else None
+    pieces = f"{count} x {line.kind.words()}" if count else line.kind.words()
+    at = tuple(labels.get(place, place) for place in line.places)
+    return TakenAs(line.id, why, _citations(line), pieces, at, line.belongs != "maybe")
 
 
 def _own(lines: Iterable[Line]) -> set[str]:

@@ -51,6 +51,11 @@ class LineShown(Struct, frozen=True):
     why: str = ""
     cites: tuple[Cite, ...] = ()
     confirm: bool = False
+    done: bool = False
+    stop: str = ""
+    """Work stops before this line: why, in one sentence."""
+    which: tuple[str, ...] = ()
+    """Which fasteners a bare "remove the screws" means."""
 
 
 class BlockShown(Struct, frozen=True):

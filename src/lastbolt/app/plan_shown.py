@@ -4,6 +4,8 @@ import msgspec
 
 from lastbolt.app.pages import BlockShown, LineShown, Remark
 from lastbolt.app.shown import Shown, cautions_shown
+from lastbolt.planning.force import bare_fasteners, first_force
+from lastbolt.words.answer import Answer, TakenAs
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Figure, Machine, TorqueValue
 from lastbolt.words.plan import Line, Plan, Return
@@ -21,10 +23,13 @@ BEFORE_WORDS = {
 }
 
 
-def blocks_of(plan: Plan, machine: Machine, shown: Shown) -> tuple[BlockShown, ...]:
+def blocks_of(
+    plan: Plan, machine: Machine, shown: Shown, answer: Answer | None = None
+) -> tuple[BlockShown, ...]:
     """The checklist, procedure by procedure, in the plan's own order.
 
-    A procedure that is left for a required one and taken up again gets a second block with its number.
+    A procedure that is left for a required one and taken up again gets a second block with its number. Before
+    the step that first puts force on the joint stands what the answer says today.
     """
     reasons = {line.id: line for line in plan.lines}
     figures = {figure.id: figure for figure in machine.figures}
@@ -49,9 +54,29 @@ def blocks_of(plan: Plan, machine: Machine, shown: Shown) -> tuple[BlockShown, .
         if opening is None or line.procedure != opening.procedure:
             close()
             opening = _continued(titles.get(line.procedure), line)
-        lines.append(_line(line, reasons, shown))
+        lines.append(_with_answer(_line(line, reasons, shown), line, plan, answer))
     close()
     return tuple(blocks)
+
+
+def _with_answer(made: LineShown, line: Line, plan: Plan, answer: Answer | None) -> LineShown:
+    """The line with the stop before force, or with the fasteners that it only calls "the screws"."""
+    if answer is None or line.procedure not in plan.procedures:
+        return made
+    if line.id == first_force(plan) and not answer.clear_to_part:
+        return msgspec.structs.replace(
+            made, stop=f"Stop here. {answer.sentence} Go on only when it is clear to part."
+        )
+    if bare_fasteners(line):
+        return msgspec.structs.replace(
+            made, which=tuple(_which(taken) for taken in answer.taken_as if taken.sure)
+        )
+    return made
+
+
+def _which(taken: TakenAs) -> str:
+    at = f" at {', '.join(taken.places)}" if taken.places else ""
+    return f"{taken.pieces}{at} ({taken.words.partition(', ' + taken.pieces.partition(' x ')[2])[0]})"
 
 
 def _continued(opened: Line | None, line: Line) -> Line:
@@ -103,6 +128,7 @@ def _line(line: Line, reasons: dict[str, Line], shown: Shown) -> LineShown:
         why=" · ".join(part for part in aside if part),
         cites=shown.cites(line.citations, 2),
         confirm=line.kind != "step",
+        done=line.state in ("done", "done, not looked at") and line.kind == "step",
     )
 
 

@@ -48,7 +48,7 @@ def report_page(parts: ReportParts) -> ReportPage:
     return replace(
         page,
         before_off=before_off(plan, shown),
-        blocks=blocks_of(plan, parts.machine, shown),
+        blocks=blocks_of(plan, parts.machine, shown, parts.answer),
         plan_state=plan_state(plan),
         open_points=open_points(plan, shown),
         disagreements=_disagreements(parts, shown),
@@ -80,7 +80,7 @@ def _with_answer(page: ReportPage, answer: Answer, shown: Shown) -> ReportPage:
 
 def _taken(answer: Answer) -> tuple[str, ...]:
     """The rows taken as this joint's, one by one; those that only may be are counted."""
-    sure = [taken.words for taken in answer.taken_as if "may belong" not in taken.words]
+    sure = [taken.words for taken in answer.taken_as if taken.sure]
     rest = len(answer.taken_as) - len(sure)
     more = (f"{rest} other rows could belong by their size, and were not ruled out.",) if rest else ()
     return (*sure, *more)

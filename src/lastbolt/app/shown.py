@@ -6,8 +6,8 @@ from lastbolt.app.pages import CautionShown, Cite, Crop
 from lastbolt.words.citation import Box, CellPlace, Citation, ImagePlace, PdfPlace, SaidPlace, XmlPlace
 from lastbolt.words.machine import Caution, Machine
 
-LEAST_WIDE, LEAST_HIGH = 0.34, 0.035
-EDGE_X, EDGE_Y = 0.012, 0.009
+LEAST_WIDE, LEAST_HIGH = 0.3, 0.018
+EDGE_X, EDGE_Y = 0.012, 0.0035
 MOST_CITES = 3
 
 
@@ -26,11 +26,11 @@ class Shown:
         return tuple(self._crops.values())
 
     def cites(self, citations: Iterable[Citation], most: int = MOST_CITES) -> tuple[Cite, ...]:
-        """The first `most` different citations."""
+        """The first `most` citations, one for each page."""
         found: dict[str, Cite] = {}
         for citation in citations:
             cite = self.cite(citation)
-            found.setdefault(cite.where + (cite.crop or ""), cite)
+            found.setdefault(cite.where, cite)
         return tuple(found.values())[:most]
 
     def cite(self, citation: Citation) -> Cite:

@@ -50,7 +50,11 @@ def run(args: Namespace) -> int:
     show(answer)
     say.heading("What was done")
     say.say(f"Read: {summary(report)}", "  ", "    ")
-    say.say(f"Plan: {plan.goal}, {len(plan.lines)} lines, {len(plan.open)} points open.", "  ", "    ")
+    say.say(
+        f"Plan: {plan.goal}, {len(plan.lines)} lines, {say.count(len(plan.open), 'point')} open.",
+        "  ",
+        "    ",
+    )
     say.say(f"All of it took {time.perf_counter() - began:.1f} s.", "  ")
     say.heading("Look at it")
     print(f"  {html}\n  {pdf}\n  {out / 'q222.model.json'}  (every fact with its page)")

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from lastbolt.cli import say
 from lastbolt.edge import documents
+from lastbolt.planning.force import first_force
 from lastbolt.words.citation import Citation
 from lastbolt.words.engine import Engine
 from lastbolt.words.job import Job
@@ -45,13 +46,16 @@ def run(args: Namespace) -> int:
     return 0 if plan.complete else 1
 
 
+STOP = "Before this step lastbolt tally must say that the joint is clear to part."
+
+
 def show(plan: Plan) -> None:
     """The whole plan, answer first."""
     if not plan.procedures:
         _did_you_mean(plan)
         return
     steps = sum(line.kind == "step" for line in plan.lines)
-    state = "complete" if plan.complete else f"not complete: {len(plan.open)} points open"
+    state = "complete" if plan.complete else f"not complete: {say.count(len(plan.open), 'point')} open"
     say.big(f"{plan.goal}: {steps} steps, {state}.")
     for item in plan.open:
         say.say(f"- {item.words} {item.do}{_at(item.citations)}", "", "  ")
@@ -60,7 +64,10 @@ def show(plan: Plan) -> None:
         for before in plan.before_off:
             say.say(f"- {before.kind}: {before.words}{_at(before.citations)}", "", "  ")
     say.heading("Checklist")
+    force = first_force(plan)
     for number, line in enumerate(plan.lines, 1):
+        if line.id == force:
+            say.say(f"{'':4}  STOP  {STOP}", "", " " * 12)
         _line(number, line)
     _way_back(plan)
     if plan.problems:

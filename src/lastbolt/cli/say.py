@@ -30,6 +30,11 @@ def say(text: str = "", indent: str = "", hang: str | None = None) -> None:
     print(wrapped(text, indent, hang) if text else "")
 
 
+def count(number: int, noun: str) -> str:
+    """ "1 point", "3 points"."""
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
 def heading(text: str) -> None:
     """Print a heading with a rule as long as its words."""
     print(f"\n{text}\n{'-' * len(text)}")

@@ -74,11 +74,18 @@ class HolderState(Struct, frozen=True):
 
 
 class TakenAs(Struct, frozen=True):
-    """A parts row, and what was taken of it: belonging to this joint or not, and why."""
+    """A parts row, and what was taken of it: belonging to this joint or not, and why.
+
+    `pieces`: count and size ("9 x screw M8x45"); `places`: labels of where they go; `sure`: tied to this
+    joint, not only fitting by size.
+    """
 
     line: str
     words: str
     citations: tuple[Citation, ...] = ()
+    pieces: str = ""
+    places: tuple[str, ...] = ()
+    sure: bool = False
 
 
 class Answer(Struct, frozen=True):

@@ -79,3 +79,18 @@ def test_the_sentence_stands_first_and_next_right_below() -> None:
     )
     body = report_html(page, {}, "foot").decode().partition("<body>")[2]
     assert body.index("Do not pull.") < body.index("Look at 9.") < body.index("Manual.")
+
+
+def test_work_stops_before_force_and_bare_screws_are_told() -> None:
+    line = LineShown(
+        "6.4.5", "Press evenly.", stop="Stop here. Do not pull.", which=("3 x screw M8x55 at 11, 12",)
+    )
+    page = ReportPage(
+        "t", "s", "Do not pull.", "held", blocks=(BlockShown("6.4", "Part it", "p", lines=(line,)),)
+    )
+    body = report_html(page, {}, "foot").decode().partition("<body>")[2]
+    assert body.index("Stop here.") < body.index("Press evenly.") < body.index("3 x screw M8x55")
+    text = "".join(
+        p.get_textpage().get_text_range() for p in pypdfium2.PdfDocument(report_pdf(page, {}, "foot"))
+    )
+    assert text.index("Stop here.") < text.index("Press evenly.") < text.index("3 x screw M8x55")
