@@ -2,15 +2,15 @@
 
 from collections import defaultdict
 from collections.abc import Iterable
-from typing import Literal
 
 from msgspec import Struct
 
 from lastbolt.planning.names import same_part, stems
 from lastbolt.planning.said_off import said_off
+from lastbolt.words.applies import applies_to
 from lastbolt.words.machine import Applies, Machine, Procedure, Reference
+from lastbolt.words.quantity import Belief
 
-Applied = Literal["yes", "no", "unknown"]
 BAD = ("ambiguous", "dangling", "self", "other book")
 TAKES_OFF = ("remove", "separate", "drain")
 PUTS_ON = ("install", "join", "tighten", "fill")
@@ -54,21 +54,9 @@ class Book:
                 if procedure.deed in TAKES_OFF and (key := stems(part)):
                     self._by_part.setdefault(key[-1], []).append(procedure)
 
-    def applies(self, applies: Applies) -> Applied:
+    def applies(self, applies: Applies) -> Belief:
         """Whether it is for this engine."""
-        engine, answer = self.engine, "yes"
-        if applies.variants:
-            if not engine.variant:
-                answer = "unknown"
-            elif engine.variant.casefold() not in {variant.casefold() for variant in applies.variants}:
-                return "no"
-        if applies.from_serial is not None or applies.to_serial is not None:
-            if engine.serial is None:
-                return "unknown"
-            low, high = applies.from_serial, applies.to_serial
-            if (low is not None and engine.serial < low) or (high is not None and engine.serial > high):
-                return "no"
-        return "unknown" if answer == "unknown" else "yes"
+        return applies_to(applies, self.engine.variant, self.engine.serial)
 
     def needs(self, reference: Reference) -> tuple[Need, ...]:
         """The procedures that the reference leads to, each once, in its own order."""

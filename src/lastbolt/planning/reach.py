@@ -5,9 +5,10 @@ from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
-from lastbolt.planning.book import BAD, Applied, Book, Need, Span, binding, limits, only_limits
+from lastbolt.planning.book import BAD, Book, Need, Span, binding, limits, only_limits
 from lastbolt.planning.state import Done
 from lastbolt.words.machine import Applies, Procedure, Reference, Step
+from lastbolt.words.quantity import Belief
 
 
 class Asked(Struct, frozen=True):
@@ -41,7 +42,7 @@ class Asker:
             known = self._memory[id(reference)] = self._ask(reference)
         return known
 
-    def applies(self, name: str, applies: Applies) -> Applied:
+    def applies(self, name: str, applies: Applies) -> Belief:
         """Whether something applies here, a person's answer included."""
         known = self.book.applies(applies)
         if known == "unknown":
@@ -49,7 +50,7 @@ class Asker:
             return "yes" if answer == "yes" else "no" if answer == "no" else "unknown"
         return known
 
-    def step_applies(self, step: Step) -> Applied:
+    def step_applies(self, step: Step) -> Belief:
         """Whether the step is to be done here."""
         if step.condition and self.done.answer(step.id) == "no":
             return "no"

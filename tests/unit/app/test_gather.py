@@ -217,6 +217,8 @@ def test_rows_of_another_variant_are_left_out_and_of_an_unknown_one_kept() -> No
     other = Engine(ENGINE_SCHEMA, "e", "no. 1", variant="K")
     assert not [x for x in evidence_of(replace(ALL, machine=machine, engine=other)).lines if "7/3" in x.id]
     assert line_of(evidence_of(replace(ALL, machine=machine)), "7/3")
+    small = Engine(ENGINE_SCHEMA, "e", "no. 1", variant="h")
+    assert line_of(evidence_of(replace(ALL, machine=machine, engine=small)), "7/3"), "capitals do not matter"
 
 
 def test_other_holders_come_from_walk_figures_and_sections_once_each() -> None:
