@@ -4,6 +4,13 @@ import sys
 from pathlib import Path
 
 import pytest
+from key_matching import DEMO, Told, told
+
+from lastbolt.cli.demo import SOURCES
+from lastbolt.cli.read import read_files
+from lastbolt.edge import documents
+from lastbolt.words.engine import Engine
+from lastbolt.words.machine import Machine
 
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
@@ -27,3 +34,27 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("w1")
     generate(folder)
     return folder
+
+
+@pytest.fixture(scope="session")
+def machine(made: Path) -> Machine:
+    """The big machine as the program reads its three documents."""
+    return read_files([made / name for name in SOURCES], "Q222 irrigation pump engine").machine
+
+
+@pytest.fixture(scope="session")
+def engine() -> Engine:
+    """Engine no. 3 as it was found."""
+    return documents.load(DEMO / "engine_3.json", Engine)
+
+
+@pytest.fixture(scope="session")
+def before(machine: Machine) -> Told:
+    """The job up to the moment before the press."""
+    return told(machine, "job")
+
+
+@pytest.fixture(scope="session")
+def cleared(machine: Machine) -> Told:
+    """The same job after both hidden screws were found."""
+    return told(machine, "job_cleared")

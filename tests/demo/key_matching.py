@@ -162,3 +162,15 @@ def heard(machine: Machine, section: str) -> str:
     """All that was read under one section's procedures, as one string."""
     found = [p for p in machine.procedures if section_of(p.id) == section]
     return " ".join([p.text for p in found] + [step.words for p in found for step in p.steps])
+
+
+def size_in(words: str) -> str:
+    """The size and length at the end of a name, without blanks: "M8x45"."""
+    return words.rsplit(", ", maxsplit=1)[-1].replace(" ", "")
+
+
+def count(said: Told, size: str, source: str) -> str:
+    """One cell of the counts side by side; sizes are written without blanks in it."""
+    at = said.answer.counts.heads.index(source)
+    (row,) = (r for r in said.answer.counts.rows if r[0].replace(" ", "").endswith(size.replace(" ", "")))
+    return row[at]
