@@ -19,10 +19,10 @@ from lastbolt.words.job import (
     StepDone,
     StepStarted,
     TookOut,
-    Undone,
     WentRound,
 )
 from lastbolt.words.joint import Round, Walk
+from lastbolt.words.standing import standing
 
 WALKED = 1
 NOT_NAMED = "(not named)"
@@ -53,28 +53,14 @@ class Heard(Struct, frozen=True):
     other_joints: int
 
 
-def standing_events(job: Job | None) -> tuple[tuple[int, Event], ...]:
-    """The events that were not undone, each with its moment."""
-    events = job.events if job else ()
-    undone: set[str] = set()
-    for event in reversed(events):
-        if isinstance(event, Undone) and event.id not in undone:
-            undone.add(event.undoes)
-    return tuple(
-        (WALKED + 1 + number, event)
-        for number, event in enumerate(events)
-        if event.id not in undone and not isinstance(event, Undone)
-    )
-
-
 def hear(joint: str, walks: tuple[Walk, ...], job: Job | None) -> Heard:
     """Everything that people said about this joint."""
     listener = _Listener(joint)
     for walk in walks:
         for round_ in walk.rounds:
             listener.round(round_, round_.by, WALKED, f"walk {round_.id}")
-    for moment, event in standing_events(job):
-        listener.event(event, moment)
+    for number, event in standing(job):
+        listener.event(event, WALKED + 1 + number)
     return listener.heard()
 
 

@@ -29,6 +29,7 @@ from lastbolt.words.machine import (
 from lastbolt.words.page import PageLayout
 from lastbolt.words.problem import Problem
 from lastbolt.words.sheet import Sheet
+from lastbolt.words.where import page_words
 
 
 class SourceFile(Struct, frozen=True):
@@ -135,9 +136,7 @@ def report_of(machine: Machine) -> ReadReport:
     titles = {source.id: source.title for source in machine.sources}
     states = Counter(page.state for page in machine.pages)
     open_pages = tuple(
-        f"{titles.get(page.source, page.source)}, PDF page {page.pdf_page}"
-        + (f" (printed {page.printed_page})" if page.printed_page else "")
-        + f": {page.why}"
+        f"{titles.get(page.source, page.source)}, {page_words(page.pdf_page, page.printed_page)}: {page.why}"
         for page in machine.pages
         if page.state == "unexplained"
     )

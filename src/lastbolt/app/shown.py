@@ -3,8 +3,9 @@
 from collections.abc import Iterable
 
 from lastbolt.app.pages import CautionShown, Cite, Crop
-from lastbolt.words.citation import Box, CellPlace, Citation, ImagePlace, PdfPlace, SaidPlace, XmlPlace
+from lastbolt.words.citation import Box, Citation, PdfPlace
 from lastbolt.words.machine import Caution, Machine
+from lastbolt.words.where import where
 
 LEAST_WIDE, LEAST_HIGH = 0.3, 0.018
 EDGE_X, EDGE_Y = 0.012, 0.0035
@@ -38,20 +39,8 @@ class Shown:
         return Cite(self.where(citation), citation.words, self._crop(citation))
 
     def where(self, citation: Citation) -> str:
-        """ "Service manual, page 4-6 (PDF page 31)"."""
-        title = self.titles.get(citation.source, citation.source)
-        match citation.place:
-            case PdfPlace(pdf_page, printed):
-                pdf = f"PDF page {pdf_page}"
-                return f"{title}, page {printed} ({pdf})" if printed else f"{title}, {pdf}"
-            case CellPlace(line, column):
-                return f"{title}, line {line}" + (f", {column}" if column else "")
-            case SaidPlace(by, _):
-                return f"said by {self.people.get(by, by)}"
-            case XmlPlace(path):
-                return f"{title}, {path}"
-            case ImagePlace():
-                return f"{title}, in the picture"
+        """Where it stands, the source by its title and people by name."""
+        return where(citation, self.titles.get(citation.source, ""), self.people)
 
     def first_where(self, citations: tuple[Citation, ...]) -> str:
         """The first citation in words, or nothing."""

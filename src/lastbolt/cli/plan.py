@@ -12,6 +12,7 @@ from lastbolt.words.engine import Engine
 from lastbolt.words.job import Job
 from lastbolt.words.machine import Machine
 from lastbolt.words.plan import Line, Plan
+from lastbolt.words.where import where
 
 BECAUSE = {
     "goal": "it is {}",
@@ -156,4 +157,4 @@ def _way_back(plan: Plan) -> None:
 
 
 def _at(citations: tuple[Citation, ...]) -> str:
-    return f"  ({say.where(citations[0])})" if citations else ""
+    return f"  ({where(citations[0])})" if citations else ""

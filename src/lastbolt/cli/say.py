@@ -9,7 +9,6 @@ from typing import Any
 
 import msgspec
 
-from lastbolt.words.citation import CellPlace, Citation, PdfPlace, SaidPlace
 from lastbolt.words.problem import Problem
 
 
@@ -60,19 +59,6 @@ def table(rows: Sequence[Sequence[str]], heads: Sequence[str]) -> None:
             print(" " * (len(front) + 4) + more)
         if number == 0:
             print("  " + "  ".join("-" * min(w, last) for w in wide))
-
-
-def where(citation: Citation) -> str:
-    """A citation in words: "manual, printed page 4-6 (PDF page 31)"."""
-    place = citation.place
-    if isinstance(place, PdfPlace):
-        pdf = f"PDF page {place.pdf_page}"
-        return f"{citation.source}, " + (f"page {place.printed_page} ({pdf})" if place.printed_page else pdf)
-    if isinstance(place, CellPlace):
-        return f"{citation.source}, line {place.line}"
-    if isinstance(place, SaidPlace):
-        return f"said by {place.by}"
-    return citation.source
 
 
 def problem(item: Problem, out: Any = None) -> None:

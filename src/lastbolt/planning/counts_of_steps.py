@@ -7,12 +7,12 @@ from msgspec import Struct
 
 from lastbolt.planning.names import any_of, words
 from lastbolt.planning.pairs import OFF
-from lastbolt.planning.places import places
 from lastbolt.planning.rows_meant import Meant, RowsMeant, family, same_size, short
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import EVERY, Machine, Mention, PartsRow, Procedure, Step
 from lastbolt.words.problem import Problem
 from lastbolt.words.quantity import Quantity
+from lastbolt.words.where import places
 
 ON = ("install", "join")
 

@@ -12,12 +12,12 @@ from msgspec import Struct
 
 from lastbolt.planning.counts_of_steps import Said, count_problems, counted, plain, quantity_problem
 from lastbolt.planning.pairs import Pairs
-from lastbolt.planning.places import places
 from lastbolt.planning.rows_meant import RowsMeant, one_thread, same_size, short, sizes_differ
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.machine import Machine, PartsRow, Procedure, TableRow
 from lastbolt.words.problem import Problem
 from lastbolt.words.quantity import Kind
+from lastbolt.words.where import places
 
 
 class _Sized(Struct, frozen=True):

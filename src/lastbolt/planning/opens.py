@@ -8,12 +8,14 @@ from lastbolt.planning.closure import Closure
 from lastbolt.planning.names import words
 from lastbolt.planning.problems import circular, unknown_subject
 from lastbolt.planning.reach import Asker
-from lastbolt.planning.state import Done, standing
+from lastbolt.planning.state import Done
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.job import Job, ProcedureDone, QuestionAnswered, SetAside, StepDone, StepStarted
 from lastbolt.words.machine import Machine, Procedure, Reference
 from lastbolt.words.plan import LeftOut, Open, OpenKind
 from lastbolt.words.problem import Problem
+from lastbolt.words.standing import standing
+from lastbolt.words.where import page_words, places
 
 ASIDE = "or set it aside by name and reason if it does not apply here."
 VARIANT = "Give the engine's variant and serial number in its file, or answer yes or no in the job."
@@ -156,8 +158,8 @@ def _pages(machine: Machine) -> Iterator[Open]:
     for page in machine.pages:
         if page.state != "unexplained":
             continue
-        printed = f"page {page.printed_page}, " if page.printed_page else ""
-        said = f"{titles.get(page.source, page.source)}, {printed}PDF page {page.pdf_page} is not explained"
+        on = page_words(page.pdf_page, page.printed_page)
+        said = f"{titles.get(page.source, page.source)}, {on} is not explained"
         place = PdfPlace(page.pdf_page, page.printed_page)
         yield Open(
             "page",
@@ -169,14 +171,14 @@ def _pages(machine: Machine) -> Iterator[Open]:
 
 def problems_of(opens: Iterable[Open], job: Job | None, machine: Machine) -> tuple[Problem, ...]:
     """The circles, and words of the job that nothing in the model answers to: the rest is the reader's."""
-    said = [circular(item.words, _where(item.citations), item.do, item.citations)
+    said = [circular(item.words, places(item.citations), item.do, item.citations)
             for item in opens if item.kind == "cycle"]  # fmt: skip
     return (*said, *_unknown(job, machine))
 
 
 def _unknown(job: Job | None, machine: Machine) -> Iterator[Problem]:
     """Events that name a step, procedure or reference that the model does not have."""
-    events = [event for event in standing(job) if isinstance(event, OF_THE_PLAN)]
+    events = [event for _, event in standing(job) if isinstance(event, OF_THE_PLAN)]
     if not events:
         return
     known = {procedure.id for procedure in machine.procedures}
@@ -200,17 +202,6 @@ def _subject(event: OfThePlan) -> str:
         case QuestionAnswered():
             return event.question
     return event.step
-
-
-def _where(citations: Iterable[Citation]) -> str:
-    said = []
-    for citation in citations:
-        if isinstance(citation.place, PdfPlace):
-            printed = f"page {citation.place.printed_page}, " if citation.place.printed_page else ""
-            said.append(f"{citation.source}, {printed}PDF page {citation.place.pdf_page}")
-        else:
-            said.append(citation.source)
-    return "; ".join(said)
 
 
 def set_aside(closure: Closure, done: Done) -> tuple[LeftOut, ...]:

@@ -7,16 +7,15 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from lastbolt.words.job import (
-    Event,
     Job,
     ProcedureDone,
     QuestionAnswered,
     SetAside,
     StepDone,
     StepStarted,
-    Undone,
 )
 from lastbolt.words.machine import Procedure
+from lastbolt.words.standing import standing
 
 
 class Tick(Struct, frozen=True):
@@ -71,7 +70,7 @@ def done_so_far(job: Job | None) -> Done:
     started: set[str] = set()
     aside: dict[str, SetAside] = {}
     answers: dict[str, QuestionAnswered] = {}
-    for event in standing(job):
+    for _, event in standing(job):
         if isinstance(event, ProcedureDone):
             procedures[event.procedure] = procedures.get(event.procedure, Tick()).also(event)
         elif isinstance(event, StepDone):
@@ -83,13 +82,3 @@ def done_so_far(job: Job | None) -> Done:
         elif isinstance(event, QuestionAnswered):
             answers[event.question] = event
     return Done(procedures, steps, frozenset(started), aside, answers)
-
-
-def standing(job: Job | None) -> tuple[Event, ...]:
-    """The events that were not undone, in their order; an undo can itself be undone."""
-    events = job.events if job else ()
-    undone: set[str] = set()
-    for event in reversed(events):
-        if isinstance(event, Undone) and event.id not in undone:
-            undone.add(event.undoes)
-    return tuple(event for event in events if event.id not in undone and not isinstance(event, Undone))

@@ -7,12 +7,12 @@ from lastbolt.planning.going_back import Installations, On, loose
 from lastbolt.planning.names import any_of, ends_in, same_part, stems, words
 from lastbolt.planning.new_parts import new_parts
 from lastbolt.planning.pairs import OFF, ON, Pair, Pairs, parts_of, references, targets
-from lastbolt.planning.places import places
 from lastbolt.planning.sequence import circles, order
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Machine, Mention, Procedure
 from lastbolt.words.plan import Line, Return, WayBack
 from lastbolt.words.problem import Problem
+from lastbolt.words.where import places
 
 _EXCEPT = re.compile(r"\b(?:except(?:ing)?(?: that)?|but|however)\b[:,]?\s*(.+)", re.I | re.S)
 _CODE = re.compile(r"[A-Za-z0-9]+(?:[.\-][A-Za-z0-9]+)+")

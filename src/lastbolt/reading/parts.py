@@ -1,7 +1,7 @@
 """Parts-list rows out of tables, from pages or from a table file, each with its citation."""
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 import msgspec
@@ -17,6 +17,7 @@ from lastbolt.words.machine import EVERY, Applies, Figure, PartsRow
 from lastbolt.words.problem import Problem
 from lastbolt.words.quantity import UNSAID, Quantity
 from lastbolt.words.sheet import Sheet
+from lastbolt.words.where import where
 
 _DOTS = re.compile(r"^(?:[.·•]\s*)+")
 _ITEM = re.compile(r"[\dA-Za-z]{1,4}(?:[-.]\d{1,3})?[a-zA-Z]?")
@@ -315,7 +316,7 @@ def _set_aside(cells: Sequence[str], settings: PartsSettings, citation: Citation
     said = " | ".join(cell for cell in cells if cell)
     what = f'A row has neither item, part number nor quantity and was set aside: "{said}".'
     do = "Look at the row; if it is a part, put its quantity into the model file."
-    return Problem("LB-P01", what, where_is(citation, settings.title), do, citations=(citation,))
+    return Problem("LB-P01", what, where(citation, settings.title), do, citations=(citation,))
 
 
 def _missing_columns(
@@ -327,19 +328,3 @@ def _missing_columns(
     line = max(sheet.rows[0].line - 1, 1) if sheet.rows else 1
     do = "Rename the columns so that the parts' names and quantities can be told, then read it again."
     return Problem("LB-P02", what, f"{settings.title}, line {line}", do, "stop")
-
-
-def where_is(citation: Citation, title: str) -> str:
-    """The citation's place in words: the source's title, then page or line."""
-    place = citation.place
-    if isinstance(place, PdfPlace):
-        printed = f" (printed {place.printed_page})" if place.printed_page else ""
-        return f"{title}, PDF page {place.pdf_page}{printed}"
-    if isinstance(place, CellPlace):
-        return f"{title}, line {place.line}"
-    return title
-
-
-def printed_of(pages: Mapping[int, str], pdf_page: int) -> str | None:
-    """The printed number of a page, where one is known."""
-    return pages.get(pdf_page)

@@ -5,11 +5,12 @@ from collections.abc import Sequence
 import msgspec
 
 from lastbolt.reading.figures import FoundFigure
-from lastbolt.reading.parts import Parts, PartsSettings, is_parts_table, rows_of_table, where_is
+from lastbolt.reading.parts import Parts, PartsSettings, is_parts_table, rows_of_table
 from lastbolt.reading.tables import Table
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Figure, PartsRow
 from lastbolt.words.problem import Problem
+from lastbolt.words.where import where
 
 
 class PartsReader:
@@ -95,16 +96,16 @@ def callout_problems(
         mine = [row for row in rows if row.figure == figure.number and row.item]
         listed = {row.item for row in mine}
         cite = Citation(settings.source, figure.place, f"Figure {figure.number} {figure.title}".strip())
-        where = where_is(cite, settings.title)
+        place = where(cite, settings.title)
         for number in sorted(drawn - listed, key=_as_number):
             what = f"Figure {figure.number} shows callout {number}, but its table has no such item."
             do = "Look at the drawing; if it is a fastener, find out what it is and how many."
-            problems.append(Problem("LB-P03", what, where, do, citations=(cite,)))
+            problems.append(Problem("LB-P03", what, place, do, citations=(cite,)))
         missing = [row for row in mine if row.item not in drawn]
         for row in missing:
             what = f'Item {row.item} of figure {figure.number} ("{row.name}") has no callout in the drawing.'
             do = "Look where it goes; the drawing does not show it, or its number was not seen."
-            problems.append(Problem("LB-P04", what, where, do, "note", row.citations))
+            problems.append(Problem("LB-P04", what, place, do, "note", row.citations))
     return problems
 
 

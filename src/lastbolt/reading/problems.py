@@ -2,8 +2,9 @@
 
 from typing import Literal
 
-from lastbolt.words.citation import CellPlace, Citation, PdfPlace
+from lastbolt.words.citation import Citation
 from lastbolt.words.problem import Problem
+from lastbolt.words.where import where
 
 HEADINGS: dict[str, str] = {
     "LB-R01": "A reference leads nowhere",
@@ -37,19 +38,8 @@ class Reporter:
     def add(self, code: str, what: str, do: str, cited: tuple[Citation, ...], grade: Grade = "doubt") -> None:
         """Record one problem; the place is worded from the first citation."""
         assert code in HEADINGS
-        where = where_of(self.title, cited[0]) if cited else self.title
-        self.found.append(Problem(code, what, where, do, grade, cited[:1]))
-
-
-def where_of(title: str, cited: Citation) -> str:
-    """The place of a citation in words: "Service manual, PDF page 14 (printed 4-6)"."""
-    place = cited.place
-    if isinstance(place, PdfPlace):
-        printed = f" (printed {place.printed_page})" if place.printed_page else ""
-        return f"{title}, PDF page {place.pdf_page}{printed}"
-    if isinstance(place, CellPlace):
-        return f"{title}, line {place.line}"
-    return title
+        place = where(cited[0], self.title) if cited else self.title
+        self.found.append(Problem(code, what, place, do, grade, cited[:1]))
 
 
 def quoted(words: str, most: int = 90) -> str:

@@ -7,12 +7,12 @@ from typing import NamedTuple
 import msgspec
 
 from lastbolt.reading.lexicon import Lexicon, lexicon
-from lastbolt.reading.parts import where_is
 from lastbolt.reading.tables import Table
 from lastbolt.reading.tokens import Torque, read_torque, sizes_in, torque_unit
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.machine import TorqueRow
 from lastbolt.words.problem import Problem
+from lastbolt.words.where import where
 
 _UNIT_IN_HEADING = re.compile(r"[\[(/]?\s*([A-Za-z][A-Za-z·.⋅\-\s]{0,10}[A-Za-z])\s*[\])]?$")
 _NOT_A_VALUE = re.compile(r"[\s–—-]*")
@@ -138,12 +138,10 @@ def _told(rows: Sequence[TorqueRow]) -> list[TorqueRow]:
 
 def _no_value(what: str, cite: Citation, title: str) -> Problem:
     words = f'The torque of "{what}" is not understood: "{cite.words}".'
-    return Problem(
-        "LB-P06", words, where_is(cite, title), "Read it from the page yourself.", citations=(cite,)
-    )
+    return Problem("LB-P06", words, where(cite, title), "Read it from the page yourself.", citations=(cite,))
 
 
 def _disagree(what: str, said: str, cite: Citation, title: str) -> Problem:
     words = f'The torque of "{what}" is printed in units that do not convert into each other: {said}.'
     do = "Find out which one is meant before tightening; until then neither is to be trusted."
-    return Problem("LB-P05", words, where_is(cite, title), do, citations=(cite,))
+    return Problem("LB-P05", words, where(cite, title), do, citations=(cite,))

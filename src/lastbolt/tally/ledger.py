@@ -3,9 +3,10 @@
 from collections.abc import Iterable
 
 from lastbolt.tally.assumed_rates import ASSUMED_CHANCE
-from lastbolt.words.citation import CellPlace, Citation, PdfPlace, SaidPlace
+from lastbolt.words.citation import Citation
 from lastbolt.words.claims import Cause, Claim, Sense
 from lastbolt.words.evidence import Evidence
+from lastbolt.words.where import where
 
 WEAK = ("glance", "heads only")
 """Kinds of cause that cost nothing: what a weak witness did not see was never well shown."""
@@ -96,23 +97,8 @@ class Ledger:
 
 
 def cited(words: str, citation: Citation | None) -> str:
-    """The words with where they stand: "figure 7 item 3 (Parts list, printed page 12)"."""
-    where = where_of(citation)
-    if not where or where in words:
+    """The words with where they stand: "figure 7 item 3 (Parts list, printed page 12, PDF page 14)"."""
+    place = where(citation) if citation else ""
+    if not place or place in words:
         return words
-    return f"{words} ({where})" if words else where
-
-
-def where_of(citation: Citation | None) -> str:
-    """Where a citation points, in words; empty when there is none."""
-    if citation is None:
-        return ""
-    place = citation.place
-    if isinstance(place, PdfPlace):
-        page = f"printed page {place.printed_page}" if place.printed_page else f"PDF page {place.pdf_page}"
-        return f"{citation.source}, {page}"
-    if isinstance(place, CellPlace):
-        return f"{citation.source}, line {place.line}"
-    if isinstance(place, SaidPlace):
-        return f"said by {place.by}" if not place.event else f"{citation.source}, {place.event}"
-    return citation.source
+    return f"{words} ({place})" if words else place

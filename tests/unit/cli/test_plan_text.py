@@ -34,4 +34,4 @@ def test_a_step_taken_for_done_asks_to_look(capsys: pytest.CaptureFixture[str]) 
     )
     said = text(made, capsys, "3.3")
     assert "[ ] 1 Do step 1." in said
-    assert "[?] 2 Do step 2. (m, page 4-8 (PDF page 8)) Nobody ticked this" in said
+    assert "[?] 2 Do step 2. (m, printed page 4-8, PDF page 8) Nobody ticked this" in said

@@ -1,10 +1,10 @@
 """Work that is already ticked stays in the plan as one line to confirm, and so does what it stood on."""
 
 from lastbolt.app.make_plan import make_plan
-from lastbolt.planning.state import standing
 from lastbolt.words.job import JOB_SCHEMA, Event, Job, ProcedureDone, StepDone, StepStarted, Undone
 from lastbolt.words.machine import Machine, Mention
 from lastbolt.words.plan import Line
+from lastbolt.words.standing import standing
 from planned import machine, proc, ref, step
 
 CHAIN = machine(
@@ -67,7 +67,7 @@ def test_an_undone_tick_never_happened_and_an_undone_undo_neither() -> None:
     assert not any(line.kind == "confirm" for line in lines(ALONE, tick, undo))
     again = Undone(id="e3", by="kim", undoes="e2")
     assert any(line.kind == "confirm" for line in lines(ALONE, tick, undo, again))
-    assert standing(Job(JOB_SCHEMA, "j", "a", events=(tick, undo, again))) == (tick,)
+    assert standing(Job(JOB_SCHEMA, "j", "a", events=(tick, undo, again))) == ((0, tick),)
 
 
 def test_a_procedure_of_which_every_step_is_ticked_is_one_line() -> None:

@@ -51,7 +51,7 @@ def test_a_step_and_its_row_that_differ_are_told_with_both_places() -> None:
     assert [problem.code for problem in problems] == ["LB-B01"]
     assert "4" in problems[0].what
     assert "4.1 step 1 says 5" in problems[0].what
-    assert problems[0].where == "list, page p12, PDF page 12; book, page p1, PDF page 1"
+    assert problems[0].where == "list, printed page p12, PDF page 12; book, printed page p1, PDF page 1"
     assert {citation.source for citation in problems[0].citations} == {"list", "book"}
 
 

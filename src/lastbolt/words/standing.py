@@ -1,0 +1,20 @@
+"""Which events of a job still stand."""
+
+from lastbolt.words.job import Event, Job, Undone
+
+
+def standing(job: Job | None) -> tuple[tuple[int, Event], ...]:
+    """The events that were not undone, in their order, each with its place in the job's list (from 0).
+
+    An undo can itself be undone; undoes are no events of their own.
+    """
+    events = job.events if job else ()
+    undone: set[str] = set()
+    for event in reversed(events):
+        if isinstance(event, Undone) and event.id not in undone:
+            undone.add(event.undoes)
+    return tuple(
+        (number, event)
+        for number, event in enumerate(events)
+        if event.id not in undone and not isinstance(event, Undone)
+    )
