@@ -32,8 +32,11 @@ def run(args: Namespace) -> int:
     machine = documents.load(Path(args.model), Machine)
     engine = documents.load(Path(args.engine), Engine) if args.engine else None
     job = documents.load(Path(args.job), Job) if args.job else None
-    gc.freeze()  # the model lives as long as the command; going through it again and again costs a third
-    plan = make_plan(machine, args.goal, engine, job)
+    gc.disable()  # planning makes no circles of values; looking for them in a large model costs a third
+    try:
+        plan = make_plan(machine, args.goal, engine, job)
+    finally:
+        gc.enable()
     if args.out:
         documents.save(Path(args.out), plan)
     if args.json:
