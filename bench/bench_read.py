@@ -64,55 +64,76 @@ reader.finish()
 print(pages / (time.perf_counter() - start))
 """
 _WHOLE = """
-import sys, time
-from lastbolt.cli import main
+import contextlib, io, sys, time
+from lastbolt.cli.main import main
 start = time.perf_counter()
-try:
-    main(["read", sys.argv[1], "-o", sys.argv[2]])
-except SystemExit:
-    pass
+with contextlib.redirect_stdout(io.StringIO()):
+    main(["read", sys.argv[1], "--out", sys.argv[2]])
 print(int(sys.argv[3]) / (time.perf_counter() - start))
 """
+Row = tuple[str, str, str, str]
 
 
-def main() -> None:
-    """Print the table."""
-    pages = int(sys.argv[1]) if len(sys.argv) > 1 else 300
+def main(pages: int = 300) -> list[Row]:
+    """Rows of (what, value, unit, mark)."""
     with tempfile.TemporaryDirectory() as folder:
         corpus, large = Path(folder) / "corpus.pdf", Path(folder) / "large.pdf"
         write_corpus(corpus, pages)
         write_corpus(large, 1000)
-        _speeds(corpus, pages, Path(folder))
+        rows = _speeds(corpus, pages, Path(folder))
         for count, path in ((pages, corpus), (1000, large)):
-            seconds, peak_MB = _peak_of(_STREAMED, str(path), "2")
-            print(
-                f"{count:5d} pages, two workers: {seconds:6.2f} s, peak of the process tree {peak_MB:.0f} MB"
+            model = str(Path(folder) / f"model{count}.json")
+            seconds, peak_MB = _peak_of(_WHOLE, str(path), model, str(count))
+            what = f"the whole read of {count} pages, peak of the process tree"
+            rows.append((what, f"{peak_MB:.0f}", "MB", "under 500"))
+            rows.append(
+                (
+                    f"the whole read of {count} pages, per page",
+                    f"{1000 * seconds / count:.1f}",
+                    "ms",
+                    "linear",
+                )
             )
+        return rows
 
 
-def _speeds(corpus: Path, pages: int, folder: Path) -> None:
+def _speeds(corpus: Path, pages: int, folder: Path) -> list[Row]:
+    """Pages per second of each program, the middle of three turns, and how many times pdfplumber's."""
     programs = {
-        "pdfplumber words": (_PLUMBER, str(corpus), str(_PLUMBER_PAGES)),
-        "our words, boxes, drawn (one process)": (_OURS, str(corpus)),
-        "the same out of one worker": (_STREAMED, str(corpus), "1"),
-        "the same out of two workers": (_STREAMED, str(corpus), "2"),
-        "with tables, figures, parts rows": (_PARTS, str(corpus), "2"),
-        "the whole read (lastbolt read)": (_WHOLE, str(corpus), str(folder / "model.json"), str(pages)),
-    }
+        "pdfplumber words": ((_PLUMBER, str(corpus), str(_PLUMBER_PAGES)), ""),
+        "our words, boxes, drawn (one process)": ((_OURS, str(corpus)), "at least 10 x"),
+        "the same out of one worker": ((_STREAMED, str(corpus), "1"), ""),
+        "the same out of two workers": ((_STREAMED, str(corpus), "2"), ""),
+        "with tables, figures, parts rows": ((_PARTS, str(corpus), "2"), ""),
+        "the whole read (lastbolt read)": (
+            (_WHOLE, str(corpus), str(folder / "model.json"), str(pages)), "at least 5 x"
+        ),
+    }  # fmt: skip
     runs: dict[str, list[float]] = {name: [] for name in programs}
     for _ in range(_TURNS):
-        for name, (program, *arguments) in programs.items():
+        for name, ((program, *arguments), _mark) in programs.items():
             value = _run(program, *arguments)
             if value is not None:
                 runs[name].append(value)
-    base = sorted(runs["pdfplumber words"])[len(runs["pdfplumber words"]) // 2]
-    print(f"corpus: bench/pdf_corpus.py, {pages} pages")
-    for name, values in runs.items():
-        if values:
-            middle = sorted(values)[len(values) // 2]
-            print(f"{name:40s} {middle:7.1f} pages/s   {middle / base:5.1f} x pdfplumber")
-        else:
-            print(f"{name:40s} does not run")
+    base = _middle(runs["pdfplumber words"])
+    rows = []
+    for name, (_, mark) in programs.items():
+        if not runs[name]:
+            raise RuntimeError(f"{name} does not run")
+        speed = _middle(runs[name])
+        rows.append(
+            (
+                f"read, {pages} pages: {name}",
+                f"{speed:.0f} ({speed / base:.1f} x pdfplumber)",
+                "pages/s",
+                mark,
+            )
+        )
+    return rows
+
+
+def _middle(values: list[float]) -> float:
+    return sorted(values)[len(values) // 2]
 
 
 def _run(program: str, *arguments: str) -> float | None:
@@ -155,4 +176,5 @@ def _tree_kB(pid: int) -> int:
 
 
 if __name__ == "__main__":
-    main()
+    for row in main(int(sys.argv[1]) if len(sys.argv) > 1 else 300):
+        print(*row)

@@ -133,7 +133,11 @@ def _add_report(commands: "Commands") -> None:
     report.add_argument("--model", required=True, metavar="FILE")
     report.add_argument("--walk", action="append", default=[], metavar="FILE", help="may repeat")
     _job_files(report)
-    report.add_argument("--sources", metavar="FOLDER", help="where the source PDFs lie, for page pictures")
+    report.add_argument(
+        "--sources",
+        metavar="FOLDER",
+        help="where the source PDFs lie, for page pictures (else: sources/ beside the model, or beside it)",
+    )
     report.add_argument("--out", required=True, metavar="FOLDER", help="where report.html and report.pdf go")
 
 

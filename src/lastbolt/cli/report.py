@@ -17,7 +17,7 @@ def run(args: Namespace) -> int:
     papers = papers_from(args)
     plan = make_plan(papers.machine, args.goal, papers.engine, papers.job)
     answer = answer_for(papers, plan) if papers.walks else None
-    folder = Path(args.sources) if args.sources else Path(args.model).parent
+    folder = Path(args.sources) if args.sources else _beside(Path(args.model))
     made = write(papers, plan, answer, folder, Path(args.out))
     if args.json:
         say.as_json({"answer": answer, "files": [str(path) for path in made]})
@@ -26,6 +26,12 @@ def run(args: Namespace) -> int:
         for path in made:
             print(f"  {path}")
     return 0 if answer and answer.clear_to_part else 1
+
+
+def _beside(model: Path) -> Path:
+    """Where the sources lie when nobody said: in `sources` beside the model, else beside it."""
+    inner = model.parent / "sources"
+    return inner if inner.is_dir() else model.parent
 
 
 def write(papers: Papers, plan: Plan, answer: Answer | None, sources: Path, out: Path) -> tuple[Path, Path]:
