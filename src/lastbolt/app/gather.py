@@ -6,6 +6,7 @@ from typing import Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
+from lastbolt.app.gather_documents import Documents, slips
 from lastbolt.app.gather_holders import holders_of
 from lastbolt.app.gather_job import NOT_NAMED, Heard, Tick, hear
 from lastbolt.app.gather_rows import Removal, RowReader, Rows, removal_words, removals
@@ -15,7 +16,6 @@ from lastbolt.tally.problems import (
     no_lines,
     no_places,
     other_joint,
-    unknown_step,
     unlisted_place,
 )
 from lastbolt.tally.wording import Beside
@@ -24,23 +24,7 @@ from lastbolt.words.engine import AsFound, Engine
 from lastbolt.words.evidence import Evidence, EvidencePlace, Line, Look, StepSaid
 from lastbolt.words.job import Job
 from lastbolt.words.joint import Walk
-from lastbolt.words.machine import Machine
 from lastbolt.words.problem import Problem
-
-
-class Documents(Struct, frozen=True):
-    """What is at hand. `closure`: ids of the procedures that the goal needs; `goals`: those that part it.
-
-    `names`: person id -> how to call them, when known.
-    """
-
-    machine: Machine | None = None
-    engine: Engine | None = None
-    walks: tuple[Walk, ...] = ()
-    job: Job | None = None
-    closure: tuple[str, ...] = ()
-    goals: tuple[str, ...] = ()
-    names: tuple[tuple[str, str], ...] = ()
 
 
 class Gathered(Struct, frozen=True):
@@ -64,7 +48,6 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     lines, more = _with_engine_file(rows.lines, documents.engine, {p.id for p in places}, rows.line_of)
     problems += more + _missing(joint, places, lines, heard)
     steps = _steps(documents, removed, rows, heard)
-    problems += _unknown_steps(documents, heard)
     looks = (*heard.looks, *_looked_at_steps(steps, heard))
     names = dict(documents.names)
     people = tuple(
@@ -84,6 +67,7 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
         people,
     )
     holders = holders_of(documents.machine, walks, heard, (documents.closure, documents.goals), rows.figures)
+    problems += slips(documents, walks, heard, holders)
     beside = Beside(
         name=next((walk.name for walk in walks if walk.name), joint),
         holders=holders,
@@ -146,10 +130,7 @@ def _rows(
 ) -> Rows:
     if documents.machine is None:
         return Rows((), (), (), {}, ())
-    variant = (documents.engine.variant if documents.engine else "") or (
-        documents.job.variant if documents.job else ""
-    )
-    return RowReader(documents.machine, documents.engine, variant).read(places, walks, removed)
+    return RowReader(documents.machine, documents.engine, documents.variant).read(places, walks, removed)
 
 
 def _with_engine_file(
@@ -281,18 +262,6 @@ def _missing(
     if heard.other_joints:
         problems.append(other_joint(heard.other_joints))
     return problems
-
-
-def _unknown_steps(documents: Documents, heard: Heard) -> list[Problem]:
-    if documents.machine is None:
-        return []
-    procedures = {procedure.id for procedure in documents.machine.procedures}
-    steps = {step.id for procedure in documents.machine.procedures for step in procedure.steps}
-    ticked = [
-        *(s for s in heard.steps if s not in steps),
-        *(p for p in heard.procedures if p not in procedures),
-    ]
-    return [unknown_step(name) for name in ticked]
 
 
 def _not_read(documents: Documents) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from lastbolt.planning.disagreements import disagreements
 from lastbolt.planning.goal import find_goal
 from lastbolt.planning.numbers import numbered
 from lastbolt.planning.opens import open_points, problems_of, set_aside
+from lastbolt.planning.problems import unnamed_variant
 from lastbolt.planning.reach import Asker
 from lastbolt.planning.state import done_so_far
 from lastbolt.planning.way_back import way_back
@@ -51,5 +52,10 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
         before_off=before_off(closure.lines, machine),
         way_back=back,
         left_out=set_aside(closure, done),
-        problems=(*problems_of(opens, job, machine), *disagreements(machine, in_plan), *no_way_back),
+        problems=(
+            *unnamed_variant(variant, machine),
+            *problems_of(opens, job, machine),
+            *disagreements(machine, in_plan),
+            *no_way_back,
+        ),
     )

@@ -5,7 +5,8 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from lastbolt.app.gather import Documents, gather
+from lastbolt.app.gather import gather
+from lastbolt.app.gather_documents import Documents
 from lastbolt.app.tally_joint import tally_joint
 from lastbolt.edge import documents
 from lastbolt.words.answer import Answer

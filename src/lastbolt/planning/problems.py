@@ -1,6 +1,7 @@
 """What planning itself finds wrong, beside the reader's problems; codes LB-L.. (docs/errors.md)."""
 
 from lastbolt.words.citation import Citation
+from lastbolt.words.machine import Machine
 from lastbolt.words.problem import Problem
 
 
@@ -17,3 +18,16 @@ def unknown_subject(subject: str, event: str) -> Problem:
         f"event {event}",
         "Plan with the model that the job was begun with, or say it again for the present one.",
     )
+
+
+def unnamed_variant(variant: str, machine: Machine) -> tuple[Problem, ...]:
+    """The engine is of a variant that no source singles out: what is for the named ones is left out."""
+    named = machine.variants
+    if not variant or not named or variant.casefold() in {one.casefold() for one in named}:
+        return ()
+    what = (
+        f'No source names variant "{variant}"; what they say of variant {" or ".join(named)} only is '
+        "taken as not for this engine."
+    )
+    do = "Look at the type plate; put the variant right in the engine file or job if it is a slip."
+    return (Problem("LB-L03", what, f'variant "{variant}"', do),)

@@ -68,9 +68,9 @@ def typed_not_understood(line: int, text: str) -> Problem:
     """A typed line says neither a size nor a place."""
     return Problem(
         "LB-T07",
-        "This line was not understood.",
+        "This line was not understood; until it is struck, nothing is called free.",
         f'line {line}: "{text}"',
-        'Write "7 x M6x45" for fasteners, or "1-7 out, 8 in" for places.',
+        f'Say it in other words ("7 x M6x45", "1-7 out, 8 in", "holder bracket: off"); then "strike line {line}".',
     )
 
 
@@ -103,4 +103,40 @@ def joints_differ(names: list[str], used: str) -> Problem:
         used,
         "Ask for each joint by itself.",
         "note",
+    )
+
+
+def leads_nowhere(says: str, name: str) -> Problem:
+    """A name in a walk or job that no document has; what is said of it is not used."""
+    return Problem(
+        "LB-T11",
+        f'The {says} "{name}", and there is none of that name; this claims nothing.',
+        f'"{name}"',
+        "Put the id right; the model file and the answer (--json) show the ids there are.",
+    )
+
+
+def typed_row_beside_papers(line: int, text: str) -> Problem:
+    """A typed line gives a row of the list although a model gives the list."""
+    return Problem(
+        "LB-T11",
+        "With a walk the list comes from the model; this typed row was not counted once more.",
+        f'line {line}: "{text}"',
+        f'Tie the row in the walk file, and "strike line {line}".',
+    )
+
+
+def typed_struck(line: int, text: str) -> Problem:
+    """A typed line was struck by a later one."""
+    return Problem("LB-T12", "This line was struck.", f'line {line}: "{text}"', "Nothing, if so meant.", "note")
+
+
+def typed_other_document(schema: str, option: str) -> Problem:
+    """A JSON document was given in place of typed lines."""
+    return Problem(
+        "LB-T13",
+        f"This is a {schema} document, not typed lines.",
+        "--typed",
+        f"Give it to {option}; typed lines are plain text (docs/typed.md).",
+        "stop",
     )

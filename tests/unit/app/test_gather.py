@@ -2,7 +2,9 @@
 
 from msgspec.structs import replace
 
-from lastbolt.app.gather import Documents, gather
+from lastbolt.app.gather import gather
+from lastbolt.app.gather_documents import Documents
+from lastbolt.app.make_plan import make_plan
 from lastbolt.app.tally_joint import tally_joint
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.engine import ENGINE_SCHEMA, AsFound, Engine
@@ -256,3 +258,39 @@ def test_nothing_at_hand_is_still_an_answer() -> None:
     answer = tally_joint(gathered.evidence, gathered.beside)
     assert answer.verdict == "not shown"
     assert {"LB-T04", "LB-T05"} <= {problem.code for problem in answer.problems}
+
+
+def _said(documents: Documents, code: str) -> list[str]:
+    return [problem.what for problem in gather(documents).beside.problems if problem.code == code]
+
+
+def test_a_row_that_a_walk_names_and_no_list_has_is_told() -> None:
+    assert _said(ALL, "LB-T11") == []
+    places = (replace(WALK.places[0], lines=("list/row/3/4x",)), *WALK.places[1:])
+    walk = replace(WALK, places=places, ties=(Tie("list/row/3/44", True),))
+    told = _said(replace(ALL, walks=(walk,)), "LB-T11")
+    assert [any(name in what for what in told) for name in ("list/row/3/44", "list/row/3/4x")] == [True, True]
+
+
+def test_a_holder_that_is_settled_and_nowhere_listed_is_told() -> None:
+    event = HolderSettled(id="e8", by="B", joint="case", holder="shft", how="off")
+    job = replace(JOB, events=(*JOB.events, event))
+    (what,) = _said(replace(ALL, job=job), "LB-T11")
+    assert '"shft"' in what
+
+
+def test_a_fact_of_the_engine_file_about_an_unknown_row_is_told() -> None:
+    fact = AsFound("missing", "one bolt missing", line="list/row/7/33")
+    engine = Engine(ENGINE_SCHEMA, "e", "no. 1", as_found=(fact,))
+    (what,) = _said(replace(ALL, engine=engine), "LB-T06")
+    assert "one bolt missing" in what
+    assert "list/row/7/33" in what
+
+
+def test_a_variant_that_no_source_names_is_told_in_plan_and_tally() -> None:
+    machine = replace(MACHINE, variants=("H", "K"))
+    for variant, problems in (("F", 1), ("h", 0), ("", 0)):
+        engine = Engine(ENGINE_SCHEMA, "e", "no. 1", variant=variant)
+        assert len(_said(replace(ALL, machine=machine, engine=engine), "LB-L03")) == problems
+        plan = make_plan(machine, "separate the case", engine)
+        assert sum(problem.code == "LB-L03" for problem in plan.problems) == problems

@@ -1,0 +1,73 @@
+"""The documents that evidence is gathered from, and names in them that lead nowhere."""
+
+from collections.abc import Iterator
+
+from msgspec import Struct
+
+from lastbolt.app.gather_job import Heard
+from lastbolt.planning.problems import unnamed_variant
+from lastbolt.tally.problems import engine_fact_unused, leads_nowhere, unknown_step
+from lastbolt.words.answer import HolderState
+from lastbolt.words.engine import Engine
+from lastbolt.words.job import Job
+from lastbolt.words.joint import Walk
+from lastbolt.words.machine import Machine
+from lastbolt.words.problem import Problem
+
+
+class Documents(Struct, frozen=True):
+    """What is at hand. `closure`: ids of the procedures that the goal needs; `goals`: those that part it.
+
+    `names`: person id -> how to call them, when known.
+    """
+
+    machine: Machine | None = None
+    engine: Engine | None = None
+    walks: tuple[Walk, ...] = ()
+    job: Job | None = None
+    closure: tuple[str, ...] = ()
+    goals: tuple[str, ...] = ()
+    names: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def variant(self) -> str:
+        """Which variant the engine is, by its own file or the job; empty when nobody says."""
+        return (self.engine.variant if self.engine else "") or (self.job.variant if self.job else "")
+
+
+def slips(
+    documents: Documents, walks: tuple[Walk, ...], heard: Heard, holders: tuple[HolderState, ...]
+) -> list[Problem]:
+    """A problem for each name of walk, job or engine file that no document has, so that it claims nothing."""
+    listed = {holder.id for holder in holders}
+    found = [leads_nowhere("job settles holder", name) for name in heard.settled if name not in listed]
+    machine = documents.machine
+    if machine is None:
+        return found
+    return [
+        *unnamed_variant(documents.variant, machine),
+        *_ticks(machine, heard),
+        *_lines(documents, machine, walks),
+        *found,
+    ]
+
+
+def _ticks(machine: Machine, heard: Heard) -> Iterator[Problem]:
+    procedures = {procedure.id for procedure in machine.procedures}
+    steps = {step.id for procedure in machine.procedures for step in procedure.steps}
+    yield from (unknown_step(name) for name in heard.steps if name not in steps)
+    yield from (unknown_step(name) for name in heard.procedures if name not in procedures)
+
+
+def _lines(documents: Documents, machine: Machine, walks: tuple[Walk, ...]) -> Iterator[Problem]:
+    """Parts rows named by a walk or the engine file that the model does not have."""
+    rows = {row.id for row in machine.rows}
+    tied = [tie.line for walk in walks for tie in walk.ties]
+    named = [line for walk in walks for place in walk.places for line in place.lines]
+    for line in dict.fromkeys((*tied, *named)):
+        if line not in rows:
+            yield leads_nowhere("walk names parts row", line)
+    places = {place.id for walk in walks for place in walk.places}
+    for fact in documents.engine.as_found if documents.engine else ():
+        if fact.line and fact.line not in rows and fact.place not in places:
+            yield engine_fact_unused(fact.words, f'no parts row is called "{fact.line}"')
