@@ -115,9 +115,9 @@ class _Listener:
         if isinstance(event, StepStarted):
             self.steps[event.step] = Tick(False, by, moment)
         elif isinstance(event, StepDone):
-            self.steps[event.step] = Tick(True, by, moment, event.looked)
+            _ticked(self.steps, event.step, Tick(True, by, moment, event.looked))
         elif isinstance(event, ProcedureDone):
-            self.procedures[event.procedure] = Tick(True, by, moment, event.looked)
+            _ticked(self.procedures, event.procedure, Tick(True, by, moment, event.looked))
         elif isinstance(event, HandedOver):
             self.breaks.append(Break(moment, event.words or event.kind))
         elif isinstance(event, HolderSettled):
@@ -163,3 +163,10 @@ class _Listener:
             tuple(self.people),
             self.other,
         )
+
+
+def _ticked(ticks: dict[str, Tick], name: str, tick: Tick) -> None:
+    """Note a tick; the last one counts, but a tick alone does not take back that somebody looked."""
+    earlier = ticks.get(name)
+    if earlier is None or not earlier.looked or tick.looked:
+        ticks[name] = tick

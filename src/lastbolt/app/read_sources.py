@@ -217,13 +217,18 @@ def _source_of_sheet(file: SourceFile, identity: str, count: int) -> Source:
 
 
 def _told_apart(sources: list[Source]) -> list[Source]:
-    """Books that share a title are called by what they are: people must see which one a line stands in."""
+    """Books that share a title are called by what they are, and by their file if that is one name too: people
+    must see which one a line stands in."""
     titles = Counter(source.title for source in sources)
-    shared = [titles[source.title] > 1 for source in sources]
-    return [
-        msgspec.structs.replace(source, title=source.role.capitalize()) if same else source
-        for source, same in zip(sources, shared, strict=True)
-    ]
+    roles = Counter((source.title, source.role) for source in sources)
+
+    def called(source: Source) -> str:
+        if titles[source.title] == 1:
+            return source.title
+        role = source.role.capitalize()
+        return role if roles[source.title, source.role] == 1 else f"{role} {source.file or source.id}"
+
+    return [msgspec.structs.replace(source, title=called(source)) for source in sources]
 
 
 def _with_lineage(sources: list[Source]) -> tuple[Source, ...]:

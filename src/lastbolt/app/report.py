@@ -149,20 +149,26 @@ def _legend(marks: Iterable[Mark]) -> tuple[tuple[Mark, str], ...]:
 
 
 def _disagreements(parts: ReportParts, shown: Shown) -> tuple[Remark, ...]:
-    """What does not fit in the sources: first what touches this plan's pages, the rest only counted."""
-    answer = parts.answer.problems if parts.answer else ()
-    every = dict.fromkeys((*parts.plan.problems, *answer, *parts.machine.problems))
-    told = [problem for problem in every if problem.grade != "note"]
+    """What does not fit: all that plan and tally found, and of the reader's problems those near this plan.
+
+    The reader's others, on pages that nothing here needs, are only counted; they stand in the model file.
+    """
+    found = dict.fromkeys((*parts.plan.problems, *(parts.answer.problems if parts.answer else ())))
+    read = [p for p in dict.fromkeys(parts.machine.problems) if p not in found and p.grade != "note"]
     pages = _pages(c for line in parts.plan.lines for c in line.citations)
     pages |= _pages(c for row in parts.machine.rows for c in row.citations)
     pages |= _pages(c for row in parts.machine.torques for c in row.citations)
-    near = [p for p in told if not p.citations or _pages(p.citations) & pages]
-    said = [_remark(problem, shown) for problem in near]
-    if len(told) > len(near):
-        said.append(
-            Remark(f"{len(told) - len(near)} more on pages that this plan does not need; see the model file.")
-        )
+    near = [p for p in read if not p.citations or _beyond_pages(p.citations) or _pages(p.citations) & pages]
+    said = [_remark(problem, shown) for problem in (*found, *near) if problem.grade != "note"]
+    if len(read) > len(near):
+        more = len(read) - len(near)
+        said.append(Remark(f"{more} more on pages that this plan does not need; see the model file."))
     return tuple(said)
+
+
+def _beyond_pages(citations: Iterable[Citation]) -> bool:
+    """Whether something else than a page is cited, as a line of a table file."""
+    return any(not isinstance(citation.place, PdfPlace) for citation in citations)
 
 
 def _pages(citations: Iterable[Citation]) -> set[tuple[str, int]]:

@@ -294,3 +294,11 @@ def test_a_variant_that_no_source_names_is_told_in_plan_and_tally() -> None:
         assert len(_said(replace(ALL, machine=machine, engine=engine), "LB-L03")) == problems
         plan = make_plan(machine, "separate the case", engine)
         assert sum(problem.code == "LB-L03" for problem in plan.problems) == problems
+
+
+def test_a_second_tick_does_not_take_back_that_somebody_looked() -> None:
+    looked = ProcedureDone(id="e8", by="B", procedure=PUMP_OFF.id, looked=True)
+    again = ProcedureDone(id="e9", by="C", procedure=PUMP_OFF.id)
+    beside = gather(replace(ALL, job=replace(JOB, events=(*JOB.events, looked, again)))).beside
+    (bracket,) = [holder for holder in beside.holders if holder.name == "pump bracket"]
+    assert bracket.settled
