@@ -239,7 +239,7 @@ def _tie_of(
 
 
 def removal_words(removal: Removal) -> str:
-    """ "section 4.2 step 5 (page 4-6)"."""
+    """ "section 4.2 step 5"."""
     number = removal.procedure.number or removal.procedure.title
     return f"section {number} step {removal.step.mark}" if removal.step.mark else f"section {number}"
 

@@ -41,7 +41,7 @@ def run(args: Namespace) -> int:
         documents.save(Path(args.out), plan)
     if args.json:
         say.as_json(plan)
-    elif args.why:
+    elif args.why and plan.procedures:
         return show_why(plan, args.why)
     else:
         show(plan)

@@ -11,7 +11,7 @@ from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.lines import Line
 from lastbolt.reading.table_words import TableWords, clean, table_words
 from lastbolt.reading.tables import Table
-from lastbolt.words.citation import Box, Citation, PdfPlace
+from lastbolt.words.citation import Box, Citation, PdfPlace, rounded
 from lastbolt.words.machine import TableRow
 from lastbolt.words.quantity import Kind
 
@@ -48,7 +48,7 @@ def read_bolt_table(
         if kind is None or kind.thread is None or quantity.kind == "unsaid":
             continue
         item = cells[columns.item] if columns.item is not None else ""
-        place = PdfPlace(table.pdf_page, printed_page, tuple(round(e, 5) for e in row.box))  # type: ignore[arg-type]
+        place = PdfPlace(table.pdf_page, printed_page, rounded(row.box))
         cite = Citation(source, place, " | ".join(cell for cell in cells if cell))
         positions = cells[columns.positions] if columns.positions is not None else ""
         anchor = f"{slug(caption or f'page-{table.pdf_page}', 40)}/{slug(item or name, 24)}"

@@ -4,8 +4,14 @@ import re
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan, lexicon
-from lastbolt.words.quantity import UNSAID, Per, Quantity
+from lastbolt.words.quantity import UNSAID, Per, Quantity, QuantityKind
 
+_PER: tuple[tuple[str, Per], ...] = (
+    ("per_side", "side"),
+    ("per_each", "each"),
+    ("per_assembly", "assembly"),
+    ("per_figure", "figure"),
+)
 _WHOLE = re.compile(r"\d{1,4}")
 _CALLOUT_LIST = re.compile(
     r"\d{1,3}[A-Za-z]?(?:\s?[-–]\s?\d{1,3}[A-Za-z]?)?(?:(?:\s?[,;&]\s?|\s(?:and|or|und|et|y)\s)\d{1,3}[A-Za-z]?(?:\s?[-–]\s?\d{1,3}[A-Za-z]?)?)*"
@@ -185,8 +191,8 @@ def count_before(scan: Scan, token: int, language: Lexicon | None = None, reach:
         break
     if remaining is not None:
         words = text[remaining.start : remaining.end]
-        kind = "remaining" if remaining.key == "remaining" else "unsaid"
-        return Count(remaining.start, remaining.end, Quantity(kind, words=words))  # type: ignore[arg-type]
+        kind: QuantityKind = "remaining" if remaining.key == "remaining" else "unsaid"
+        return Count(remaining.start, remaining.end, Quantity(kind, words=words))
     return None
 
 
@@ -197,15 +203,7 @@ def ends_phrase(low: str, language: Lexicon) -> bool:
 
 def per_in(scan: Scan) -> Per:
     """What the quantity is counted per, when the words say so."""
-    for key, per in (
-        ("per_side", "side"),
-        ("per_each", "each"),
-        ("per_assembly", "assembly"),
-        ("per_figure", "figure"),
-    ):
-        if scan.has("quantities", key):
-            return per  # type: ignore[return-value]
-    return ""
+    return next((per for key, per in _PER if scan.has("quantities", key)), "")
 
 
 def _number_at(scan: Scan, position: int, hit: Hit | None, lex: Lexicon) -> int | None:

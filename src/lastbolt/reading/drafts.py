@@ -5,7 +5,7 @@ import re
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.pieces import Mark, Piece
 from lastbolt.reading.titles import only_a_deed, opening_deed
-from lastbolt.words.citation import Citation, PdfPlace
+from lastbolt.words.citation import Citation, PdfPlace, rounded
 
 _SLUG = re.compile(r"[^a-z0-9]+")
 
@@ -278,6 +278,6 @@ class Cite:
         said = words or " ".join(piece.text for piece in pieces)
         cited = []
         for (page, _), (left, top, right, bottom) in boxes.items():
-            rounded = (round(left, 4), round(top, 4), round(right, 4), round(bottom, 4))
-            cited.append(Citation(self.source, PdfPlace(page, self.printed.get(page), rounded), said))
+            at_page = PdfPlace(page, self.printed.get(page), rounded((left, top, right, bottom), 4))
+            cited.append(Citation(self.source, at_page, said))
         return tuple(cited)

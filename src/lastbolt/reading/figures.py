@@ -9,7 +9,7 @@ from lastbolt.reading.drawings import Region, regions_of
 from lastbolt.reading.table_words import TableWords, table_words
 from lastbolt.reading.tables import Table, box_around, inside, text_rows
 from lastbolt.reading.tokens import read_callouts
-from lastbolt.words.citation import Box, PdfPlace
+from lastbolt.words.citation import Box, PdfPlace, rounded
 from lastbolt.words.machine import Callout, Figure
 from lastbolt.words.page import PageLayout, Word, box_of
 
@@ -243,7 +243,7 @@ def _figure(
         number=caption.number,
         title=caption.title,
         source=source,
-        place=PdfPlace(page.pdf_page, printed_page, tuple(round(e, 5) for e in box)),  # type: ignore[arg-type]
+        place=PdfPlace(page.pdf_page, printed_page, rounded(box)),
         callouts=tuple(callouts),
         legend=tuple(legend),
     )

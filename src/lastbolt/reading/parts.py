@@ -12,7 +12,7 @@ from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.table_words import Heading, TableWords, table_words
 from lastbolt.reading.tables import Row, Table
 from lastbolt.reading.tokens import read_kind, read_quantity
-from lastbolt.words.citation import CellPlace, Citation, PdfPlace
+from lastbolt.words.citation import CellPlace, Citation, PdfPlace, rounded
 from lastbolt.words.machine import EVERY, Applies, Figure, PartsRow
 from lastbolt.words.problem import Problem
 from lastbolt.words.quantity import UNSAID, Quantity
@@ -107,7 +107,7 @@ def rows_of_table(
         cells = tuple(cell.text for cell in row.cells)
         if _repeats_headings(cells, table.titles):
             continue
-        place = PdfPlace(table.pdf_page, printed_page, tuple(round(edge, 5) for edge in row.box))  # type: ignore[arg-type]
+        place = PdfPlace(table.pdf_page, printed_page, rounded(row.box))
         citation = Citation(settings.source, place, " | ".join(c for c in cells if c))
         figure = heads.text("figure", cells) or under[0]
         if _continues(cells, heads) and raws:

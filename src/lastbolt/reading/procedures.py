@@ -12,7 +12,7 @@ from lastbolt.reading.schema import Schema
 from lastbolt.reading.steps import RawReference, Scope, StepFacts, is_work, read_entry, read_step
 from lastbolt.reading.titles import read_title
 from lastbolt.words.citation import Citation
-from lastbolt.words.machine import EVERY, Applies, Caution, Deed, Step, TorqueValue
+from lastbolt.words.machine import EVERY, SIGNALS, Applies, Caution, Deed, Step, TorqueValue
 
 _PARTS = re.compile(r"\s*;\s*")
 
@@ -152,7 +152,7 @@ class ProcedureReader:
 
     def _caution(self, draft: ProcedureDraft, item: Item, pending: list[tuple[Caution, Item]]) -> None:
         cited = self.cite.of(*item.pieces)
-        caution = Caution(item.name, item.text, cited)  # type: ignore[arg-type]
+        caution = Caution(SIGNALS[item.name], item.text, cited)
         raw = self._facts(item.text).references
         last = draft.steps[-1] if draft.steps else None
         inset = 0.03 if item.pieces[0].boxed or item.pieces[0].last.boxed else 0.012

@@ -7,7 +7,7 @@ from lastbolt.reading.drafts import Book
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.running import PageText, Running
 from lastbolt.words.citation import Citation, PdfPlace
-from lastbolt.words.machine import PageSeen
+from lastbolt.words.machine import PageSeen, PageState
 
 _FEW = 3
 
@@ -53,8 +53,8 @@ def _seen(page: PageText, known: _Known) -> PageSeen:
     if total == 0:
         if page.pictured or page.drawn > 20:
             why = "a picture without words" if page.pictured else "a drawing without words"
-            state = "unexplained" if page.pictured else "drawing"
-            return PageSeen(source, page.pdf_page, printed, state, 0, 0, why)  # type: ignore[arg-type]
+            dark: PageState = "unexplained" if page.pictured else "drawing"
+            return PageSeen(source, page.pdf_page, printed, dark, 0, 0, why)
         return PageSeen(source, page.pdf_page, printed, "blank")
     body = total - heads
     if body <= 0 or (body < 12 and explained == 0 and page.pdf_page not in fronts):
@@ -72,8 +72,8 @@ def _seen(page: PageText, known: _Known) -> PageSeen:
         )
     figures = sum(line.words for line in page.lines if line.region == "figure")
     if lost <= _FEW:
-        state = "drawing" if figures > 0.8 * body else "read"
-        return PageSeen(source, page.pdf_page, printed, state, total)  # type: ignore[arg-type]
+        state: PageState = "drawing" if figures > 0.8 * body else "read"
+        return PageSeen(source, page.pdf_page, printed, state, total)
     why = f"{lost} of {total} words stand in no section"
     return PageSeen(source, page.pdf_page, printed, "unexplained", total, lost, why)
 

@@ -4,7 +4,7 @@ import re
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon
-from lastbolt.words.machine import Deed
+from lastbolt.words.machine import DEEDS, Deed
 
 _SPLIT = re.compile(r"\s*(?:,|;|&|/|\s[–—-]\s|:)\s*")
 
@@ -21,7 +21,6 @@ def read_title(title: str, language: Lexicon) -> TitleFacts:
     scan = language.scan(title)
     hits = [hit for hit in scan.of("deeds") if _is_deed(hit, title, language, len(scan.tokens))]
     named = next((hit.key for hit in hits if hit.key != "other"), hits[0].key if hits else "other")
-    deed: Deed = named  # type: ignore[assignment]
     covered = {i for hit in hits for i in range(hit.first, hit.last)}
     parts: list[str] = []
     current: list[int] = []
@@ -39,7 +38,7 @@ def read_title(title: str, language: Lexicon) -> TitleFacts:
     if current:
         parts.append(title[scan.tokens[current[0]].start : scan.tokens[current[-1]].end])
     lowered = tuple(part.lower() if part.isupper() else part for part in parts)
-    return TitleFacts(deed, lowered)
+    return TitleFacts(DEEDS[named], lowered)
 
 
 def _is_deed(hit: Hit, title: str, language: Lexicon, count: int) -> bool:

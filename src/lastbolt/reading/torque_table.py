@@ -9,7 +9,7 @@ import msgspec
 from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.tables import Table
 from lastbolt.reading.tokens import Torque, read_torque, sizes_in, torque_unit
-from lastbolt.words.citation import Citation, PdfPlace
+from lastbolt.words.citation import Citation, PdfPlace, rounded
 from lastbolt.words.machine import TorqueRow
 from lastbolt.words.problem import Problem
 from lastbolt.words.where import where
@@ -38,7 +38,7 @@ def read_torque_table(
     for row in table.rows:
         cells = [cell.text for cell in row.cells]
         what = _what(table, cells, columns)
-        place = PdfPlace(table.pdf_page, printed_page, tuple(round(e, 5) for e in row.box))  # type: ignore[arg-type]
+        place = PdfPlace(table.pdf_page, printed_page, rounded(row.box))
         cite = Citation(source, place, " | ".join(c for c in cells if c))
         said = _said(cells, units, columns)
         torque = read_torque(said, language=lex) if said else None
@@ -113,8 +113,8 @@ def _turned(table: Table, source: str, printed_page: str | None, lex: Lexicon) -
         said = parts[0] + "".join(f" ({part})" for part in parts[1:]) if parts else ""
         torque = read_torque(said, language=lex) if said else None
         if torque is not None:
-            box = tuple(round(edge, 5) for edge in table.box)
-            cite = Citation(source, PdfPlace(table.pdf_page, printed_page, box), f"{heading}: {said}")  # type: ignore[arg-type]
+            place = PdfPlace(table.pdf_page, printed_page, rounded(table.box))
+            cite = Citation(source, place, f"{heading}: {said}")
             sizes = sizes_in(heading)
             thread = sizes[0].thread if sizes else heading.replace(" ", "")
             rows.append(_row(source, heading, thread, torque, cite))

@@ -66,7 +66,7 @@ def newton_metres(value: float, unit: str) -> float:
     """A torque in newton metres.
 
     Args:
-        value: the torque in the given unit
+        value: the torque [unit]
         unit: a key of NEWTON_METRES
     Source: NIST SP 811 (2008), appendix B.8
     """
@@ -74,7 +74,14 @@ def newton_metres(value: float, unit: str) -> float:
 
 
 def half_digit(number: str) -> float:
-    """Half of what the last printed digit is worth: 0.05 for "1.0", 0.5 for "47"."""
+    """Half of what the last printed digit is worth, in the unit of the number: how far it may be rounded.
+
+    >>> half_digit("1.0"), half_digit("47"), half_digit("2,25")
+    (0.05, 0.5, 0.005)
+
+    Args:
+        number: as printed, with a point or a comma before the decimals
+    """
     digits = number.replace(",", ".")
     decimals = len(digits.partition(".")[2])
     return 0.5 * 10.0**-decimals
@@ -85,6 +92,10 @@ def units_agree(printed: tuple[Printed, ...]) -> Literal["yes", "no", "unknown"]
 
     A whole number of 20 or more that ends in 0 or 5 may have been rounded to the nearest five, as makers
     do (common practice, no source). "unknown": only one unit is printed.
+
+    Args:
+        printed: the values side by side, each in its own unit (a key of NEWTON_METRES)
+    Source: factors from NIST SP 811 (2008), appendix B.8
     """
     if len({value.unit for value in printed}) < 2:
         return "unknown"

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from lastbolt.reading.fasteners import fastener_nouns
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
-from lastbolt.words.machine import Deed
+from lastbolt.words.machine import DEEDS, Deed
 
 _CLAUSE = re.compile(r"[.;:!?]\s|[.;:!?]$|\s[–—]\s|,\s(?:then|and then)\s")
 
@@ -35,7 +35,7 @@ def verbs_in(scan: Scan, language: Lexicon) -> list[Verb]:
             continue
         if not _verb_place(scan, hit, language):
             continue
-        deed: Deed = hit.key  # type: ignore[assignment]
+        deed = DEEDS[hit.key]
         found.append(Verb(_with_particle(scan, hit, deed, language), hit.first, hit.last, hit.start, hit.end))
     return found
 
@@ -90,5 +90,5 @@ def _with_particle(scan: Scan, hit: Hit, deed: Deed, language: Lexicon) -> Deed:
         if language.among(token.low, "particles"):
             found = language.deed_of(f"{verb} {token.low}")
             if found is not None:
-                return found  # type: ignore[return-value]
+                return DEEDS[found]
     return deed

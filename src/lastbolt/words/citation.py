@@ -6,6 +6,12 @@ Box = tuple[float, float, float, float]
 """Left, top, right, bottom as fractions of the page as displayed; origin top left."""
 
 
+def rounded(box: Box, digits: int = 5) -> Box:
+    """The box to so many decimals, as documents hold it: 5 are a hundredth of a millimetre on A4."""
+    left, top, right, bottom = box
+    return round(left, digits), round(top, digits), round(right, digits), round(bottom, digits)
+
+
 class PdfPlace(Struct, frozen=True, omit_defaults=True, tag="pdf", tag_field="at"):
     """A box on a page: `pdf_page` counts from 1, `printed_page` is what the page says."""
 

@@ -5,7 +5,8 @@ where the anchor is a section number, step-mark path or figure and item, never a
 id survives re-reading.
 """
 
-from typing import Literal
+from collections.abc import Mapping
+from typing import Literal, get_args
 
 from msgspec import Struct
 
@@ -20,6 +21,10 @@ Signal = Literal["danger", "warning", "caution", "note"]
 Deed = Literal[
     "remove", "install", "loosen", "tighten", "separate", "join", "drain", "fill", "mark", "check", "other"
 ]
+SIGNALS: Mapping[str, Signal] = {name: name for name in get_args(Signal)}
+DEEDS: Mapping[str, Deed] = {name: name for name in get_args(Deed)}
+"""By their own names: what a language file says is looked up here, so no other word gets into a model."""
+PageState = Literal["read", "front matter", "blank", "drawing", "unexplained"]
 ReferenceRole = Literal["before", "after", "see", "reverse of"]
 ReferenceStatus = Literal["resolved", "doubtful", "ambiguous", "dangling", "self", "other book", "in words"]
 
@@ -241,7 +246,7 @@ class PageSeen(Struct, frozen=True, omit_defaults=True):
     source: str
     pdf_page: int
     printed_page: str | None = None
-    state: Literal["read", "front matter", "blank", "drawing", "unexplained"] = "read"
+    state: PageState = "read"
     words: int = 0
     unexplained_words: int = 0
     why: str = ""

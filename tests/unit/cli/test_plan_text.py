@@ -1,9 +1,13 @@
 """The checklist as it stands in the terminal: limits, numbers and questions are to be read there."""
 
+from pathlib import Path
+
 import pytest
 
 from lastbolt.app.make_plan import make_plan
+from lastbolt.cli.main import main
 from lastbolt.cli.plan import show
+from lastbolt.edge import documents
 from lastbolt.words.job import JOB_SCHEMA, Job, ProcedureDone
 from lastbolt.words.machine import Applies, Machine
 from planned import machine, proc, ref
@@ -35,3 +39,14 @@ def test_a_step_taken_for_done_asks_to_look(capsys: pytest.CaptureFixture[str]) 
     said = text(made, capsys, "3.3")
     assert "[ ] 1 Do step 1." in said
     assert "[?] 2 Do step 2. (m, printed page 4-8, PDF page 8) Nobody ticked this" in said
+
+
+def test_asked_why_with_an_unclear_goal_the_plan_offers_sections(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "m.json"
+    documents.save(path, machine(proc("9.1", "1"), proc("3.3", "1")))
+    assert main(["plan", "polish the moon", "--model", str(path), "--why", "3"]) == 2
+    said = capsys.readouterr().out
+    assert "No procedure is clearly" in said
+    assert "1 to 0" not in said
