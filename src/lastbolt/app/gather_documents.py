@@ -9,7 +9,7 @@ from lastbolt.planning.problems import unnamed_variant
 from lastbolt.tally.problems import engine_fact_unused, leads_nowhere, unknown_step
 from lastbolt.words.answer import HolderState
 from lastbolt.words.engine import Engine
-from lastbolt.words.job import Job
+from lastbolt.words.job import Job, Undone
 from lastbolt.words.joint import Walk
 from lastbolt.words.machine import Machine
 from lastbolt.words.problem import Problem
@@ -41,6 +41,10 @@ def slips(
     """A problem for each name of walk, job or engine file that no document has, so that it claims nothing."""
     listed = {holder.id for holder in holders}
     found = [leads_nowhere("job settles holder", name) for name in heard.settled if name not in listed]
+    events = documents.job.events if documents.job else ()
+    ids = {event.id for event in events}
+    taken_back = [event.undoes for event in events if isinstance(event, Undone)]
+    found += [leads_nowhere("job takes back event", name) for name in taken_back if name not in ids]
     machine = documents.machine
     if machine is None:
         return found

@@ -302,3 +302,9 @@ def test_a_second_tick_does_not_take_back_that_somebody_looked() -> None:
     beside = gather(replace(ALL, job=replace(JOB, events=(*JOB.events, looked, again)))).beside
     (bracket,) = [holder for holder in beside.holders if holder.name == "pump bracket"]
     assert bracket.settled
+
+
+def test_an_undo_of_an_event_that_is_not_there_is_told() -> None:
+    job = replace(JOB, events=(*JOB.events, Undone(id="e8", by="B", undoes="e77")))
+    (what,) = _said(replace(ALL, job=job), "LB-T11")
+    assert '"e77"' in what
