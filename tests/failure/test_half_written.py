@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from lastbolt.edge.safe_files import sha256_of, whole_file, write_file
+from lastbolt.edge.safe_files import make_folder, sha256_of, whole_file, write_file
 from lastbolt.words.problem import Refusal
 
 
@@ -81,6 +81,16 @@ def test_a_folder_cannot_be_written_over(tmp_path: Path) -> None:
     with pytest.raises(Refusal) as caught:
         write_file(tmp_path, b"x")
     assert caught.value.problems[0].code == "LB-F20"
+
+
+def test_a_folder_is_made_with_those_above_it_and_not_in_a_files_place(tmp_path: Path) -> None:
+    make_folder(tmp_path / "a" / "b")
+    make_folder(tmp_path / "a" / "b")
+    assert (tmp_path / "a" / "b").is_dir()
+    write_file(tmp_path / "c", b"x")
+    with pytest.raises(Refusal) as caught:
+        make_folder(tmp_path / "c" / "d")
+    assert caught.value.problems[0].code == "LB-D06"
 
 
 def test_digest(tmp_path: Path) -> None:

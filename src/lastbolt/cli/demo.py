@@ -14,7 +14,7 @@ from lastbolt.cli.read import read_files, summary
 from lastbolt.cli.report import write
 from lastbolt.cli.tally import show
 from lastbolt.edge import documents
-from lastbolt.edge.safe_files import write_file
+from lastbolt.edge.safe_files import make_folder, write_file
 from lastbolt.words.engine import Engine
 from lastbolt.words.job import Job
 from lastbolt.words.joint import Walk
@@ -31,7 +31,7 @@ def run(args: Namespace) -> int:
     generator = _generator(home)
     out = Path(args.out)
     sources = out / "sources"
-    _folder(sources)
+    make_folder(sources)
     generator.generate(sources)
     for name in BESIDE:
         write_file(out / name, (home / "demo" / name).read_bytes())
@@ -59,16 +59,6 @@ def run(args: Namespace) -> int:
     say.heading("Look at it")
     print(f"  {html}\n  {pdf}\n  {out / 'q222.model.json'}  (every fact with its page)")
     return 0
-
-
-def _folder(folder: Path) -> None:
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        what = f"Cannot make the folder: {error.strerror or error}."
-        raise Refusal(
-            Problem("LB-D06", what, str(folder), "Give another folder with --out.", "stop")
-        ) from None
 
 
 def _generator(home: Path) -> ModuleType:

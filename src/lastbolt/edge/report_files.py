@@ -10,9 +10,9 @@ from lastbolt.edge import pdf_frames
 from lastbolt.edge.html_out import report_html
 from lastbolt.edge.pdf_in import render_crops
 from lastbolt.edge.pdf_out import report_pdf
-from lastbolt.edge.safe_files import sha256_of, write_file
+from lastbolt.edge.safe_files import make_folder, sha256_of, write_file
 from lastbolt.words.machine import Source
-from lastbolt.words.problem import Problem, Refusal
+from lastbolt.words.problem import Problem
 
 CROP_DPI = 130.0
 FOOT = (
@@ -28,13 +28,7 @@ def write_report(page: ReportPage, folder: Path, files: Mapping[str, Path]) -> t
         Refusal: the folder cannot be written.
     """
     pictures = cut_pictures(page.crops, files)
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        what = f"Cannot make the folder: {error.strerror or error}."
-        raise Refusal(
-            Problem("LB-D06", what, str(folder), "Give another folder with --out.", "stop")
-        ) from None
+    make_folder(folder)
     html, pdf = folder / "report.html", folder / "report.pdf"
     write_file(html, report_html(page, pictures, FOOT))
     write_file(pdf, report_pdf(page, pictures, FOOT))

@@ -51,6 +51,20 @@ def whole_file(path: Path) -> Iterator[BinaryIO]:
         raise
 
 
+def make_folder(folder: Path) -> None:
+    """Make the folder, and those above it, where they are not there yet.
+
+    Raises:
+        Refusal: it cannot be made.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        what = f"Cannot make the folder: {error.strerror or error}."
+        do = "Give another folder with --out."
+        raise Refusal(Problem("LB-D06", what, str(folder), do, "stop")) from error
+
+
 def sha256_of(path: Path) -> str:
     """The file's SHA-256 in hexadecimal.
 
