@@ -1,6 +1,7 @@
 """When an instruction binds: "only if ...", models and variants, serial numbers."""
 
 import re
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
@@ -34,7 +35,7 @@ def conditions_in(scan: Scan, language: Lexicon) -> list[Condition]:
     return kept
 
 
-def combined(conditions: list[Condition]) -> tuple[str, Applies]:
+def combined(conditions: Sequence[Condition]) -> tuple[str, Applies]:
     """All conditions of a step as one: the words, and the engines they single out."""
     words = "; ".join(condition.words for condition in conditions)
     variants = tuple(dict.fromkeys(v for c in conditions for v in c.applies.variants))

@@ -9,7 +9,15 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.pieces import Piece, mark_of
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.schema import Schema
-from lastbolt.reading.steps import RawReference, Scope, StepFacts, is_work, read_entry, read_step
+from lastbolt.reading.steps import (
+    RawReference,
+    Scope,
+    SentenceFacts,
+    StepFacts,
+    is_work,
+    read_entry,
+    read_step,
+)
 from lastbolt.reading.titles import read_title
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import EVERY, SIGNALS, Applies, Caution, Deed, Step, TorqueValue
@@ -75,10 +83,13 @@ class ProcedureReader:
         """Set-up blocks that stand above the tasks they are for."""
         self.scopes: list[Scope] = []
         """Conditions that stand between steps and cover some of them."""
+        self._known: dict[str, SentenceFacts] = {}
+        """The sentences of this section that were read already."""
 
     def read(self, section: SectionDraft) -> ProcedureDraft | None:
         """The section as a procedure, or None when it tells nothing to do."""
         draft = ProcedureDraft(section)
+        self._known.clear()
         self._inherit(draft)
         facts = read_title(section.title, self.language)
         draft.deed, draft.parts = facts.deed, facts.parts
@@ -127,6 +138,9 @@ class ProcedureReader:
                 continue
             else:
                 bare = self._paragraph(draft, item, pending, bare, marked=marked)
+        for step in draft.steps:
+            if len(step.items) > 1:  # read as a whole once, when all its paragraphs are known
+                step.facts = self._facts(step.words)
         for scope in self.scopes:
             _bind(draft, scope)
         self.scopes.clear()
@@ -148,7 +162,8 @@ class ProcedureReader:
         draft.steps.append(step)
 
     def _facts(self, words: str) -> StepFacts:
-        return read_step(words, self.language, callouts_in_brackets=self.schema.callouts_in_brackets)
+        brackets = self.schema.callouts_in_brackets
+        return read_step(words, self.language, callouts_in_brackets=brackets, known=self._known)
 
     def _caution(self, draft: ProcedureDraft, item: Item, pending: list[tuple[Caution, Item]]) -> None:
         cited = self.cite.of(*item.pieces)
@@ -244,11 +259,9 @@ class ProcedureReader:
         wordy = last is not None and last.items[0].mark is not None and last.items[0].mark.kind == "word"
         tells = facts.imperative and bool(facts.deeds)
         if last is not None and not wordy and not reverse and (marked or not tells):
-            step = StepDraft(last.path, [*last.items, item])
-            step.facts, step.cautions, step.further = self._facts(step.words), last.cautions, last.further
-            step.cautions.extend(caution for caution, _ in pending)
+            last.items.append(item)
+            last.cautions.extend(caution for caution, _ in pending)
             pending.clear()
-            draft.steps[-1] = step
             return bare
         reverse = reverse and draft.deed != "other"
         if reverse or (tells and (marked or wordy or draft.deed != "other" or is_work(facts.deeds))):
@@ -264,7 +277,6 @@ class ProcedureReader:
         cited = self.cite.of(*item.pieces)
         if last is not None and wordy:
             last.items.append(item)
-            last.facts = self._facts(last.words)
             return bare
         draft.text = f"{draft.text} {item.text}".strip()
         for reference in facts.references:

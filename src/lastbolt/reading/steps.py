@@ -5,13 +5,14 @@ from typing import NamedTuple, cast
 
 from lastbolt.reading.conditions import Condition, combined, conditions_in
 from lastbolt.reading.lexicon import Lexicon, Scan
-from lastbolt.reading.mentions import facts_in
+from lastbolt.reading.mentions import Facts, facts_in
 from lastbolt.reading.pointers import Pointer, pointers_in
 from lastbolt.reading.sentences import sentences
 from lastbolt.reading.torques import Torque, torques_in
 from lastbolt.words.machine import EVERY, Applies, Deed, Mention
 
 _TOOL_NUMBER = re.compile(r"\s?(?:no\.?\s)?([A-Z]{0,3}[-\s]?\d[\d.\-/]*\d)")
+_LEFT = re.compile(r"M\d[\d.,x×X\s]*\s?[-–]?\s?LH\b")
 _WORK: tuple[Deed, ...] = ("remove", "install", "separate", "join", "drain", "fill", "loosen")
 
 
@@ -56,8 +57,42 @@ class StepFacts(NamedTuple):
     scope: "Scope | None" = None
 
 
-def read_step(text: str, language: Lexicon, *, callouts_in_brackets: bool) -> StepFacts:
-    """The facts of a step's words, sentence by sentence."""
+class SentenceFacts(NamedTuple):
+    """What one sentence says for itself, whatever stands around it."""
+
+    scan: Scan
+    facts: Facts
+    conditions: tuple[Condition, ...]
+    references: tuple[RawReference, ...]
+    locks: tuple[str, ...]
+    tools: tuple[str, ...]
+    left_hand: bool
+
+
+def read_sentence(sentence: str, language: Lexicon, *, callouts_in_brackets: bool) -> SentenceFacts:
+    """The facts of one sentence."""
+    scan = language.scan(sentence)
+    facts = facts_in(scan, language, callouts_in_brackets=callouts_in_brackets)
+    found = conditions_in(scan, language) if scan.has("conditions") else []
+    return SentenceFacts(
+        scan,
+        facts,
+        tuple(found),
+        tuple(_references(scan, language, facts.deeds, found)),
+        tuple([sentence[hit.start : hit.end] for hit in scan.of("locks")]),
+        tuple(_tools(scan, language)) if scan.has("tools") else (),
+        scan.has("left_hand", "words") or _suffixed(sentence) or _turned(scan, facts.deeds),
+    )
+
+
+def read_step(
+    text: str,
+    language: Lexicon,
+    *,
+    callouts_in_brackets: bool,
+    known: dict[str, SentenceFacts] | None = None,
+) -> StepFacts:
+    """The facts of a step's words, sentence by sentence; `known` keeps what was read for a longer step."""
     deeds: list[Deed] = []
     mentions: list[Mention] = []
     references: list[RawReference] = []
@@ -69,15 +104,18 @@ def read_step(text: str, language: Lexicon, *, callouts_in_brackets: bool) -> St
     doubts: list[str] = []
     scope: Scope | None = None
     left_hand = imperative = False
+    read = {} if known is None else known
     for number, sentence in enumerate(sentences(text, language)):
-        scan = language.scan(sentence)
-        facts = facts_in(scan, language, callouts_in_brackets=callouts_in_brackets)
-        found = conditions_in(scan, language) if scan.has("conditions") else []
-        raw = _references(scan, language, facts.deeds, found)
+        said = read.get(sentence)
+        if said is None:
+            said = read[sentence] = read_sentence(
+                sentence, language, callouts_in_brackets=callouts_in_brackets
+            )
+        facts, found = said.facts, said.conditions
         deeds += [deed for deed in facts.deeds if deed not in deeds]
         mentions += facts.mentions
-        references += [r for r in raw if r.pointer.form != "figure"]
-        figures += [n for r in raw if r.pointer.form == "figure" for n in r.pointer.targets]
+        references += [r for r in said.references if r.pointer.form != "figure"]
+        figures += [n for r in said.references if r.pointer.form == "figure" for n in r.pointer.targets]
         covered = next((c.steps for c in found if c.steps), None)
         if covered is not None and not facts.deeds:
             scope = Scope(*covered, *combined(found))
@@ -85,12 +123,10 @@ def read_step(text: str, language: Lexicon, *, callouts_in_brackets: bool) -> St
             conditions += found
         elif any(c.applies != EVERY and c.applies not in [e.applies for e in conditions] for c in found):
             conditions = []  # each sentence has its own engines: the step as a whole is for all
-        locks += [sentence[hit.start : hit.end] for hit in scan.of("locks")]
-        left_hand = (
-            left_hand or scan.has("left_hand", "words") or _suffixed(scan) or _turned(scan, facts.deeds)
-        )
-        renew += _renewed(scan, language, facts.mentions or tuple(mentions))
-        tools += _tools(scan, language)
+        locks += said.locks
+        left_hand = left_hand or said.left_hand
+        renew += _renewed(said.scan, language, facts.mentions or tuple(mentions))
+        tools += said.tools
         imperative = imperative or (facts.imperative and number == 0)
         doubts += [facts.doubt] if facts.doubt else []
     if len(deeds) > 1:
@@ -164,9 +200,9 @@ def _scoped(found: list[Condition], condition: str) -> str:
     return f"for {steps}; {condition}" if condition and len(condition) < 80 else f"for {steps}"
 
 
-def _suffixed(scan: Scan) -> bool:
+def _suffixed(text: str) -> bool:
     """Whether "LH" stands behind a thread: "M8 x 1 LH"."""
-    return re.search(r"M\d[\d.,x×X\s]*\s?[-–]?\s?LH\b", scan.text) is not None
+    return "LH" in text and _LEFT.search(text) is not None
 
 
 def _turned(scan: Scan, deeds: tuple[Deed, ...]) -> bool:
