@@ -81,9 +81,7 @@ def _which(taken: TakenAs) -> str:
 
 def _continued(opened: Line | None, line: Line) -> Line:
     if line.kind == "confirm" or opened is None:
-        return msgspec.structs.replace(
-            line, kind="confirm", cautions=(), question="", figures=(), words=line.words
-        )
+        return msgspec.structs.replace(line, kind="confirm", cautions=(), question="", figures=())
     return msgspec.structs.replace(
         opened, kind="step", words=f"{opened.words} (continued)", cautions=(), question="", figures=()
     )

@@ -14,6 +14,8 @@ MARK = re.compile(
 
 
 class Item(NamedTuple):
+    """Words that stand together in one row of a page, with the box around them and the region they lie in."""
+
     left: float
     top: float
     right: float

@@ -205,7 +205,7 @@ def _understood(raw: RawRow, heads: Heads, settings: PartsSettings) -> list[Part
     lex = lexicon(settings.language)
     dotted = _DOTS.match(heads.text("name", raw.cells))
     name = heads.text("name", raw.cells)[dotted.end() if dotted else 0 :]
-    indent = dotted.group().replace(" ", "").__len__() if dotted else raw.indent
+    indent = len(dotted.group().replace(" ", "")) if dotted else raw.indent
     item = heads.text("item", raw.cells).rstrip(".")
     size = " x ".join(filter(None, (heads.text("size", raw.cells), heads.text("length", raw.cells))))
     remarks = heads.text("remarks", raw.cells)
