@@ -1,30 +1,54 @@
-"""One joint, no manual: typed lines -> evidence.
+"""Typed lines -> evidence: one joint without a manual, or what was seen beside the documents.
 
     7 x M6x45                     a line of the paper list, all of this joint
     2 x M8x70 far side
     end of list                   the paper list was typed to its end
     by Ann                        who says what follows
     1-7 out, 8 in, 9 not seen     places and what was seen there
+    9 open hole both sides        a look on purpose, worth as much as going round, at this place
+    3 taken out                   done just now
     went round                    place by place, both sides, and there is no further place
     tray 7 x M6x45                pieces counted, each from tip to head, over all trays
     left the bench                a break or handover
     holder pump bracket           something else that holds; "holder pump bracket: off" settles it
+    no other holders              somebody looked for them, and there are no others
+    strike line 4                 line 4 was a slip
 
-"7 x M6x45" without a word for it is taken as a screw. Places typed without "went round" by the
-same person are taken as glances. The reader of sizes is handed in.
+"7 x M6x45" without a word for it is taken as a screw. What a line says that was not understood is kept as
+unused: with it nothing is called free. The reader of sizes is handed in.
 """
 
 import re
 from collections.abc import Callable
 
+from msgspec.structs import replace
+
 from lastbolt.app.gather import Gathered
 from lastbolt.app.holder_words import holder_sort
-from lastbolt.tally.problems import no_lines, no_places, typed_not_understood
+from lastbolt.app.typed_places import SaidOfPlaces, said_of_places
+from lastbolt.app.typed_rounds import guided_looks, places_left_out
+from lastbolt.app.typed_words import (
+    END_OF_LIST,
+    LEFT,
+    NO_OTHER_HOLDERS,
+    WENT_ROUND,
+    person_key,
+    settles,
+)
+from lastbolt.tally.problems import (
+    no_lines,
+    no_places,
+    typed_not_understood,
+    typed_row_beside_papers,
+    typed_struck,
+    unlisted_place,
+)
 from lastbolt.tally.wording import Beside
-from lastbolt.tally.wording_steps import PAPERWORK
+from lastbolt.tally.wording_steps import FIRST, PAPERWORK
 from lastbolt.words.answer import HolderState, NextStep
 from lastbolt.words.citation import Citation, SaidPlace
 from lastbolt.words.evidence import (
+    Act,
     Break,
     Evidence,
     EvidencePlace,
@@ -35,205 +59,297 @@ from lastbolt.words.evidence import (
     RoundMade,
     TrayCount,
 )
-from lastbolt.words.joint import Saw
 from lastbolt.words.problem import Problem
 from lastbolt.words.quantity import Kind, exactly
 
 ReadKind = Callable[[str], Kind | None]
 
-SAW_WORDS: dict[str, Saw] = {
-    "out": "out",
-    "in": "in",
-    "slack": "slack",
-    "loose": "slack",
-    "broken": "broken off",
-    "broken off": "broken off",
-    "open": "open hole",
-    "open hole": "open hole",
-    "empty": "open hole",
-    "light": "light through",
-    "light through": "light through",
-    "rod through": "light through",
-    "nothing": "nothing here",
-    "nothing here": "nothing here",
-    "dowel": "solid dowel",
-    "solid dowel": "solid dowel",
-    "hollow dowel": "hollow dowel, empty",
-    "hollow dowel empty": "hollow dowel, empty",
-    "hollow dowel bolt in": "hollow dowel, bolt in",
-    "not seen": "cannot see",
-    "cannot see": "cannot see",
-}
-END_OF_LIST = ("end of list", "end of the list", "list complete")
-WENT_ROUND = ("went round", "went round, no further place", "round complete")
-LEFT = ("left the bench", "break", "handover", "handed over")
 COUNTED = re.compile(r"^(?:tray|counted)\s*:?\s*(\d+)\s*(?:x|×|pcs|pieces)?\s+(.+)$", re.I)
 FASTENERS = re.compile(r"^(\d+)\s*(?:x|×|pcs|pieces)?\s+(.+)$", re.I)
-PLACES = re.compile(r"^(\w+?)(?:\s*(?:-|–|to)\s*(\w+))?\s*:?\s+(.+)$", re.I)
-MOST_PLACES, MOST_PIECES = 400, 999
+STRIKE = re.compile(r"^strike\s+(?:line\s+)?(\d{1,5})$", re.I)
+SEVERAL = re.compile(r"[,;/&+?]|\band\b", re.I)
+HEADS = re.compile(r",?\s*\bheads(?: only)?$", re.I)
+MOST_PIECES = 999
 PAPER = "typed list"
+NOBODY = "you"
+UNNAMED = ("", "you", "me", "i", "myself", "us", "we", "somebody", "another person", "name")
+NOT_READ = ("service manual", "illustrated parts list", "this engine's own file", "a record of the job")
 
 
-def read_typed(text: str, read_kind: ReadKind, joint: str = "typed joint") -> Gathered:
-    """The evidence in typed lines; a line that is not understood is a problem, and nothing is guessed."""
-    typed = _Typed(read_kind)
-    for number, line in enumerate(text.splitlines(), start=1):
-        words = line.split("#", 1)[0].strip()
-        if words:
+def read_typed(
+    text: str, read_kind: ReadKind, joint: str = "typed joint", onto: Gathered | None = None
+) -> Gathered:
+    """The evidence in typed lines, or what is at hand (`onto`) with what they say added to it."""
+    typed = _Typed(read_kind, onto)
+    lines = [line.split("#", 1)[0].strip() for line in text.lstrip("\ufeff").splitlines()]
+    struck, strikes = _struck(lines)
+    for number, words in enumerate(lines, start=1):
+        if number in struck:
+            typed.problems.append(typed_struck(number, words))
+        elif words and number not in strikes:
             typed.line(number, words)
     return typed.gathered(joint)
 
 
-class _Typed:
-    """Typed lines so far."""
+def said_lines(text: str) -> int:
+    """How many of the lines say something."""
+    return sum(1 for line in text.lstrip("\ufeff").splitlines() if line.split("#", 1)[0].strip())
 
-    def __init__(self, read_kind: ReadKind) -> None:
+
+def _struck(lines: list[str]) -> tuple[set[int], set[int]]:
+    """Numbers of the lines struck, and of the lines that strike an earlier one."""
+    struck: set[int] = set()
+    strikes: set[int] = set()
+    for number in range(len(lines), 0, -1):
+        match = STRIKE.match(lines[number - 1].rstrip("."))
+        if match and number not in struck and 0 < int(match[1]) < number and lines[int(match[1]) - 1]:
+            strikes.add(number)
+            struck.add(int(match[1]))
+    return struck, strikes
+
+
+class _Typed:
+    """Typed lines so far; places and people of `onto` go by its ids."""
+
+    def __init__(self, read_kind: ReadKind, onto: Gathered | None) -> None:
         self.read_kind = read_kind
-        self.by = "you"
+        self.onto = onto
+        self.start = _last_moment(onto.evidence) if onto else 0
         self.moment = 0
         self.lines: list[Line] = []
         self.places: dict[str, EvidencePlace] = {}
-        self.looks: list[tuple[int, Look]] = []
+        self.looks: list[Look] = []
+        self.acts: list[Act] = []
         self.rounds: list[RoundMade] = []
         self.counts: list[TrayCount] = []
         self.breaks: list[Break] = []
         self.holders: dict[str, HolderState] = {}
-        self.people: dict[str, None] = {"you": None}
+        self.no_others = False
+        self.people: dict[str, str] = {}
+        self.by = NOBODY
         self.ended = False
         self.problems: list[Problem] = []
+        self.unused: list[tuple[int, str]] = []
+        if onto:
+            for place in onto.evidence.places:
+                self.places.setdefault(_key(place.label), place)
+            for one, name in onto.evidence.people:
+                self.people.setdefault(person_key(name or one), one)
 
     def line(self, number: int, words: str) -> None:
         """One typed line."""
-        self.moment = number
-        low = words.lower().rstrip(".")
+        self.moment = self.start + number
+        low = " ".join(words.lower().rstrip(".").split())
         if low in END_OF_LIST:
             self.ended = True
         elif low in WENT_ROUND:
-            self.rounds.append(RoundMade(self.by, number, f"line {number}"))
+            self.rounds.append(RoundMade(self._who(), self.moment, f"line {number}"))
         elif low in LEFT:
-            self.breaks.append(Break(number, words))
+            self.breaks.append(Break(self.moment, words))
+        elif low in NO_OTHER_HOLDERS:
+            self.no_others = True
         elif low.startswith("by "):
-            self.by = words[3:].strip(" :")
-            self.people.setdefault(self.by)
-        elif low.startswith("holder "):
+            self._speaker(number, words)
+        elif low.startswith("holder ") and words[7:].strip(" :"):
             self._holder(words[7:])
-        elif not (self._tray(words) or self._seen(words) or self._fasteners(number, words)):
-            self.problems.append(typed_not_understood(number, words))
+        elif not (self._tray(number, words) or self._seen(number, words) or self._row(number, words)):
+            self._not_understood(number, words)
+
+    def _not_understood(self, number: int, words: str) -> None:
+        self.problems.append(typed_not_understood(number, words))
+        self.unused.append((number, f'line {number} was not understood: "{words}"'))
+
+    def _who(self) -> str:
+        return self.people.setdefault(person_key(self.by), self.by)
+
+    def _speaker(self, number: int, words: str) -> None:
+        name = " ".join(words[3:].split()).strip(" :.")
+        if person_key(name) in UNNAMED or SEVERAL.search(name):
+            self._not_understood(number, words)
+            return
+        self.by = name
 
     def _holder(self, words: str) -> None:
         name, _, how = (part.strip() for part in words.partition(":"))
         sort = holder_sort(name)
         told = how or (sort[1] if sort else "not checked")
-        state = HolderState(name, sort[0] if sort else "other", name, bool(how), told)
-        self.holders[name.lower()] = state
+        known = self.holders.get(_key(name))
+        name = known.name if known else name
+        self.holders[_key(name)] = HolderState(name, sort[0] if sort else "other", name, settles(how), told)
 
-    def _tray(self, words: str) -> bool:
+    def _tray(self, number: int, words: str) -> bool:
         match = COUNTED.match(words)
         if match is None:
             return False
-        kind, count = self.read_kind(match[2]), int(match[1][:6])
+        size, heads = HEADS.subn("", match[2])
+        kind, count = self.read_kind(size), int(match[1][:6])
         if kind is None or count > MOST_PIECES:
             return False
-        self.counts.append(TrayCount(self.by, kind, count, self.moment, event=f"line {self.moment}"))
+        self.counts.append(
+            TrayCount(self._who(), kind, count, self.moment, None, not heads, event=f"line {number}")
+        )
         return True
 
-    def _seen(self, words: str) -> bool:
-        """ "1-7 out, 8 in, 9 far side not seen": all of the line or nothing of it."""
-        found: list[tuple[list[str], str, Saw]] = []
-        for part in words.split(","):
-            match = PLACES.match(part.strip())
-            if match is None:
-                return False
-            far, said = _side(match[3])
-            saw = SAW_WORDS.get(said)
-            labels = _labels(match[1], match[2])
-            if saw is None or not labels:
-                return False
-            found.append((labels, far, saw))
-        for labels, far, saw in found:
-            for label in labels:
-                if label not in self.places or far:
-                    self.places[label] = EvidencePlace(label, label, words=far)
-                look = Look(self.by, label, saw, False, self.moment, f"line {self.moment}")
-                self.looks.append((self.moment, look))
-        return True
+    def _seen(self, number: int, words: str) -> bool:
+        """All of the line or nothing of it."""
+        found = said_of_places(words)
+        for said in found:
+            for label in said.labels:
+                self._say(said, self._place(label, said.far, number), number)
+        return bool(found)
 
-    def _fasteners(self, number: int, words: str) -> bool:
+    def _place(self, label: str, far: bool, number: int) -> str:
+        known = self.places.get(_key(label))
+        if known is None:
+            known = EvidencePlace(label, label, words="far side" if far else "")
+            if self.onto:
+                self.problems.append(unlisted_place(label, f"line {number}"))
+        elif far and not known.words:
+            known = replace(known, words="far side")
+        self.places[_key(label)] = known
+        return known.id
+
+    def _say(self, said: SaidOfPlaces, place: str, number: int) -> None:
+        who, event = self._who(), f"line {number}"
+        if said.saw is not None:
+            self.looks.append(Look(who, place, said.saw, said.sure, self.moment, event))
+        elif said.did:
+            self.acts.append(Act(who, place, said.did, self.moment, event=event))
+
+    def _row(self, number: int, words: str) -> bool:
         match = FASTENERS.match(words)
         if match is None:
             return False
         kind, count = self.read_kind(match[2]), int(match[1][:6])
         if kind is None or count > MOST_PIECES:
             return False
+        if self.onto:
+            self.problems.append(typed_row_beside_papers(number, words))
+            self.unused.append(
+                (number, f'line {number} speaks of the list, which the papers give: "{words}"')
+            )
+            return True
         citation = Citation(PAPER, SaidPlace(self.by, f"line {number}"), words)
         printed = Printed(exactly(count, words), PAPER, PAPER, PAPER, citation)
         self.lines.append(
-            Line(f"line {number}", kind, (printed,), "wholly", PAPER, words=f'"{words}"', citation=citation)
+            Line(f"line {number}", kind, (printed,), "wholly", self.by, words=f'"{words}"', citation=citation)
         )
         return True
 
+    # ---- all of it ----
+
     def gathered(self, joint: str) -> Gathered:
         """The evidence, and what is missing from it."""
-        walked = {round_.by for round_ in self.rounds}
-        looks = tuple(
-            Look(look.by, look.place, look.saw, look.by in walked, look.moment, look.event)
-            for _, look in self.looks
-        )
-        lists = (ListRead(PAPER, PAPER),) if self.ended and self.lines else ()
+        looks = guided_looks(self.looks, self.rounds)
+        left_out = places_left_out(self.looks, self.acts, self.rounds, tuple(self.places.values()))
+        whole = tuple(r for r in self.rounds if r.event not in left_out)
+        steps = self._steps(left_out)
+        if self.onto:
+            return self._added(self.onto, looks, whole, steps)
         evidence = Evidence(
             joint,
             tuple(self.places.values()),
             tuple(self.lines),
-            lists,
-            looks=looks,
-            rounds=tuple(self.rounds),
-            counts=tuple(self.counts),
-            breaks=tuple(self.breaks),
-            people=tuple((name, "you" if name == "you" else name) for name in self.people),
+            (ListRead(PAPER, PAPER),) if self.ended and self.lines else (),
+            (),
+            looks,
+            whole,
+            tuple(self.acts),
+            tuple(self.counts),
+            tuple(self.breaks),
+            tuple((name, name) for name in self.people.values()),
         )
         if not self.places:
             self.problems.append(no_places(joint))
         if not self.lines:
             self.problems.append(no_lines(joint))
-        return Gathered(evidence, self._beside(joint))
+        beside = Beside(
+            joint, steps, tuple(self.holders.values()), self.no_others, (), NOT_READ, tuple(self.problems)
+        )
+        return Gathered(
+            evidence, replace(beside, unused=tuple(words for _, words in self.unused), typed=True)
+        )
 
-    def _beside(self, joint: str) -> Beside:
+    def _steps(self, left_out: dict[str, tuple[str, ...]]) -> tuple[NextStep, ...]:
         steps = []
-        if self.lines and not self.ended:
+        for number, words in self.unused[:1]:
+            again = f"Say it in other words ({words}), then strike it."
+            steps.append(NextStep(again, 0.2, FIRST, to_type=(f"strike line {number}",)))
+        if not self.onto and self.lines and not self.ended:
             words = 'Type "end of list" when the paper list was typed to its end.'
-            steps.append(NextStep(words, 0.2, PAPERWORK))
-        if self.looks and not self.rounds:
+            steps.append(NextStep(words, 0.2, PAPERWORK, to_type=("end of list",)))
+        done = {round_.by for round_ in self.rounds if round_.event not in left_out}
+        for round_ in self.rounds:
+            if round_.event in left_out and round_.by not in done:
+                named = ", ".join(left_out[round_.event])
+                words = (
+                    f"{round_.by} went round ({round_.event}) without a word of place {named}: look there."
+                )
+                steps.append(
+                    NextStep(words, 1.0, "", to_type=_round_again(round_.by, left_out[round_.event]))
+                )
+                break
+        if self.looks and not self.rounds and not self.onto:
             words = 'Go round place by place, both sides; type "went round" when there is no further place.'
-            steps.append(NextStep(words, 3.0))
-        not_read = (
-            "service manual",
-            "illustrated parts list",
-            "this engine's own file",
-            "a record of the job",
+            steps.append(NextStep(words, 3.0, to_type=("went round",)))
+        return tuple(steps)
+
+    def _added(
+        self,
+        onto: Gathered,
+        looks: tuple[Look, ...],
+        rounds: tuple[RoundMade, ...],
+        steps: tuple[NextStep, ...],
+    ) -> Gathered:
+        """What was at hand with the typed statements behind it."""
+        old, beside = onto.evidence, onto.beside
+        known = {place.id for place in old.places}
+        mine = {place.id: place for place in self.places.values()}
+        names = dict(old.people)
+        evidence = replace(
+            old,
+            places=(*old.places, *(place for name, place in mine.items() if name not in known)),
+            looks=(*old.looks, *looks),
+            rounds=(*old.rounds, *rounds),
+            acts=(*old.acts, *self.acts),
+            counts=(*old.counts, *self.counts),
+            breaks=(*old.breaks, *self.breaks),
+            people=(*old.people, *((one, one) for one in self.people.values() if one not in names)),
         )
-        return Beside(
-            name=joint,
-            next_steps=tuple(steps),
-            holders=tuple(self.holders.values()),
-            not_read=not_read,
-            problems=tuple(self.problems),
+        return Gathered(
+            evidence,
+            replace(
+                beside,
+                next_steps=(*beside.next_steps, *steps),
+                holders=self._holders(beside.holders),
+                holders_asked=beside.holders_asked or self.no_others,
+                problems=(*beside.problems, *self.problems),
+                unused=(*beside.unused, *(words for _, words in self.unused)),
+                typed=True,
+            ),
         )
 
+    def _holders(self, old: tuple[HolderState, ...]) -> tuple[HolderState, ...]:
+        """The holders of the papers, as typed lines settle them; one that only lines name is one more."""
+        made, left = [], dict(self.holders)
+        names = [_key(state.name) for state in old]
+        for state, key in zip(old, names, strict=True):
+            said = left.pop(key, None) if names.count(key) == 1 else None
+            made.append(replace(state, settled=said.settled, words=said.words) if said else state)
+        return (*made, *left.values())
 
-def _side(words: str) -> tuple[str, str]:
-    """The words without "far side", and whether it stood there."""
-    low = " ".join(words.lower().rstrip(".").split())
-    for side in ("far side", "near side"):
-        if low.startswith(side):
-            return (side if side == "far side" else ""), low[len(side) :].strip()
-    return "", low
+
+def _round_again(who: str, places: tuple[str, ...]) -> tuple[str, ...]:
+    return (f"by {who}", f"{', '.join(places)} open hole", "went round")
 
 
-def _labels(first: str, last: str | None) -> list[str]:
-    """ "1" to "7" as labels; none when it is no such range or too long."""
-    if last is None:
-        return [first] if any(sign.isdigit() for sign in first) else []
-    if not (first.isdecimal() and last.isdecimal()) or len(last) > 4:
-        return []
-    low, high = int(first), int(last)
-    return [str(n) for n in range(low, high + 1)] if low <= high < low + MOST_PLACES else []
+def _key(name: str) -> str:
+    """What tells places and holders apart: no case, no extra spaces, no zeros before a number."""
+    key = " ".join(name.casefold().split())
+    return str(int(key)) if key.isdecimal() else key
+
+
+def _last_moment(evidence: Evidence) -> int:
+    e = evidence
+    groups = (e.steps, e.looks, e.rounds, e.acts, e.counts, e.breaks)
+    return max((item.moment for group in groups for item in group), default=0)

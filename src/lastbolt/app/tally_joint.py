@@ -6,6 +6,8 @@ certificate.
 
 from msgspec.structs import replace
 
+from lastbolt.app.one_person import one_person_each
+from lastbolt.app.typed_steps import with_lines_to_type
 from lastbolt.tally.build import build_claims
 from lastbolt.tally.build_people import scene_of
 from lastbolt.tally.checker import reasons_not_verified
@@ -14,9 +16,9 @@ from lastbolt.tally.layout import ELSEWHERE, NOWHERE_LISTED, layout_of
 from lastbolt.tally.next_check import advise
 from lastbolt.tally.problems import certificate_refused, reserved_place
 from lastbolt.tally.solve import Joint
-from lastbolt.tally.spots import by_place, open_places
+from lastbolt.tally.spots import by_place, open_places, still_in
 from lastbolt.tally.wording import Beside, word_answer
-from lastbolt.tally.wording_steps import Ranked, in_order, joined_steps
+from lastbolt.tally.wording_steps import Ranked, in_order, joined_steps, take_out_steps
 from lastbolt.words.answer import Answer, NextStep
 from lastbolt.words.claims import Account, Settings
 from lastbolt.words.evidence import Evidence
@@ -28,18 +30,26 @@ SECONDS = 2.0
 def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Settings | None = None) -> Answer:
     """The answer about this joint: verdict, sentence, next steps, suspicions, certificate."""
     beside, settings = beside or Beside(), settings or Settings()
+    evidence = one_person_each(evidence)
     claims = build_claims(evidence)
     joint = Joint(claims, settings)
     whole, problems = checked_account(evidence, joint)
     found = by_place(scene_of(evidence, layout_of(evidence)), joint, whole, settings)
     steps = next_steps(evidence, joint, whole, found) if found.verdict != "free" else ()
     open_holders = [holder.name for holder in beside.holders if not holder.settled]
-    told = replace(
-        beside,
-        next_steps=in_order(steps, beside.next_steps, open_holders),
-        problems=(*beside.problems, *problems),
-    )
-    return word_answer(evidence, claims, found, told)
+    listed = bool(beside.holders) or beside.holders_asked
+    ordered = in_order(steps, beside.next_steps, open_holders, listed=listed)
+    if beside.typed:
+        ordered = with_lines_to_type(ordered, evidence)
+    told = replace(beside, next_steps=ordered, problems=(*beside.problems, *problems))
+    return word_answer(evidence, claims, _with_all_used(found, beside.unused), told)
+
+
+def _with_all_used(account: Account, unused: tuple[str, ...]) -> Account:
+    """The account, with `free` taken back when something that was said of this joint could not be used."""
+    if not unused or account.verdict != "free":
+        return account
+    return replace(account, verdict="not shown", certificate=None, limits=(*account.limits, *unused))
 
 
 def checked_account(evidence: Evidence, joint: Joint) -> tuple[Account, tuple[Problem, ...]]:
@@ -73,4 +83,7 @@ def next_steps(evidence: Evidence, joint: Joint, whole: Account, by_place: Accou
     if not ranked:
         ranked = [Ranked(proposal, 0.0, None) for proposal in proposals.values()]
     labels = {place.id: place.label for place in evidence.places}
-    return joined_steps(ranked, labels, open_places(scene_of(evidence, layout_of(evidence))))
+    scene = scene_of(evidence, layout_of(evidence))
+    held = still_in(scene)
+    looks = [one for one in ranked if one.proposal.place not in held]
+    return (*take_out_steps(held, labels), *joined_steps(looks, labels, open_places(scene)))

@@ -1,13 +1,34 @@
 """The size that somebody typed, by the same rules that read a parts list."""
 
+import re
+
 from lastbolt.reading.fasteners import kind_of, read_kind, sizes_in
 from lastbolt.words.quantity import Kind
 
+SMALL_M = re.compile(r"\bm(?=\s?\d)")
+WORD = re.compile(r"[^\s,()]+")
+KNOWN = frozenset((
+    "bolt", "screw", "stud", "nut", "pin", "clip", "dowel", "bolts", "screws", "studs", "nuts", "pins",
+    "clips", "dowels", "case", "cover", "flange", "flanged", "hex", "hexagon", "socket", "cap", "head",
+    "headed", "countersunk", "pan", "cheese", "fillister", "allen", "torx", "fitting", "fitted",
+    "shoulder", "collar", "long", "short", "far", "near", "side", "left", "right", "upper", "lower",
+    "top", "bottom", "front", "rear", "with", "washer", "washers", "plain", "spring", "mm", "steel",
+    "brass", "8.8", "10.9", "12.9", "class", "grade",
+))  # fmt: skip
+"""Words that leave a count what it is. With any other word the whole line is not understood."""
+
 
 def typed_kind(text: str) -> Kind | None:
-    """The kind of fastener in typed words; a bare size ("M6x45") is a screw's; None when there is no size."""
-    named = read_kind(text)
-    if named is not None:
-        return named
+    """The kind of fastener in typed words; a bare size ("M6x45") is a screw's.
+
+    None when there is no size, more than one, or a word that may change what the count means.
+    """
+    text = SMALL_M.sub("M", text)
     sizes = sizes_in(text)
-    return kind_of("screw", sizes[0]) if sizes else None
+    if len(sizes) != 1 or not _all_known(f"{text[: sizes[0].start]} {text[sizes[0].end :]}"):
+        return None
+    return read_kind(text) or kind_of("screw", sizes[0])
+
+
+def _all_known(rest: str) -> bool:
+    return all(word.lower().strip(".:;") in KNOWN for word in WORD.findall(rest))

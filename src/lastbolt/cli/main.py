@@ -123,7 +123,9 @@ def _add_tally(commands: "Commands") -> None:
     )
     _job_files(tally)
     tally.add_argument(
-        "--typed", metavar="FILE", help="one joint, no manual: typed lines (- for the keyboard)"
+        "--typed",
+        metavar="FILE",
+        help="typed lines: one joint without a manual; with --walk, what you saw (- for the keyboard)",
     )
 
 

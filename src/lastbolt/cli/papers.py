@@ -5,7 +5,7 @@ from pathlib import Path
 
 from msgspec import Struct
 
-from lastbolt.app.gather import gather
+from lastbolt.app.gather import Gathered, gather
 from lastbolt.app.gather_documents import Documents
 from lastbolt.app.tally_joint import tally_joint
 from lastbolt.edge import documents
@@ -44,8 +44,14 @@ def papers_from(args: Namespace) -> Papers:
 
 def answer_for(papers: Papers, plan: Plan | None) -> Answer:
     """The answer about the joint of the first walk, with the procedures that the plan needs."""
+    gathered = gathered_for(papers, plan)
+    return tally_joint(gathered.evidence, gathered.beside)
+
+
+def gathered_for(papers: Papers, plan: Plan | None) -> Gathered:
+    """The evidence about the joint of the first walk, and what is shown beside it."""
     lines = plan.lines if plan else ()
-    gathered = gather(
+    return gather(
         Documents(
             machine=papers.machine if papers.has_model else None,
             engine=papers.engine,
@@ -55,4 +61,3 @@ def answer_for(papers: Papers, plan: Plan | None) -> Answer:
             goals=plan.procedures if plan else (),
         )
     )
-    return tally_joint(gathered.evidence, gathered.beside)

@@ -1,34 +1,33 @@
 """`lastbolt tally`: one sentence about the joint, and what to do next."""
 
+import re
 import sys
 from argparse import Namespace
 from pathlib import Path
 
-from lastbolt.app.quick import read_typed
+from lastbolt.app.gather import Gathered
+from lastbolt.app.quick import read_typed, said_lines
 from lastbolt.app.tally_joint import tally_joint
 from lastbolt.app.typed_kind import typed_kind
 from lastbolt.cli import say
-from lastbolt.cli.papers import Papers, answer_for, papers_from
-from lastbolt.tally.wording_steps import margin_words
+from lastbolt.cli.keyboard import ask, next_steps
+from lastbolt.cli.papers import Papers, answer_for, gathered_for, papers_from
+from lastbolt.tally.problems import typed_other_document
 from lastbolt.words.answer import Answer
 from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem, Refusal
 
 MOST_SUSPICIONS = 6
-ASK = """\
-One joint, no manual. Type what the list says, one line each:    7 x M6x45
-                                                                 2 x M8x70 far side
-then what you see at the places, and what lies in the tray:      1-7 out
-                                                                 8 in
-                                                                 9 far side not seen
-                                                                 tray 7 x M6x45
-An empty line ends it.
-"""
+MAKER_FIRST = "The maker's manual, local codes and licensed practice come first."
+DOCUMENT = re.compile(r'^\s*\{[^{}\[\]]*"schema"\s*:\s*"lastbolt\.(\w+)/')
+OPTION_OF = {"walk": "--walk", "job": "--job", "engine": "--engine", "model": "--model"}
 
 
 def run(args: Namespace) -> int:
     """Say the answer: 0 clear to part, 1 something may hold or not shown, 2 cannot answer."""
-    answer = _typed(args.typed) if args.typed or _nothing_given(args) else _from_files(args)
+    if _at_keyboard(args):
+        return _keyboard(args)
+    answer = _from_files(args) if _given(args) else _typed(args.typed)
     if args.json:
         say.as_json(answer)
     else:
@@ -36,33 +35,51 @@ def run(args: Namespace) -> int:
     return 0 if answer.clear_to_part else 1
 
 
-def _nothing_given(args: Namespace) -> bool:
-    return not (args.model or args.walk or args.job)
+def _given(args: Namespace) -> bool:
+    return bool(args.model or args.walk or args.job)
 
 
-def _typed(file: str | None) -> Answer:
-    if file and file != "-":
-        try:
-            text = Path(file).read_text(encoding="utf-8-sig")
-        except (OSError, UnicodeDecodeError) as error:
-            what = f"Cannot read the typed lines: {getattr(error, 'strerror', None) or 'not plain text'}."
-            raise Refusal(
-                Problem("LB-D08", what, file, "Give a plain text file, or - to type.", "stop")
-            ) from None
-    else:
-        text = _from_keyboard()
-    gathered = read_typed(text, typed_kind)
+def _at_keyboard(args: Namespace) -> bool:
+    """Whether somebody sits there to type: no file given, or one of lines that is not there yet."""
+    if args.json or _given(args) or not (sys.stdin.isatty() and sys.stdout.isatty()):
+        return False
+    return args.typed in (None, "-") or not Path(args.typed).exists()
+
+
+def _keyboard(args: Namespace) -> int:
+    file = None if args.typed in (None, "-") else args.typed
+    answer = ask(file, lambda text: read_typed(text, typed_kind), _answered)
+    return 2 if answer is None else 0 if answer.clear_to_part else 1
+
+
+def _answered(gathered: Gathered) -> Answer:
     return tally_joint(gathered.evidence, gathered.beside)
 
 
-def _from_keyboard() -> str:
-    if not sys.stdin.isatty():
+def _typed(file: str | None) -> Answer:
+    text = _text_of(file)
+    if not said_lines(text):
+        what = "Nothing is said there, so nothing is known of this joint yet."
+        do = 'Type what the paper list says ("7 x M6x45") and what you see ("1-7 out").'
+        raise Refusal(Problem("LB-D13", what, file or "-", do, "stop"))
+    return _answered(read_typed(text, typed_kind))
+
+
+def _text_of(file: str | None) -> str:
+    """The typed lines of a file, or of another program."""
+    if not file or file == "-":
         return sys.stdin.read()
-    print(ASK)
-    lines: list[str] = []
-    while line := input("  > ").strip():
-        lines.append(line)
-    return "\n".join(lines)
+    try:
+        text = Path(file).read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        what = f"Cannot read the typed lines: {getattr(error, 'strerror', None) or 'not plain text'}."
+        missing = isinstance(error, FileNotFoundError)
+        do = f"Check the name; you are in {Path.cwd()}." if missing else "Give a plain text file."
+        raise Refusal(Problem("LB-D08", what, file, do, "stop")) from None
+    if found := DOCUMENT.search(text[:2000]):
+        option = OPTION_OF.get(found[1], "the option for it")
+        raise Refusal(typed_other_document(f"lastbolt.{found[1]}", option))
+    return text
 
 
 def _from_files(args: Namespace) -> Answer:
@@ -72,7 +89,10 @@ def _from_files(args: Namespace) -> Answer:
             Problem("LB-D09", "No walk: nothing says where the joint's places are.", "--walk", do, "stop")
         )
     papers = papers_from(args)
-    return answer_for(papers, _plan(papers, args.goal))
+    plan = _plan(papers, args.goal)
+    if not args.typed:
+        return answer_for(papers, plan)
+    return _answered(read_typed(_text_of(args.typed), typed_kind, onto=gathered_for(papers, plan)))
 
 
 def _plan(papers: Papers, goal: str) -> Plan | None:
@@ -94,14 +114,12 @@ def _plan(papers: Papers, goal: str) -> Plan | None:
 def show(answer: Answer) -> None:
     """The answer in the terminal: sentence, next, suspicions, counts, holders, the rest."""
     say.big(answer.sentence)
-    if answer.next_steps:
-        print("Next")
-        for number, step in enumerate(answer.next_steps, 1):
-            more = margin_words(step.margin_if_it_agrees)
-            say.say(f"{number}. {step.words}{f' ({more})' if more else ''}", "  ", "     ")
     if answer.why:
-        print()
         say.say(answer.why)
+        print()
+    next_steps(answer)
+    if answer.witnesses:
+        say.say(f"Witnesses: {', '.join(answer.witnesses)} (each must be another person)")
     _suspicions(answer)
     if answer.counts.rows:
         say.heading("Counts, side by side")
@@ -116,6 +134,8 @@ def show(answer: Answer) -> None:
     _lines("Taken as", tuple(taken.words for taken in answer.taken_as))
     _lines("Not read", answer.not_read)
     _lines("Not covered", answer.not_covered)
+    print()
+    say.say(MAKER_FIRST)
     if answer.problems:
         print(file=sys.stderr)
         say.problems(answer.problems)

@@ -54,13 +54,15 @@ def no_lines(joint: str) -> Problem:
     )
 
 
-def engine_fact_unused(words: str, why: str) -> Problem:
+def engine_fact_unused(
+    words: str, why: str, do: str = "Name the parts row (line) and how many."
+) -> Problem:
     """A fact of the engine file could not be used in the counts."""
     return Problem(
         "LB-T06",
         f'"{words}" was not used in the counts: {why}.',
         "engine file",
-        "Name the parts row (line) and how many.",
+        do,
     )
 
 
@@ -70,7 +72,8 @@ def typed_not_understood(line: int, text: str) -> Problem:
         "LB-T07",
         "This line was not understood; until it is struck, nothing is called free.",
         f'line {line}: "{text}"',
-        f'Say it in other words ("7 x M6x45", "1-7 out, 8 in", "holder bracket: off"); then "strike line {line}".',
+        'Say it in other words ("7 x M6x45", "1-7 out, 8 in", "holder bracket: off"), '
+        f'then "strike line {line}".',
     )
 
 
@@ -119,7 +122,7 @@ def leads_nowhere(says: str, name: str) -> Problem:
 def typed_row_beside_papers(line: int, text: str) -> Problem:
     """A typed line gives a row of the list although a model gives the list."""
     return Problem(
-        "LB-T11",
+        "LB-T12",
         "With a walk the list comes from the model; this typed row was not counted once more.",
         f'line {line}: "{text}"',
         f'Tie the row in the walk file, and "strike line {line}".',
@@ -128,13 +131,15 @@ def typed_row_beside_papers(line: int, text: str) -> Problem:
 
 def typed_struck(line: int, text: str) -> Problem:
     """A typed line was struck by a later one."""
-    return Problem("LB-T12", "This line was struck.", f'line {line}: "{text}"', "Nothing, if so meant.", "note")
+    return Problem(
+        "LB-T13", "This line was struck.", f'line {line}: "{text}"', "Nothing, if so meant.", "note"
+    )
 
 
 def typed_other_document(schema: str, option: str) -> Problem:
     """A JSON document was given in place of typed lines."""
     return Problem(
-        "LB-T13",
+        "LB-T14",
         f"This is a {schema} document, not typed lines.",
         "--typed",
         f"Give it to {option}; typed lines are plain text (docs/typed.md).",

@@ -6,7 +6,7 @@ not yet cleared. Each place is asked on its own, with the rest of the claims as 
 
 from msgspec.structs import replace
 
-from lastbolt.tally.build_people import Scene
+from lastbolt.tally.build_people import SHANK_STAYS, SOMETHING_IN, Scene, is_retired
 from lastbolt.tally.layout import NOWHERE_LISTED
 from lastbolt.tally.solve import Joint
 from lastbolt.words.claims import Account, Group, Settings
@@ -48,6 +48,20 @@ def open_places(scene: Scene) -> frozenset[str]:
     glanced = frozenset(place.id for place in places if _known(scene, place.id) == 1)
     together = unseen | glanced
     return together if len(together) <= MOST_TOGETHER or not unseen else unseen
+
+
+def still_in(scene: Scene) -> dict[str, str]:
+    """Places where something is said to be in, no later word against it: "in", or "broken" for a shank."""
+    found: dict[str, str] = {}
+    for look in scene.evidence.looks:
+        if look.place in scene.places and look.saw in SOMETHING_IN and not is_retired(scene, look):
+            broken = look.saw == SHANK_STAYS or found.get(look.place) == "broken"
+            found[look.place] = "broken" if broken else "in"
+    for place, act in scene.last_act.items():
+        if act.did == "put in" and place in scene.places:
+            found.setdefault(place, "in")
+    found.update({place: "broken" for place in scene.evidence.broken if place not in scene.last_act})
+    return {place.id: found[place.id] for place in scene.layout.places if place.id in found}
 
 
 def _empty_by_file(scene: Scene, place: EvidencePlace) -> bool:

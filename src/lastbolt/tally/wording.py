@@ -18,11 +18,12 @@ from lastbolt.tally.build_people import (
 from lastbolt.tally.checks import suspect_places
 from lastbolt.tally.layout import layout_of, step_may_touch, whole_kind
 from lastbolt.tally.ledger import Ledger, cited
-from lastbolt.tally.wording_counts import count_table
+from lastbolt.tally.wording_counts import count_table, differing_counts
 from lastbolt.tally.wording_suspicions import certificate_words, suspicions
 from lastbolt.words.answer import (
     ANSWER_SCHEMA,
     Answer,
+    CountTable,
     HolderState,
     NextStep,
     PlaceState,
@@ -47,7 +48,11 @@ MOST_NAMED = 5
 
 
 class Beside(Struct, frozen=True):
-    """What the answer shows beside the account: next steps, holders, and what it stands on."""
+    """What the answer shows beside the account: next steps, holders, and what it stands on.
+
+    `unused`: what was said of this joint and could not be used, in words; with any of it nothing is free.
+    `typed`: somebody types, so next steps say what to type.
+    """
 
     name: str = ""
     next_steps: tuple[NextStep, ...] = ()
@@ -56,6 +61,8 @@ class Beside(Struct, frozen=True):
     taken_as: tuple[TakenAs, ...] = ()
     not_read: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()
+    unused: tuple[str, ...] = ()
+    typed: bool = False
 
 
 def word_answer(evidence: Evidence, claims: ClaimSet, account: Account, beside: Beside) -> Answer:
@@ -69,17 +76,18 @@ def word_answer(evidence: Evidence, claims: ClaimSet, account: Account, beside: 
         places = tuple(replace(state, look=state.place in suspects) for state in places)
     open_holders = [holder for holder in beside.holders if not holder.settled]
     listed = bool(beside.holders) or beside.holders_asked
+    counts = count_table(ledger, scene)
     return Answer(
         ANSWER_SCHEMA,
         evidence.joint,
         beside.name or evidence.joint,
         account.verdict,
         one_sentence(account, places, beside),
-        clear_to_part=account.verdict == "free" and listed and not open_holders,
-        why=_why(account),
+        clear_to_part=account.verdict == "free" and listed and not open_holders and not beside.unused,
+        why=_why(account, counts),
         next_steps=beside.next_steps,
         places=places,
-        counts=count_table(ledger, scene),
+        counts=counts,
         suspicions=suspicions(ledger, scene, claims, account),
         holders=beside.holders,
         certificate=certificate_words(ledger, scene, claims, account),
@@ -92,11 +100,24 @@ def word_answer(evidence: Evidence, claims: ClaimSet, account: Account, beside: 
         proved=account.proved,
         limits=account.limits,
         problems=beside.problems,
+        witnesses=witnesses(ledger, scene),
+        unused=beside.unused,
     )
 
 
 def one_sentence(account: Account, places: tuple[PlaceState, ...], beside: Beside) -> str:
-    """The sentence that stands largest on the screen or sheet."""
+    """The sentence that stands largest on the screen or sheet; it names what was said and not used."""
+    said = _sentence(account, places, beside)
+    if not beside.unused:
+        return said
+    more = f" (and {len(beside.unused) - 1} more)" if len(beside.unused) > 1 else ""
+    unused = f"{beside.unused[0]}{more}."
+    if said.startswith("Do not pull"):
+        return f"{said} {unused[0].upper()}{unused[1:]}"
+    return f"Not shown: {unused} Do not pull."
+
+
+def _sentence(account: Account, places: tuple[PlaceState, ...], beside: Beside) -> str:
     if account.verdict == "free":
         unseen = [state.label for state in places if state.mark == "not seen"]
         noted = f" Nobody has looked at {_labels(unseen)}: paper and tray speak for it." if unseen else ""
@@ -123,6 +144,8 @@ def one_sentence(account: Account, places: tuple[PlaceState, ...], beside: Besid
         return "Not shown: the answer could not be proved. Do not pull."
     if account.free_cost:
         return "Not shown: the counts do not agree. Do not pull."
+    if not account.held_cost:
+        return "Not shown: nothing yet says that no fastener is in. Do not pull."
     return "Not shown: one mistake could hide a fastener. Do not pull."
 
 
@@ -137,11 +160,26 @@ def _holders_sentence(beside: Beside) -> str:
         )
     if unsettled:
         return f"Other holders: {unsettled} of {total} not checked."
-    return f"Other holders: all {total} settled. Clear to part."
+    settled = "the only one is settled" if total == 1 else f"all {total} settled"
+    return f"Other holders: {settled}. Clear to part."
 
 
-def _why(account: Account) -> str:
-    """What the verdict rests on, in one or two sentences without a formula."""
+def witnesses(ledger: Ledger, scene: Scene) -> tuple[str, ...]:
+    """Everybody who looked, went round, took out, counted or ticked, by name."""
+    e = scene.evidence
+    looked = [look.by for look in e.looks if look.saw != "cannot see"]
+    acted = [item.by for group in (e.rounds, e.acts, e.counts) for item in group]
+    ticked = [step.by for step in e.steps if step.state == "done"]
+    return tuple(dict.fromkeys(ledger.who(by) for by in (*looked, *acted, *ticked)))
+
+
+def _why(account: Account, counts: CountTable) -> str:
+    """What the verdict rests on, in a few sentences without a formula; first the counts that differ."""
+    differ = differing_counts(counts) if account.free_cost else ""
+    return " ".join(words for words in (differ, _rests_on(account)) if words)
+
+
+def _rests_on(account: Account) -> str:
     free, held = account.free_cost, account.held_cost
     if free is None or held is None:
         return "; ".join(account.limits)
@@ -187,7 +225,11 @@ def _place_state(ledger: Ledger, scene: Scene, place: EvidencePlace) -> PlaceSta
         if look.place == place.id and look.saw != "cannot see" and not is_retired(scene, look)
     ]  # fmt: skip
     mark, words, accounted = _mark_of(ledger, scene, place, looks)
-    return PlaceState(place.id, place.label, mark, words, accounted, look=not accounted)
+    facts = [place.never_there] if place.never_there and place.never_there not in words else []
+    told = [words, *(f"engine file: {fact}" for fact in (*facts, *place.found))]
+    if not accounted and place.words:
+        told.insert(1, place.words)
+    return PlaceState(place.id, place.label, mark, "; ".join(told), accounted, look=not accounted)
 
 
 def _mark_of(ledger: Ledger, scene: Scene, place: EvidencePlace, looks: list[Look]) -> tuple[Mark, str, bool]:
@@ -244,6 +286,8 @@ def _unseen(ledger: Ledger, scene: Scene, place: EvidencePlace) -> str:
             where = cited(step_words(step), step.citation)
             if step.state == "done":
                 return f"nobody has looked; {where} is only ticked, by {ledger.who(step.by)}"
+            if step.state == "started" and not step.moment:
+                return f"nobody has looked; {where} removes it, and no record says whether it was done"
             state = "begun, not ticked" if step.state == "started" else "not ticked"
             return f"nobody has looked; {where} is {state}"
     return "nobody has looked"

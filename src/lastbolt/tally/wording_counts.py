@@ -1,5 +1,7 @@
 """The counts side by side: one row per size and length, one column per source of count."""
 
+import re
+
 from lastbolt.tally.build_papers import line_words
 from lastbolt.tally.build_people import Scene
 from lastbolt.tally.layout import whole_kind
@@ -9,6 +11,8 @@ from lastbolt.words.evidence import EvidencePlace, Line
 from lastbolt.words.quantity import Kind, Quantity
 
 NOTHING = "–"
+PLAIN_NUMBER = re.compile(r"\d+(?=$|\s\()")
+"""A cell with one number, and perhaps who counted it."""
 
 
 def count_table(ledger: Ledger, scene: Scene) -> CountTable:
@@ -115,3 +119,22 @@ def _tray(ledger: Ledger, scene: Scene, kind: Kind) -> str:
 def _engine(lines: list[Line], kind: Kind) -> str:
     cells = [str(x.on_engine) for x in lines if whole_kind(x.kind) == kind and x.on_engine is not None]
     return " + ".join(cells) or NOTHING
+
+
+def differing_counts(table: CountTable) -> str:
+    """ "M8x45: parts list 9, tray 7." for every size whose plain numbers differ; empty when none do."""
+    told = []
+    for row in table.rows:
+        said = [
+            (head, match[0])
+            for head, cell in zip(table.heads[1:], row[1:], strict=True)
+            if head not in ("Places", "Seen out") and (match := PLAIN_NUMBER.match(cell))
+        ]
+        if len({number for _, number in said}) > 1:
+            seen = [("seen out", row[table.heads.index("Seen out")])]
+            told.append((row[0], [*said, *(one for one in seen if one[1] != NOTHING)]))
+    sentences = [
+        f"{size}: {', '.join(f'{head[0].lower()}{head[1:]} {number}' for head, number in said)}"
+        for size, said in told
+    ]
+    return f"The counts: {'; '.join(sentences)}." if sentences else ""

@@ -9,7 +9,15 @@ from lastbolt.words.answer import NextStep
 
 MOST_STEPS = 5
 PAPERWORK = "paperwork"
+FIRST = "first"
+"""The `check` of a step that comes before all others."""
 """The `check` of a step that only asks to write something down: it stands behind work at the bench."""
+OTHER_HOLDERS = (
+    "Look for what else holds the joint: brackets, shaft-end nuts, circlips, dowels, tight fits, sealant. "
+    "Name each, or say that there are none."
+)
+TAKE_OUT = "take it out"
+GET_OUT = "get the broken shank out"
 
 
 class Ranked(Struct, frozen=True):
@@ -63,20 +71,42 @@ def _step(group: list[Ranked], labels: dict[str, str]) -> NextStep:
     named = [labels.get(one.proposal.place) or one.proposal.place for one in group]
     places = f"Places {', '.join(named[:-1])} and {named[-1]}"
     words = f"{places}: {HOW[first.proposal.sort].format('each')}; {BEST_WHO}."
-    return NextStep(words, check.effort_min * len(group), check.id)
+    also = tuple(one.proposal.check.id for one in group[1:])
+    return NextStep(words, check.effort_min * len(group), check.id, also=also)
 
 
 def in_order(
-    checks: tuple[NextStep, ...], beside: tuple[NextStep, ...], open_holders: list[str]
+    checks: tuple[NextStep, ...],
+    beside: tuple[NextStep, ...],
+    open_holders: list[str],
+    *,
+    listed: bool = True,
 ) -> tuple[NextStep, ...]:
     """At most five: the best check, work at the bench, further checks; then other holders and paperwork."""
-    bench = [step for step in beside if step.check != PAPERWORK]
+    start = [step for step in beside if step.check == FIRST]
+    bench = [step for step in beside if step.check not in (PAPERWORK, FIRST)]
     last = [step for step in beside if step.check == PAPERWORK]
     if open_holders:
         words = f"Settle the other holders: {', '.join(open_holders)}."
-        last.insert(0, NextStep(words, 0.5 * len(open_holders)))
-    first = [*checks[:1], *bench, *checks[1:]]
+        typed = tuple(f"holder {name}: off" for name in open_holders)
+        last.insert(0, NextStep(words, 0.5 * len(open_holders), to_type=typed))
+    elif not listed and len(start) + len(checks) + len(bench) + len(last) < MOST_STEPS:
+        last.insert(0, NextStep(OTHER_HOLDERS, 2.0, to_type=("no other holders",)))
+    first = [*start, *checks[:1], *bench, *checks[1:]]
     return (*first[: max(1, MOST_STEPS - len(last))], *last)[:MOST_STEPS]
+
+
+def take_out_steps(held: dict[str, str], labels: dict[str, str]) -> tuple[NextStep, ...]:
+    """What is still in comes out before anybody looks there again. `held`: place -> "in" or "broken"."""
+    steps = []
+    for how, deed in (("in", TAKE_OUT), ("broken", GET_OUT)):
+        named = [labels.get(place) or place for place, state in held.items() if state == how]
+        if named:
+            at = f"Place {named[0]}" if len(named) == 1 else f"Places {', '.join(named[:-1])} and {named[-1]}"
+            words = f"{at}: {deed}, then look into the hole from both sides."
+            typed = ("by NAME", f"{', '.join(named)} taken out")
+            steps.append(NextStep(words, 1.0 * len(named), "take out", to_type=typed))
+    return tuple(steps)
 
 
 def margin_words(margin: int | None) -> str:

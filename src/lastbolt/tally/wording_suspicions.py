@@ -14,7 +14,7 @@ from lastbolt.words.evidence import Line, StepSaid
 
 MOST_LINES = 3
 MOST_WAYS = 3
-MOST_CITATIONS = 4
+MOST_CITATIONS = 8
 
 
 def suspicions(ledger: Ledger, scene: Scene, claims: ClaimSet, account: Account) -> tuple[Suspicion, ...]:
@@ -62,16 +62,17 @@ def _may_hold(
 ) -> Suspicion:
     cost = min(group.first.cost for group in groups)
     ways = [group.first.causes for group in groups if group.first.cost == cost]
-    parts = [_seen_there(ledger, scene, spot)]
     lines = _lines_there(scene, spot)
+    parts = [_seen_there(ledger, scene, spot), *place_sentences(scene, spot)]
     citations: list[Citation] = []
     for line in lines[:MOST_LINES]:
-        parts.append(_line_sentence(line))
-        citations += [printed.citation for printed in line.printed if printed.citation]
+        parts += [_line_sentence(line), *_remarks(line)]
         citations += [line.citation] if line.citation else []
-    for step in _steps_there(scene, spot, lines):
-        parts.append(_step_sentence(ledger, scene, step, spot))
-        citations += [step.citation] if step.citation else []
+    for words, citation in _removed(ledger, scene, spot, lines):
+        parts.append(words)
+        citations += [citation] if citation else []
+    for line in lines[:MOST_LINES]:
+        citations += [printed.citation for printed in line.printed if printed.citation]
     name = _name(ledger, spot)
     words = f"{name[0].upper()}{name[1:]}: " + " ".join(part for part in parts if part)
     cited_at = tuple(dict.fromkeys(citations))[:MOST_CITATIONS]
@@ -121,7 +122,8 @@ def _lines_there(scene: Scene, spot: str) -> list[Line]:
 def _line_sentence(line: Line) -> str:
     tie = {"wholly": "", "partly": ", partly this joint's", "maybe": ", which may belong here"}[line.belongs]
     if not line.printed:
-        return f"{line_words(line)} fits{tie}."
+        words = line_words(line)
+        return words[0].upper() + words[1:] if words.endswith(".") else f"{words} fits{tie}."
     printed = line.printed[0]
     count = quantity_words(printed.quantity)
     where = cited(line.words or printed.source, printed.citation or line.citation)
@@ -139,15 +141,47 @@ def _steps_there(scene: Scene, spot: str, lines: list[Line]) -> list[StepSaid]:
     ]
 
 
-def _step_sentence(ledger: Ledger, scene: Scene, step: StepSaid, spot: str) -> str:
+def _removed(
+    ledger: Ledger, scene: Scene, spot: str, lines: list[Line]
+) -> list[tuple[str, Citation | None]]:
+    """Which step removes what of the lines there, each once; one line is "it", more are called by their size."""
+    sizes = {line.id: line.kind.words() for line in lines}
+    told: dict[str, Citation | None] = {}
+    for step in _steps_there(scene, spot, lines):
+        what = f"the {sizes[step.line]}" if len(lines) > 1 and step.line in sizes else "it"
+        told.setdefault(_step_sentence(ledger, scene, step, spot, what), step.citation)
+    return list(told.items())
+
+
+def _step_sentence(ledger: Ledger, scene: Scene, step: StepSaid, spot: str, what: str) -> str:
     where = cited(step_words(step), step.citation)
     where = where[0].upper() + where[1:]
     looked = any(look.place == spot and look.saw != "cannot see" for look in scene.evidence.looks)
+    if step.state == "done" and step.looked:
+        return f"{where} removes {what}; that step is ticked by {ledger.who(step.by)}, who looked."
     if step.state == "done":
         tail = "" if looked else "; nobody has looked"
-        return f"{where} removes it; that step is only ticked, by {ledger.who(step.by)}{tail}."
-    state = "was begun and not ticked" if step.state == "started" else "is not ticked"
-    return f"{where} removes it; that step {state}."
+        return f"{where} removes {what}; that step is only ticked, by {ledger.who(step.by)}{tail}."
+    if step.state == "started":
+        state = "that step was begun and not ticked" if step.moment else "no record says whether it was done"
+        return f"{where} removes {what}; {state}."
+    return f"{where} removes {what}; that step is not ticked."
+
+
+def place_sentences(scene: Scene, spot: str) -> list[str]:
+    """From which side its fastener enters, what it lies under, what walk and engine file note there."""
+    place = scene.places.get(spot)
+    if place is None:
+        return []
+    words = f"{place.words[0].upper()}{place.words[1:]}." if place.words else ""
+    note = f'Noted on the walk: "{place.note}".' if place.note else ""
+    facts = [f"Engine file: {fact.rstrip('.')}." for fact in place.found]
+    return [part for part in (words, note, *facts) if part]
+
+
+def _remarks(line: Line) -> list[str]:
+    said = [f'"{remark}"' for remark in line.remarks]
+    return [f"Beside it stands {_and(said)}."] if said else []
 
 
 def _ways(ways: list[tuple[str, ...]], cause_words: dict[str, str], cost: int) -> str:

@@ -17,12 +17,19 @@ ANSWER_SCHEMA = "lastbolt.answer/1"
 
 
 class NextStep(Struct, frozen=True):
-    """One thing to look at or count next. `margin_if_it_agrees`: the margin if it finds nothing amiss."""
+    """One thing to look at or count next. `margin_if_it_agrees`: the margin if it finds nothing amiss.
+
+    `check` names it for programs ("look p3"); `also` the like checks at other places, joined to it.
+    `to_type`: the typed lines that say it was done and nothing was amiss; NAME and N stand for what only the
+    person there knows.
+    """
 
     words: str
     effort_min: float
     check: str = ""
     margin_if_it_agrees: int | None = None
+    also: tuple[str, ...] = ()
+    to_type: tuple[str, ...] = ()
 
 
 class PlaceState(Struct, frozen=True):
@@ -93,6 +100,8 @@ class Answer(Struct, frozen=True):
 
     `clear_to_part`: the fasteners are accounted for and every listed holder is settled.
     `mistakes_if_free`, `mistakes_if_held`: F and G of docs/tally.md; `margin` their difference.
+    `witnesses`: everybody whose word it rests on. `unused`: what was said of this joint and could not be
+    used; with any of it nothing is called free.
     """
 
     schema: str
@@ -117,3 +126,5 @@ class Answer(Struct, frozen=True):
     proved: bool = False
     limits: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()
+    witnesses: tuple[str, ...] = ()
+    unused: tuple[str, ...] = ()

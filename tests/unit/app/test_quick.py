@@ -36,7 +36,8 @@ def test_a_place_not_seen_is_named() -> None:
 
 def test_places_typed_without_going_round_are_glances() -> None:
     gathered = read_typed(WHOLE.replace("went round\n", ""), typed_kind)
-    assert not any(look.guided for look in gathered.evidence.looks)
+    guided = {look.saw for look in gathered.evidence.looks if look.guided}
+    assert guided == {"light through"}, "a light goes through on purpose, whoever looks"
     assert tally_joint(gathered.evidence, gathered.beside).verdict == "not shown"
 
 

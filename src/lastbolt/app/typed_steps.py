@@ -1,0 +1,63 @@
+"""Next steps with the lines to type when they are done, so that what is typed is what was asked for.
+
+What a check promises it promises for the answer "open hole"; so that is what stands there to be typed, and
+somebody who finds something in types that instead.
+"""
+
+from msgspec.structs import replace
+
+from lastbolt.words.answer import NextStep
+from lastbolt.words.evidence import Evidence
+from lastbolt.words.quantity import Kind
+
+NAME = "by NAME"
+
+
+def with_lines_to_type(steps: tuple[NextStep, ...], evidence: Evidence) -> tuple[NextStep, ...]:
+    """The steps, each with what to type; a step that brings its own lines keeps them."""
+    labels = {place.id: place.label for place in evidence.places}
+    return tuple(
+        step if step.to_type else replace(step, to_type=_lines(step, evidence, labels)) for step in steps
+    )
+
+
+def _lines(step: NextStep, evidence: Evidence, labels: dict[str, str]) -> tuple[str, ...]:
+    sort, _, about = step.check.partition(" ")
+    if sort in ("look", "rod"):
+        places = [one.partition(" ")[2] for one in (step.check, *step.also)]
+        told = _ranges([labels.get(place, place) for place in places])
+        return (NAME, f"{told} open hole both sides" if sort == "look" else f"{told} light through")
+    if sort == "round" and labels:
+        return (NAME, f"{_ranges(list(labels.values()))} open hole", "went round")
+    if sort == "count" and about:
+        return (NAME, f"tray N x {size_to_type(evidence, about)}")
+    if sort == "step":
+        said = next((one for one in evidence.steps if one.id == about), None)
+        if said is not None and said.places:
+            told = _ranges([labels.get(place, place) for place in said.places])
+            return (NAME, f"{told} open hole both sides")
+    return ()
+
+
+def size_to_type(evidence: Evidence, words: str) -> str:
+    """The size as the typed list has it, else in the tally's own words."""
+    for line in evidence.lines:
+        if line.words.startswith('"') and _called(line.kind) == words:
+            return line.words.strip('"').split(" x ", 1)[-1].removesuffix(" far side")
+    return words.removeprefix("screw ")
+
+
+def _called(kind: Kind) -> str:
+    return replace(kind, what="screw" if kind.what == "bolt" else kind.what, head=None, strength=None).words()
+
+
+def _ranges(labels: list[str]) -> str:
+    """ "1-7, 9"."""
+    parts: list[list[str]] = []
+    for label in labels:
+        last = parts[-1][-1] if parts else ""
+        if label.isdecimal() and last.isdecimal() and int(label) == int(last) + 1:
+            parts[-1].append(label)
+        else:
+            parts.append([label])
+    return ", ".join(part[0] if len(part) == 1 else f"{part[0]}-{part[-1]}" for part in parts)

@@ -1,0 +1,85 @@
+"""The words of the shop that typed lines may use; data, not rules.
+
+A word that does not stand here is not understood, and a line that is not understood is never passed over.
+"""
+
+from lastbolt.words.joint import Saw
+
+SAW_WORDS: dict[str, Saw] = {
+    "out": "out",
+    "is out": "out",
+    "in": "in",
+    "is in": "in",
+    "still in": "in",
+    "not out": "in",
+    "in place": "in",
+    "tight": "in",
+    "seized": "in",
+    "stuck": "in",
+    "stripped": "in",
+    "slack": "slack",
+    "loose": "slack",
+    "backed off": "slack",
+    "broken": "broken off",
+    "broken off": "broken off",
+    "head off": "broken off",
+    "sheared": "broken off",
+    "sheared off": "broken off",
+    "snapped": "broken off",
+    "snapped off": "broken off",
+    "shank in": "broken off",
+    "open": "open hole",
+    "open hole": "open hole",
+    "empty": "open hole",
+    "light": "light through",
+    "light through": "light through",
+    "rod through": "light through",
+    "nothing": "nothing here",
+    "nothing here": "nothing here",
+    "dowel": "solid dowel",
+    "solid dowel": "solid dowel",
+    "hollow dowel": "hollow dowel, empty",
+    "hollow dowel empty": "hollow dowel, empty",
+    "hollow dowel bolt in": "hollow dowel, bolt in",
+    "not seen": "cannot see",
+    "cannot see": "cannot see",
+}
+TAKEN_OUT = ("taken out", "took out", "removed", "unscrewed and out", "drilled out")
+PUT_IN = ("put in", "put back", "put back in", "refitted")
+BOTH_SIDES = ("from both sides", "both sides")
+LOOKED_THROUGH: tuple[Saw, ...] = ("light through",)
+"""What nobody can say from a glance: a light or rod that went through was put there on purpose."""
+
+END_OF_LIST = ("end of list", "end of the list", "list complete")
+WENT_ROUND = ("went round", "went round, no further place", "round complete")
+LEFT = ("left the bench", "left bench", "break", "handover", "handed over")
+NO_OTHER_HOLDERS = (
+    "no other holders", "no other holder", "no holders", "other holders: none", "holders: none",
+    "holder none", "holder: none",
+)  # fmt: skip
+
+SETTLED = (
+    "off", "is off", "all off", "taken off", "removed", "is removed", "out", "is out", "taken out", "open",
+    "is open", "cut", "cut all round", "cut through", "loose", "is loose", "unbolted", "unscrewed",
+    "disconnected", "drained", "not fitted", "not there", "none", "clear", "is clear", "free", "is free",
+)  # fmt: skip
+"""Only these settle another holder; whatever else stands there leaves it open."""
+PUT_BY = ("tin", "tray", "box", "bag", "bench", "shelf", "bin", "rack", "crate")
+"""Where a part may be said to lie after it came off: "off, in tin 2"."""
+
+
+def settles(how: str) -> bool:
+    """Whether these words, all of them, say that a holder no longer holds."""
+    first, *remarks = (" ".join(part.split()) for part in how.lower().rstrip(" .").split(","))
+    return first in SETTLED and all(remark in SETTLED or _says_where(remark) for remark in remarks)
+
+
+def _says_where(remark: str) -> bool:
+    """ "in tin 2", "on the bench"."""
+    words = [word for word in remark.split() if word != "the"]
+    return 2 <= len(words) <= 3 and words[0] in ("in", "on") and words[1] in PUT_BY
+
+
+def person_key(name: str) -> str:
+    """What tells people apart: their name without case, extra spaces and a stop at its end."""
+    return " ".join(name.casefold().split()).strip(" .:")
