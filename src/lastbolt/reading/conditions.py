@@ -62,16 +62,13 @@ def _opens(scan: Scan, hit: Hit) -> bool:
 def _bindings(scan: Scan, language: Lexicon) -> list[Condition]:
     """ "only if ...", "if ...", "when ...", "unless ...": heading a clause, or anywhere with "only"."""
     found: list[Condition] = []
-    binding = language.words("conditions", "binding")
-    anywhere = language.words("conditions", "anywhere")
-    only_words = language.words("conditions", "only")
     for hit in scan.of("conditions"):
-        low = scan.tokens[hit.first].low
         words = scan.text[hit.start : hit.end].lower()
-        if words not in binding:
+        if not language.among(words, "conditions", "binding"):
             continue
-        only = low in only_words or (hit.first > 0 and scan.tokens[hit.first - 1].low in only_words)
-        if not only and not _opens(scan, hit) and words not in anywhere:
+        near = [token.low for token in scan.tokens[max(0, hit.first - 1) : hit.first + 1]]
+        only = any(language.among(low, "conditions", "only") for low in near)
+        if not only and not _opens(scan, hit) and not language.among(words, "conditions", "anywhere"):
             continue
         end = _clause(scan, hit.start, hit.end)
         found.append(Condition(scan.text[hit.start : end].strip(), hit.start, end, EVERY))
@@ -81,16 +78,17 @@ def _bindings(scan: Scan, language: Lexicon) -> list[Condition]:
 def _variants(scan: Scan, language: Lexicon) -> list[Condition]:
     """ "models with electric start": which machines."""
     found: list[Condition] = []
-    leads = language.words("conditions", "variant_lead")
-    only = [lead for lead in leads if lead.split()[0] in language.words("conditions", "only")]
     for hit in scan.of("conditions"):
         words = scan.text[hit.start : hit.end].lower()
-        if words not in leads:
+        if not language.among(words, "conditions", "variant_lead"):
+            continue
+        only = language.among(words.split()[0], "conditions", "only")
+        if not only and not _opens(scan, hit):
             continue
         end = _clause(scan, hit.start, hit.end)
         rest = scan.text[hit.end : end].strip()
         name = _variant_name(words, rest, language)
-        if name is None or not (_opens(scan, hit) or words in only):
+        if name is None:
             continue
         if len(name) <= 4 and (at := scan.text.find(name, hit.end)) >= 0:
             end = min(end, at + len(name))

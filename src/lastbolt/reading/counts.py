@@ -24,6 +24,8 @@ _TIMES = re.compile(
 )
 _SIZE_BEHIND = re.compile(r"\s?\d{1,3}(?:[.,]\d+)?\s?(?:mm\b|$|[,;)])")
 _LABEL_FIRST = re.compile(r"\s?[.:=]?\s?(\d{1,3})(?![\d.,/]|\s?(?:mm|x|×))")
+_PAUSE = re.compile(r"[,;:.)]\s")
+_SHORTENED = re.compile(r"\w\.\s?$")
 _NUMBER_FIRST = re.compile(r"(?<![\w.,/-])(\d{1,3})\s?$")
 _PAREN = re.compile(
     r"\(\s?(?:(?:items?|nos?\.?|pos\.?|callouts?|ref\.?)\s)?(" + _CALLOUT_LIST.pattern + r")\s?\)"
@@ -84,6 +86,8 @@ def read_quantity(cell: str, language: Lexicon | None = None) -> Quantity:
     if not words:
         return UNSAID
     lex = language or lexicon()
+    if _WHOLE.fullmatch(words) and not lex.among(words, "quantities", "nothing"):
+        return Quantity("exactly", int(words), int(words), words=words)
     scan = lex.scan(words)
     per = per_in(scan)
     low = words.lower()
@@ -170,9 +174,8 @@ def count_before(scan: Scan, token: int, language: Lexicon | None = None, reach:
             break
         previous = scan.tokens[position - 1]
         after = scan.tokens[position].start if position < len(scan.tokens) else len(text)
-        if re.search(r"[,;:.)]\s", text[previous.end : after] + " ") and not re.search(
-            r"\w\.\s?$", text[previous.start : after]
-        ):
+        gap = text[previous.end : after]
+        if gap != " " and _PAUSE.search(gap + " ") and not _SHORTENED.search(text[previous.start : after]):
             break
         quantity = _number_at(scan, position, by_last.get(position), lex)
         hit = by_quantity.get(position)

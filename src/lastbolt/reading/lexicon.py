@@ -84,6 +84,10 @@ class Lexicon:
         self.abbreviations: frozenset[str] = frozenset(data["abbreviations"]["words"])
         self.sets: dict[tuple[str, str], frozenset[str]] = {}
         self._first: dict[str, list[tuple[tuple[str, ...], str, str, str]]] = {}
+        self._seconds: dict[str, frozenset[str]] = {}
+        """First word -> the words that may follow it in a longer phrase."""
+        self._singles: dict[str, tuple[tuple[str, str, str], ...]] = {}
+        """First word -> what it is when it stands alone."""
         for table, lists in data.items():
             if table in _NOT_SCANNED or not isinstance(lists, dict):
                 continue
@@ -95,8 +99,13 @@ class Lexicon:
                 self._add("deeds", "other", phrase.split()[0], "base")
         for phrase in self.numbers:
             self._add("numbers", phrase, phrase, "")
-        for entries in self._first.values():
+        for first, entries in self._first.items():
             entries.sort(key=lambda entry: -len(entry[0]))
+            self._seconds[first] = frozenset(entry[0][1] for entry in entries if len(entry[0]) > 1)
+            alone = {
+                table: (table, key, form) for words, table, key, form in entries[::-1] if len(words) == 1
+            }
+            self._singles[first] = tuple(alone.values())[::-1]
 
     def words(self, table: str, key: str = "words") -> tuple[str, ...]:
         """One list of the language file."""
@@ -109,6 +118,14 @@ class Lexicon:
             found = self.sets[table, key] = frozenset(self.data[table][key])
         return word in found
 
+    def opens(self, word: str, table: str) -> bool:
+        """Whether any phrase of a scanned table begins with a lower-case word."""
+        found = self.sets.get((table, "*first*"))
+        if found is None:
+            firsts = [w for w, entries in self._first.items() if any(e[1] == table for e in entries)]
+            found = self.sets[table, "*first*"] = frozenset(firsts)
+        return word in found
+
     def deed_of(self, phrase: str) -> str | None:
         """The deed of a verb with its particle ("take off"), or None."""
         first, *rest = phrase.split()
@@ -119,12 +136,18 @@ class Lexicon:
 
     def scan(self, text: str) -> Scan:
         """The text's tokens and hits; of each table the longest hit at each place."""
-        tokens = [Token(m.group().lower(), m.start(), m.end()) for m in WORD.finditer(text)]
+        tokens = [Token(m.group().lower(), *m.span()) for m in WORD.finditer(text)]
         count = len(tokens)
         hits: list[Hit] = []
         for first, token in enumerate(tokens):
-            entries = self._first.get(token.low)
+            low = token.low
+            entries = self._first.get(low)
             if entries is None:
+                continue
+            following = tokens[first + 1].low if first + 1 < count else ""
+            if following not in self._seconds[low]:
+                for table, key, form in self._singles[low]:
+                    hits.append(Hit(table, key, token.start, token.end, first, first + 1, form))
                 continue
             found: set[str] = set()
             for words, table, key, form in entries:

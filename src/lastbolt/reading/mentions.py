@@ -13,8 +13,12 @@ from lastbolt.words.quantity import UNSAID, Kind, Quantity
 _NUMBER_BEHIND = re.compile(
     r"\s?(?:nos?\.\s?|items?\s)?(\d{1,3}[A-Za-z]?(?:(?:,\s?|\s?-\s?|\sand\s)\d{1,3}[A-Za-z]?)*)(?![\w°%/×]|[.,-]\d|\s?(?:x|×|mm|cm|m\b|N|kg|l\b|in\b|lb|turn|time|°|hour|min|deg))"
 )
+_ANEW = re.compile(r"\b(?:and|then)\b|[;.]\s|,\s")
 _COLON_LIST = re.compile(r"\s?:\s?(\d[\d,\sand–-]*)(?=[.;)]|$)")
-_LETTERS = re.compile(r"[^\W\d_][\w'’/-]*")
+_DIGIT = re.compile(r"\d")
+_HARD = re.compile(r"[.;:!?]")
+_CLOSES = re.compile(r"[,()“”\"]")
+_BRACKETED = re.compile(r"\([^)]*\)")
 
 
 class Facts(NamedTuple):
@@ -53,10 +57,13 @@ class _Reader:
             noun for noun in fastener_nouns(scan) if noun.first not in heads or noun.form == "plural"
         ]
         self.sizes = sizes_in(scan.text)
-        marked = any(c.isdigit() for c in scan.text) or scan.has("quantities")
+        marked = _DIGIT.search(scan.text) is not None or scan.has("quantities")
         counts = counts_in(scan, language) if marked else []
-        self.counts = [c for c in counts if not any(z.start < c.end and c.start < z.end for z in self.sizes)]
+        if self.sizes:
+            counts = [c for c in counts if not any(z.start < c.end and c.start < z.end for z in self.sizes)]
+        self.counts = counts
         self.brackets = parentheses_in(scan.text)
+        self.verbal = {index for verb in verbs for index in range(verb.first, verb.last)}
         self.doubts: list[str] = []
         self.taken: list[tuple[int, int]] = [(count.start, count.end) for count in self.counts]
 
@@ -231,7 +238,7 @@ class _Reader:
             or self.language.among(low, "quantities", "remaining")
             or self.language.among(low, "quantities", "labels")
             or self.language.among(low, "ordering")
-            or any(verb.first <= index < verb.last for verb in self.verbs)
+            or index in self.verbal
         )
 
     def _name(self, first: int, last: int) -> str:
@@ -264,7 +271,7 @@ class _Reader:
             for hit in self.scan.of(table):
                 if verb.end <= hit.start < start and hit.start > last:
                     joined = self.scan.text[hit.end : start]
-                    if re.search(r"\b(?:and|then)\b|[;.]\s|,\s", joined) and table == "held_by":
+                    if table == "held_by" and _ANEW.search(joined):
                         continue
                     last, word = hit.start, "held" if table == "held_by" else "using"
         return word
@@ -286,18 +293,19 @@ class _Reader:
         first: int | None = None
         previous_end = verb.end
         using = {hit.first for hit in self.scan.of("using")}
-        bracketed = [match.span() for match in re.finditer(r"\([^)]*\)", text)]
+        bracketed = [match.span() for match in _BRACKETED.finditer(text)] if "(" in text else []
         while index < len(tokens) and tokens[index].start < limit:
             token = tokens[index]
             gap = text[previous_end : token.start]
-            hard = re.search(r"[.;:!?]", gap) is not None
-            closes = hard or any(mark in gap for mark in ',()“”"')
+            spaced = gap == " "
+            hard = not spaced and _HARD.search(gap) is not None
+            closes = hard or (not spaced and _CLOSES.search(gap) is not None)
             low = token.low
             if index in using and not self._own_behind(index, verb):
                 if first is not None:
                     self._close(found, verb, first, index)
                 return found
-            if any(start < token.start < end for start, end in bracketed):
+            if bracketed and any(start < token.start < end for start, end in bracketed):
                 if first is not None:
                     self._close(found, verb, first, index)
                     first = None

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Literal, NamedTuple
 
-from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.lexicon import WORD, Lexicon
 from lastbolt.reading.lines import Line
 from lastbolt.reading.schema import NUMBERED, Schema, could_head, stands_out, style_of
 
@@ -370,6 +370,9 @@ def block_label(text: str, lead: int, language: Lexicon) -> tuple[str, int] | No
     """Which labelled block a line opens, and where its label ends."""
     head = text[:60]
     if lead == 0 and len(text) > 48 and ":" not in head and "\t" not in head and " –" not in head:
+        return None
+    word = WORD.search(head)
+    if word is None or not language.opens(word.group().lower(), "blocks"):
         return None
     scan = language.scan(head)
     for hit in scan.of("blocks"):
