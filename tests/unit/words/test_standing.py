@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lastbolt.words.job import JOB_SCHEMA, Event, Job, StepDone, Undone
-from lastbolt.words.standing import standing
+from lastbolt.words.standing import ids_of_several, standing, vain_undoes
 
 
 def job(*events: Event) -> Job:
@@ -34,6 +34,21 @@ def test_an_event_that_came_from_two_devices_stands_once() -> None:
 
 def test_two_events_under_one_id_both_stand() -> None:
     assert len(standing(job(done("a"), done("a", "lee")))) == 2
+
+
+def test_an_undo_takes_back_only_what_stood_before_it() -> None:
+    later = job(undo("u", "a"), done("a"))
+    assert standing(later) == ((1, done("a")),)
+    assert vain_undoes(later) == ((0, undo("u", "a")),)
+    assert vain_undoes(job(undo("u", "u"))) == ((0, undo("u", "u")),)
+    assert vain_undoes(job(done("a"), undo("u", "a"))) == ()
+
+
+def test_an_undo_of_an_id_that_two_events_carry_takes_back_neither() -> None:
+    both = job(done("a"), done("a", "lee"), undo("u", "a"))
+    assert [event for _, event in standing(both)] == [done("a"), done("a", "lee")]
+    assert (ids_of_several(both), vain_undoes(both)) == (("a",), ((2, undo("u", "a")),))
+    assert ids_of_several(job(done("a"), done("a"))) == ()
 
 
 @given(st.lists(st.sampled_from("abcdef"), unique=True))
