@@ -289,9 +289,6 @@ class _Typed:
                     NextStep(words, 1.0, "", to_type=_round_again(round_.by, left_out[round_.event]))
                 )
                 break
-        if self.looks and not self.rounds and not self.onto:
-            words = 'Go round place by place, both sides; type "went round" when there is no further place.'
-            steps.append(NextStep(words, 3.0, to_type=("went round",)))
         return tuple(steps)
 
     def _added(

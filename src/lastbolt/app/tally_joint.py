@@ -14,7 +14,7 @@ from lastbolt.tally.checker import reasons_not_verified
 from lastbolt.tally.checks import propose_checks
 from lastbolt.tally.layout import ELSEWHERE, NOWHERE_LISTED, layout_of
 from lastbolt.tally.next_check import advise
-from lastbolt.tally.problems import certificate_refused, reserved_place
+from lastbolt.tally.problems import certificate_refused, not_used, reserved_place
 from lastbolt.tally.solve import Joint
 from lastbolt.tally.spots import by_place, open_places, still_in
 from lastbolt.tally.wording import Beside, word_answer
@@ -41,8 +41,9 @@ def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Sett
     ordered = in_order(steps, beside.next_steps, open_holders, listed=listed)
     if beside.typed:
         ordered = with_lines_to_type(ordered, evidence)
-    told = replace(beside, next_steps=ordered, problems=(*beside.problems, *problems))
-    return word_answer(evidence, claims, _with_all_used(found, beside.unused), told)
+    unused = (*beside.unused, *not_used(beside.problems))
+    told = replace(beside, next_steps=ordered, problems=(*beside.problems, *problems), unused=unused)
+    return word_answer(evidence, claims, _with_all_used(found, unused), told)
 
 
 def _with_all_used(account: Account, unused: tuple[str, ...]) -> Account:

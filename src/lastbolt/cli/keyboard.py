@@ -1,6 +1,7 @@
 """Typed lines at the keyboard: each is kept in a file at once, and the answer comes as often as asked."""
 
 import contextlib
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -62,6 +63,11 @@ def _free_name() -> Path | None:
     stem, _, ending = USUAL.rpartition(".")
     names = [USUAL, *(f"{stem}-{number}.{ending}" for number in range(2, MOST_FILES))]
     return next((Path(name) for name in names if not Path(name).exists()), None)
+
+
+def somebody_there() -> bool:
+    """Whether both ends of the line are a terminal."""
+    return sys.stdin.isatty() and sys.stdout.isatty()
 
 
 def ask(file: str | None, reads: Reads, answers: Answers) -> Answer | None:

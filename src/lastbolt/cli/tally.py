@@ -9,8 +9,7 @@ from lastbolt.app.gather import Gathered
 from lastbolt.app.quick import read_typed, said_lines
 from lastbolt.app.tally_joint import tally_joint
 from lastbolt.app.typed_kind import typed_kind
-from lastbolt.cli import say
-from lastbolt.cli.keyboard import ask, next_steps
+from lastbolt.cli import keyboard, say
 from lastbolt.cli.papers import Papers, answer_for, gathered_for, papers_from
 from lastbolt.tally.problems import typed_other_document
 from lastbolt.words.answer import Answer
@@ -20,6 +19,7 @@ from lastbolt.words.problem import Problem, Refusal
 MOST_SUSPICIONS = 6
 MAKER_FIRST = "The maker's manual, local codes and licensed practice come first."
 DOCUMENT = re.compile(r'^\s*\{[^{}\[\]]*"schema"\s*:\s*"lastbolt\.(\w+)/')
+TYPE_IT = "Write what you find into a text file and add --typed FILE; docs/typed.md has the lines."
 OPTION_OF = {"walk": "--walk", "job": "--job", "engine": "--engine", "model": "--model"}
 
 
@@ -41,14 +41,16 @@ def _given(args: Namespace) -> bool:
 
 def _at_keyboard(args: Namespace) -> bool:
     """Whether somebody sits there to type: no file given, or one of lines that is not there yet."""
-    if args.json or _given(args) or not (sys.stdin.isatty() and sys.stdout.isatty()):
+    if args.json or _given(args) or not keyboard.somebody_there():
         return False
-    return args.typed in (None, "-") or not Path(args.typed).exists()
+    if args.typed in (None, "-"):
+        return True
+    return not Path(args.typed).exists() and Path(args.typed).parent.is_dir()
 
 
 def _keyboard(args: Namespace) -> int:
     file = None if args.typed in (None, "-") else args.typed
-    answer = ask(file, lambda text: read_typed(text, typed_kind), _answered)
+    answer = keyboard.ask(file, lambda text: read_typed(text, typed_kind), _answered)
     return 2 if answer is None else 0 if answer.clear_to_part else 1
 
 
@@ -117,7 +119,9 @@ def show(answer: Answer) -> None:
     if answer.why:
         say.say(answer.why)
         print()
-    next_steps(answer)
+    keyboard.next_steps(answer)
+    if any(not step.to_type for step in answer.next_steps):
+        say.say(TYPE_IT)
     if answer.witnesses:
         say.say(f"Witnesses: {', '.join(answer.witnesses)} (each must be another person)")
     _suspicions(answer)

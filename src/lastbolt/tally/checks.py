@@ -137,7 +137,8 @@ def _round(scene: Scene) -> Proposal:
         _answer(other, "round", "something in", "something found in"),
     )
     effort = ASSUMED_EFFORT_MIN["round"] + ASSUMED_EFFORT_MIN["round, per place"] * len(known)
-    words = "Another person goes round the joint place by place, both sides, along the parting line."
+    who = "Another person" if scene.evidence.rounds else "Somebody"
+    words = f"{who} goes round the joint place by place, both sides, along the parting line."
     return Proposal(Check("round", effort, answers, words), "round", "nothing in")
 
 

@@ -2,6 +2,14 @@
 
 from lastbolt.words.problem import Problem
 
+KEEP_FROM_CLEAR = ("LB-T06", "LB-T11")
+"""Statements about this very joint that could not be used: they may have said that something is in."""
+
+
+def not_used(problems: tuple[Problem, ...]) -> tuple[str, ...]:
+    """What was said of this joint and set aside, in words, without a stop at the end."""
+    return tuple(problem.what.rstrip(".") for problem in problems if problem.code in KEEP_FROM_CLEAR)
+
 
 def reserved_place(place: str) -> Problem:
     """A place has an id that stands for something else here."""
@@ -54,9 +62,7 @@ def no_lines(joint: str) -> Problem:
     )
 
 
-def engine_fact_unused(
-    words: str, why: str, do: str = "Name the parts row (line) and how many."
-) -> Problem:
+def engine_fact_unused(words: str, why: str, do: str = "Name the parts row (line) and how many.") -> Problem:
     """A fact of the engine file could not be used in the counts."""
     return Problem(
         "LB-T06",

@@ -154,7 +154,7 @@ def _holders_sentence(beside: Beside) -> str:
     unsettled = sum(1 for holder in beside.holders if not holder.settled)
     if not total:
         return (
-            "Other holders: none listed."
+            "Other holders: there are none. Clear to part."
             if beside.holders_asked
             else "Other holders: nobody has listed them."
         )

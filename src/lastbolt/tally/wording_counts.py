@@ -79,9 +79,8 @@ def _printed(lines: list[Line], kind: Kind, source: str) -> str:
     cells = [
         quantity_words(printed.quantity) + (" (may)" if line.belongs == "maybe" else "")
         for line in lines
-        if whole_kind(line.kind) == kind
         for printed in line.printed
-        if printed.source == source
+        if printed.source == source and whole_kind(printed.kind or line.kind) == kind
     ]
     return " + ".join(cells) or NOTHING
 
@@ -131,8 +130,9 @@ def differing_counts(table: CountTable) -> str:
             if head not in ("Places", "Seen out") and (match := PLAIN_NUMBER.match(cell))
         ]
         if len({number for _, number in said}) > 1:
-            seen = [("seen out", row[table.heads.index("Seen out")])]
-            told.append((row[0], [*said, *(one for one in seen if one[1] != NOTHING)]))
+            seen = row[table.heads.index("Seen out")]
+            said += [("seen out", seen)] if seen != NOTHING else []
+            told.append((row[0], sorted(said, key=lambda one: one[0] == "Tray")))
     sentences = [
         f"{size}: {', '.join(f'{head[0].lower()}{head[1:]} {number}' for head, number in said)}"
         for size, said in told
