@@ -108,9 +108,6 @@ def test_far_side_is_read_and_looked_at_from_there(machine: Machine, before: Tol
     assert "both sides" in first.words
 
 
-@pytest.mark.xfail(
-    reason="The suspicion says what was seen and listed, not from which side the fastener enters."
-)
 def test_far_side_is_said_where_it_is_suspected(before: Told) -> None:
     found = suspicion(before, MATTER["far"]["place"])
     assert "engine side" in found.words or "far side" in found.words
@@ -145,9 +142,6 @@ def test_one_engines_own_facts_are_used(before: Told, engine: Engine) -> None:
             assert count(before, "M8 x 50", "Engine file") == "1"
 
 
-@pytest.mark.xfail(
-    reason="A repair insert in the engine's own file is shown nowhere in the answer or the plan."
-)
 def test_the_repair_insert_is_shown(before: Told, engine: Engine) -> None:
     (insert,) = (fact for fact in engine.as_found if fact.what == "insert")
     shown = [state.words for state in before.answer.places if state.place == insert.place]
@@ -167,7 +161,6 @@ def test_fastener_drawn_elsewhere_is_suspected_without_a_tie(untied: Told) -> No
     assert page_of(row) in pages(found.citations)
 
 
-@pytest.mark.xfail(reason="The manual's table of fasteners ties no row to the positions that it names.")
 def test_far_side_fastener_is_named_without_a_tie(untied: Told) -> None:
     row, _ = MATTER["far"]["sources"]
     assert f"figure {row['figure']}, item {row['item']}" in suspicion(untied, MATTER["far"]["place"]).words

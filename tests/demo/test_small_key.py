@@ -144,15 +144,11 @@ def test_screw_of_another_figure_is_tied_by_the_step_that_removes_it(answer: Ans
     assert f"section {other['removed_in']} removes it" in taken_as(answer, other).words
 
 
-@pytest.mark.xfail(
-    reason="A step that names the screws only by what they hold ties no row of the parts list."
-)
 def test_the_joints_own_screws_are_tied_by_the_step_that_removes_them(answer: Answer) -> None:
     own, _ = JOINT["fasteners"]
     assert f"section {own['removed_in']} removes it" in taken_as(answer, own).words
 
 
-@pytest.mark.xfail(reason="Without a job nothing was begun, and the answer says that a step was.")
 def test_nothing_is_said_to_be_begun_without_a_job(answer: Answer) -> None:
     assert [s.words for s in answer.suspicions if "was begun" in s.words] == []
 

@@ -9,7 +9,10 @@ from msgspec.structs import replace
 from lastbolt.app.gather_documents import Documents, slips
 from lastbolt.app.gather_holders import holders_of
 from lastbolt.app.gather_job import NOT_NAMED, Heard, Tick, hear
+from lastbolt.app.gather_places import facts_by_place, facts_of_no_place, walked_place
 from lastbolt.app.gather_rows import Removal, RowReader, Rows, removal_words, removals
+from lastbolt.app.joint_names import HowNamed, faces_of, figures_naming
+from lastbolt.app.own_screws import with_own_screws
 from lastbolt.tally.problems import (
     engine_fact_unused,
     joints_differ,
@@ -19,7 +22,6 @@ from lastbolt.tally.problems import (
     unlisted_place,
 )
 from lastbolt.tally.wording import Beside
-from lastbolt.words.citation import Citation
 from lastbolt.words.engine import AsFound, Engine
 from lastbolt.words.evidence import Evidence, EvidencePlace, Line, Look, StepSaid
 from lastbolt.words.job import Job
@@ -43,8 +45,9 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     problems = [joints_differ(others, joint)] if others else []
     places, more = _places(walks, heard, documents.engine)
     problems += more
-    removed = _removed(documents)
-    rows = _rows(documents, places, walks, removed)
+    naming = figures_naming(documents.machine, faces_of(walks)) if documents.machine else {}
+    removed = _removed(documents, naming)
+    rows = _rows(documents, (places, walks, removed), naming)
     lines, more = _with_engine_file(rows.lines, documents.engine, {p.id for p in places}, rows.line_of)
     problems += more + _missing(joint, places, lines, heard)
     steps = _steps(documents, removed, rows, heard)
@@ -71,7 +74,7 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     beside = Beside(
         name=next((walk.name for walk in walks if walk.name), joint),
         holders=holders,
-        taken_as=rows.taken_as,
+        taken_as=(*rows.taken_as, *facts_of_no_place(documents.engine)),
         not_read=_not_read(documents),
         problems=tuple(problems),
     )
@@ -84,24 +87,11 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
 def _places(
     walks: tuple[Walk, ...], heard: Heard, engine: Engine | None
 ) -> tuple[tuple[EvidencePlace, ...], list[Problem]]:
-    odd = {fact.place: fact for fact in (engine.as_found if engine else ()) if fact.what == "odd length"}
-    missing = {
-        fact.place: fact.words for fact in (engine.as_found if engine else ()) if fact.what == "missing"
-    }
+    facts = facts_by_place(engine)
     found: dict[str, EvidencePlace] = {}
     for walk in walks:
         for place in walk.places:
-            fact = odd.get(place.id)
-            kind = fact.kind if fact and fact.kind else place.kind
-            far = "" if not place.ends or any(end.side == "near" for end in place.ends) else "far side"
-            words = ", ".join(word for word in (far, f"under {place.under}" if place.under else "") if word)
-            earlier = found.get(place.id)
-            lines = (*(earlier.lines if earlier else ()), *place.lines)
-            kind = earlier.kind if earlier and earlier.kind else kind
-            found[place.id] = EvidencePlace(
-                place.id, place.label or place.id, kind, tuple(dict.fromkeys(lines)), words,
-                never_there=missing.get(place.id, ""),
-            )  # fmt: skip
+            found[place.id] = walked_place(place, found.get(place.id), facts.get(place.id, ()))
     for name in heard.photo_places:
         found.setdefault(name, EvidencePlace(name, name, words="on a photo only"))
     problems = []
@@ -116,21 +106,22 @@ def _places(
 # ---- lines -------------------------------------------------------------------------------------------
 
 
-def _removed(documents: Documents) -> tuple[Removal, ...]:
-    if documents.machine is None:
+def _removed(documents: Documents, naming: dict[str, HowNamed]) -> tuple[Removal, ...]:
+    machine = documents.machine
+    if machine is None:
         return ()
-    return removals(documents.machine, documents.closure, documents.goals)
+    found = removals(machine, documents.closure, documents.goals)
+    return with_own_screws(machine, found, documents.goals, naming)
 
 
 def _rows(
     documents: Documents,
-    places: tuple[EvidencePlace, ...],
-    walks: tuple[Walk, ...],
-    removed: tuple[Removal, ...],
+    around: tuple[tuple[EvidencePlace, ...], tuple[Walk, ...], tuple[Removal, ...]],
+    naming: dict[str, HowNamed],
 ) -> Rows:
     if documents.machine is None:
         return Rows((), (), (), {}, ())
-    return RowReader(documents.machine, documents.engine, documents.variant).read(places, walks, removed)
+    return RowReader(documents.machine, documents.engine, documents.variant, naming).read(*around)
 
 
 def _with_engine_file(
@@ -147,9 +138,9 @@ def _with_engine_file(
             if fact.place in places:
                 problems.append(engine_fact_unused(fact.words, "no parts row of this joint is named"))
             continue
-        count = line.on_engine if line.on_engine is not None else _exact_count(line)
+        count = line.on_engine if line.on_engine is not None else _holes(line, fact.place)
         if count is None:
-            problems.append(engine_fact_unused(fact.words, "the parts list prints no single count"))
+            problems.append(engine_fact_unused(fact.words, _no_count(line)))
             continue
         change = fact.count if fact.what == "extra" else -fact.count
         by = line.on_engine_by or fact.by or "engine file"
@@ -171,6 +162,26 @@ def _odd_piece(fact: AsFound, line: Line, number: int, places: set[str]) -> dict
         on_engine=fact.count, on_engine_by=fact.by or "engine file", words=words, citation=citation,
     )  # fmt: skip
     return {name: odd}
+
+
+def _holes(line: Line, place: str | None) -> int | None:
+    """How many there are by the papers: what is missing is counted against the holes, where these are known.
+
+    Papers that print different counts are settled by the places that the line goes to, if one of them agrees.
+    """
+    holes = len(line.places)
+    if line.belongs == "wholly" and place in line.places:
+        printed = {printed.quantity.high for printed in line.printed}
+        if None not in printed and all(holes >= (high or 0) for high in printed):
+            return holes
+    return _exact_count(line)
+
+
+def _no_count(line: Line) -> str:
+    counts = [str(p.quantity.low) for p in line.printed if p.quantity.low is not None]
+    if len(set(counts)) > 1:
+        return f"its sources print {' and '.join(dict.fromkeys(counts))}, and no places say which"
+    return "the parts list prints no single count"
 
 
 def _exact_count(line: Line) -> int | None:
@@ -196,7 +207,7 @@ def _steps(
     made = []
     for removal in removed:
         ids = {rows.line_of[row] for row in removal.rows if rows.line_of.get(row) in lines}
-        if len(ids) != 1:
+        if len(ids) != 1 or (removal.why and not removal.sure):
             continue
         line = lines[ids.pop()]
         tick = heard.steps.get(removal.step.id) or heard.procedures.get(removal.procedure.id)
@@ -218,14 +229,20 @@ def _steps(
                 tick.by if tick else "",
                 tick.moment if tick else 0,
                 removal_words(removal),
-                Citation(title, citation.place, citation.words) if citation else None,
+                replace(citation, title=title) if citation else None,
+                looked=tick is not None and tick.looked,
             )
         )
     return tuple(made)
 
 
 def _its_places(removal: Removal, line: Line, removed: tuple[Removal, ...]) -> bool:
-    """Whether the line's places are this step's: no other step takes of the line, and the counts agree."""
+    """Whether the line's places are this step's: no other step takes of the line, and the counts agree.
+
+    Places that a table of the manual gives are not: a slip in it would be one more mistake of the step.
+    """
+    if line.tied_reading:
+        return False
     alone = sum(1 for other in removed if set(other.rows) & set(removal.rows)) == 1
     low = removal.mention.quantity.low
     return alone and bool(line.places) and (low is None or low == len(line.places))

@@ -9,9 +9,13 @@ from collections.abc import Iterable
 from typing import Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
+from lastbolt.app.gather_tables import Tables, TableSays
 from lastbolt.app.holder_words import is_dowel_name
+from lastbolt.app.joint_names import HowNamed, faces_of, said_of_joint
 from lastbolt.tally.layout import fits, whole_kind
+from lastbolt.tally.ledger import cited
 from lastbolt.words.answer import TakenAs
 from lastbolt.words.applies import applies_to
 from lastbolt.words.citation import Citation, PdfPlace
@@ -27,13 +31,20 @@ Belongs = Literal["wholly", "partly", "maybe"]
 
 
 class Removal(Struct, frozen=True):
-    """A step of the closure that takes fasteners out, and the rows it names; `parts`: of the goal itself."""
+    """A step of the closure that takes fasteners out, and the rows it names; `parts`: of the goal itself.
+
+    `why` (and `how` far they belong) is filled when the rows were told from other things than their size;
+    `sure` when another section names them by size.
+    """
 
     step: Step
     procedure: Procedure
     mention: Mention
     rows: tuple[str, ...]
     parts: bool
+    why: str = ""
+    how: Belongs = "partly"
+    sure: bool = False
 
 
 class Rows(Struct, frozen=True):
@@ -57,7 +68,7 @@ def removals(machine: Machine, closure: tuple[str, ...], goals: tuple[str, ...])
             continue
         for step in procedure.steps:
             for mention in step.mentions:
-                fasteners = tuple(row for row in mention.rows if row in rows and _tallied(rows[row]))
+                fasteners = tuple(row for row in mention.rows if row in rows and tallied(rows[row]))
                 deed = mention.deed if mention.deed != "other" else (step.deeds[0] if step.deeds else "other")
                 if deed == "remove" and (fasteners or mention.kind is not None):
                     parts = procedure.id in goals
@@ -65,18 +76,23 @@ def removals(machine: Machine, closure: tuple[str, ...], goals: tuple[str, ...])
     return tuple(found)
 
 
-def _tallied(row: PartsRow) -> bool:
+def tallied(row: PartsRow) -> bool:
+    """Whether a row is counted: a fastener, and no dowel, which is settled with the other holders."""
     return row.kind is not None and row.kind.what != "dowel" and not is_dowel_name(row.name)
 
 
 class RowReader:
     """Turns the parts rows of a model into the lines of one joint's evidence."""
 
-    def __init__(self, machine: Machine, engine: Engine | None, variant: str) -> None:
+    def __init__(
+        self, machine: Machine, engine: Engine | None, variant: str, naming: dict[str, HowNamed] | None = None
+    ) -> None:
         self.machine = machine
+        self.naming = naming or {}
+        self.said_of_joint: dict[str, str] = {}
         serial = engine.serial if engine else None
         self.rows = [
-            row for row in machine.rows if _tallied(row) and applies_to(row.applies, variant, serial) != "no"
+            row for row in machine.rows if tallied(row) and applies_to(row.applies, variant, serial) != "no"
         ]
         self.sources = {source.id: source for source in machine.sources}
         self.figure_number = {figure.id: figure.number for figure in machine.figures}
@@ -85,6 +101,8 @@ class RowReader:
         self, places: tuple[EvidencePlace, ...], walks: tuple[Walk, ...], removed: tuple[Removal, ...]
     ) -> Rows:
         """The lines, with what each was taken as and why."""
+        self.tables = Tables(self.machine, places, self.naming)
+        self.said_of_joint = said_of_joint(self.machine, faces_of(walks))
         groups = self._same_rows()
         line_of = {row.id: rows[0].id for rows in groups for row in rows}
         ties = {line_of.get(tie.line, tie.line): tie for walk in walks for tie in walk.ties}
@@ -101,14 +119,15 @@ class RowReader:
         kinds = [place.kind for place in places if place.kind is not None]
         kinds += [line.kind for line, _ in made]
         blank = any(place.kind is None for place in places)
-        touched = {row.figure for row in self.rows if row.id in named}
+        touched = {row.figure for row in self.rows if row.id in named or row.figure in self.naming}
         far = [
             rows
             for rows in rest
             if _matches_any(rows[0].kind, kinds) or (blank and {row.figure for row in rows} & touched)
         ]
         made += self._by_size_only(far)
-        figures = {row.figure for row in self.rows if line_of[row.id] in _own(line for line, _ in made)}
+        own = _own(line for line, _ in made)
+        figures = {row.figure for row in self.rows if line_of[row.id] in own or row.figure in self.naming}
         lines = tuple(line for line, _ in made)
         labels = {place.id: place.label for place in places}
         taken_as = tuple(_taken_as(line, why, labels) for line, why in made)
@@ -141,8 +160,9 @@ class RowReader:
         page = citation.place.pdf_page if citation and isinstance(citation.place, PdfPlace) else row.figure
         lineage = source.lineage if source else row.source
         title = source.title if source else row.source
+        reading = f"{title}, page or figure {page}"
         return Printed(
-            row.quantity, title, lineage, f"{title}, page or figure {page}", _titled(citation, title)
+            row.quantity, title, lineage, reading, replace(citation, title=title) if citation else None
         )
 
     def _line(
@@ -155,23 +175,37 @@ class RowReader:
         row = rows[0]
         ids = {one.id for one in rows}
         at = tuple(place.id for place in places if ids & set(place.lines))
+        said = self.tables.say(rows, self.figure_number.get(row.figure) or row.figure)
+        table = next((one for one in said if one.places), None) if tie is None and not at else None
         line = Line(
             row.id,
             row.kind or Kind(),
-            tuple(self._printed(one) for one in rows),
-            places=tuple(dict.fromkeys((*(tie.places if tie else ()), *at))),
+            (*(self._printed(one) for one in rows), *(one.printed for one in said)),
+            places=tuple(
+                dict.fromkeys((*(tie.places if tie else ()), *at, *(table.places if table else ())))
+            ),
             words=self.words(row),
             citation=self._printed(row).citation,
+            remarks=_remarks(rows, said),
         )
+        if table is not None:
+            by = cited(table.printed.source, table.printed.citation)
+            why = f"taken as wholly this joint's because {by} has it at {table.row.positions}"
+            tied = replace(
+                line, belongs="wholly", tied_by=by,
+                tied_lineage=table.printed.lineage, tied_reading=table.printed.reading,
+            )  # fmt: skip
+            return tied, f"{line.words}, {line.kind.words()}: {why}"
+        where = next((self.said_of_joint[one] for one in ids if one in self.said_of_joint), "")
+        if where and tie is None and not at:
+            why = f"taken as wholly this joint's because {where} says that it belongs to it"
+            tied = replace(line, belongs="wholly", tied_by=where)
+            return tied, f"{line.words}, {line.kind.words()}: {why}"
         kinds = [place.kind for place in places if place.kind is not None]
         fitting = _matches_any(line.kind, kinds) or len(kinds) < len(places)
         its_own = [removal for removal in removed if ids & set(removal.rows) and fitting]
         belongs, by, why = _tie_of(line, row.quantity, tie, at, its_own)
-        tied = Line(
-            line.id, line.kind, line.printed, belongs, by, line.places,
-            words=line.words, citation=line.citation,
-        )  # fmt: skip
-        return tied, f"{line.words}, {line.kind.words()}: {why}"
+        return replace(line, belongs=belongs, tied_by=by), f"{line.words}, {line.kind.words()}: {why}"
 
     def _by_size_only(self, groups: list[list[PartsRow]]) -> list[tuple[Line, str]]:
         """Rows that only fit by size, one line per size: any number of them up to their sum may be here."""
@@ -228,6 +262,12 @@ def _tie_of(
         count = f"{len(at)} place" + ("s" if len(at) > 1 else "")
         return how, "the walk", f"taken as {how} this joint's because the walk names {count} for it"
     for removal in removed:
+        if removal.why:
+            step = removal_words(removal)
+            return (
+                removal.how, step,
+                f"taken as {removal.how} this joint's because {step} removes it: {removal.why}",
+            )  # fmt: skip
         if removal.parts:
             low = removal.mention.quantity.low
             how = "wholly" if low is None or low == exact else "partly"
@@ -244,8 +284,11 @@ def removal_words(removal: Removal) -> str:
     return f"section {number} step {removal.step.mark}" if removal.step.mark else f"section {number}"
 
 
-def _titled(citation: Citation | None, title: str) -> Citation | None:
-    return None if citation is None else Citation(title, citation.place, citation.words)
+def _remarks(rows: list[PartsRow], said: tuple[TableSays, ...]) -> tuple[str, ...]:
+    """What stands beside the row in list and table, but for what is said elsewhere (single use)."""
+    told = [row.remarks for row in rows if row.remarks and not row.renew]
+    told += [f"{one.row.table}: {one.row.positions}" for one in said if one.row.positions]
+    return tuple(dict.fromkeys(told))
 
 
 def _citations(line: Line) -> tuple[Citation, ...]:

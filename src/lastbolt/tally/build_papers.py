@@ -79,6 +79,8 @@ def _say_counts(
         return
     pieces = pieces_of(layout, frozenset((line.id,)), layout.spots, BOTH)
     for number, printed in enumerate(line.printed):
+        if printed.kind is not None:
+            continue  # It prints another size under this item: which of the two it counts is open.
         causes = _printed_causes(ledger, line, printed, number, counters)
         words = cited(
             f"{line_words(line)}: {printed.quantity.words or _count(printed.quantity)}", printed.citation
@@ -119,6 +121,11 @@ def _say_tie(ledger: Ledger, layout: Layout, line: Line) -> None:
     causes = [ledger.cause("wrongly tied", line.id, words=words), ledger.engine()]
     if line.tied_by in ledger.people:
         causes.append(ledger.person(line.tied_by))
+    if line.tied_lineage:
+        causes.append(ledger.lineage(line.tied_lineage))
+    if line.tied_reading:
+        reading = line.tied_reading
+        causes.append(ledger.cause("misreading", reading, words=f"misread throughout: {reading}"))
     said = cited(f"{line_words(line)} belongs to this joint", line.citation)
     ids = frozenset((line.id,))
     if line.belongs == "wholly":

@@ -66,7 +66,7 @@ def _may_hold(
     parts = [_seen_there(ledger, scene, spot), *place_sentences(scene, spot)]
     citations: list[Citation] = []
     for line in lines[:MOST_LINES]:
-        parts += [_line_sentence(line), *_remarks(line)]
+        parts += [_line_sentence(line), *_other_prints(line), *_remarks(line)]
         citations += [line.citation] if line.citation else []
     for words, citation in _removed(ledger, scene, spot, lines):
         parts.append(words)
@@ -114,6 +114,9 @@ def _lines_there(scene: Scene, spot: str) -> list[Line]:
     ids = {line.id for line in scene.layout.lines_at(spot) if line.listed}
     lines = [line for line in scene.evidence.lines if line.id in ids]
     named = [line for line in lines if spot in line.places or line.id in place.lines]
+    if not named:
+        # A line whose own places are all known elsewhere is the last to think of here.
+        lines = [line for line in lines if not (line.places and line.belongs == "wholly")] or lines
     if named or place.kind is None:
         return named or (lines if len(lines) <= MOST_LINES else [])
     return [line for line in lines if place.kind.matches(line.kind) != "no"]
@@ -144,7 +147,7 @@ def _steps_there(scene: Scene, spot: str, lines: list[Line]) -> list[StepSaid]:
 def _removed(
     ledger: Ledger, scene: Scene, spot: str, lines: list[Line]
 ) -> list[tuple[str, Citation | None]]:
-    """Which step removes what of the lines there, each once; one line is "it", more are called by their size."""
+    """Which step removes what of the lines there; one line is "it", several are called by their sizes."""
     sizes = {line.id: line.kind.words() for line in lines}
     told: dict[str, Citation | None] = {}
     for step in _steps_there(scene, spot, lines):
@@ -177,6 +180,19 @@ def place_sentences(scene: Scene, spot: str) -> list[str]:
     note = f'Noted on the walk: "{place.note}".' if place.note else ""
     facts = [f"Engine file: {fact.rstrip('.')}." for fact in place.found]
     return [part for part in (words, note, *facts) if part]
+
+
+def _other_prints(line: Line) -> list[str]:
+    """What else is printed of the line, where another source has another count or size."""
+    if not line.printed:
+        return []
+    first = line.printed[0].quantity
+    return [
+        f"{cited(other.source, other.citation)} has {quantity_words(other.quantity)} x "
+        f"{(other.kind or line.kind).words()}."
+        for other in line.printed[1:]
+        if other.kind is not None or (other.quantity.low, other.quantity.high) != (first.low, first.high)
+    ]
 
 
 def _remarks(line: Line) -> list[str]:

@@ -50,8 +50,9 @@ Place = PdfPlace | CellPlace | XmlPlace | ImagePlace | SaidPlace
 
 
 class Citation(Struct, frozen=True, omit_defaults=True):
-    """One witness: the source's id, where in it, and the words found there."""
+    """One witness: the source's id, where in it, the words there; `title`: what people call the source."""
 
     source: str
     place: Place
     words: str = ""
+    title: str = ""

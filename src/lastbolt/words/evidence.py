@@ -16,13 +16,15 @@ from lastbolt.words.quantity import Kind, Quantity
 
 class Printed(Struct, frozen=True):
     """One printed count of a line. `lineage`: sources that descend from one another carry the same one.
-    `reading`: the act of reading it (one extraction of one page may be wrong for all its rows)."""
+    `reading`: the act of reading it (one extraction of one page may be wrong for all its rows). `kind`: the
+    size it prints, where that is not the line's."""
 
     quantity: Quantity
     source: str
     lineage: str
     reading: str = ""
     citation: Citation | None = None
+    kind: Kind | None = None
 
 
 class Line(Struct, frozen=True):
@@ -31,6 +33,8 @@ class Line(Struct, frozen=True):
     `belongs`: `wholly` (somebody ties every piece to this joint; `tied_by` says who or what does), `partly`
     (some pieces, number not known), `maybe` (only the size fits). `places`: where its pieces go, when said.
     `on_engine`: how many there are on this very engine by its own file, which then speaks instead of papers.
+    `tied_lineage`, `tied_reading`: those of the paper that ties it, when a paper does. `remarks`: what its
+    sources say beside it ("From engine side").
     """
 
     id: str
@@ -43,6 +47,9 @@ class Line(Struct, frozen=True):
     on_engine_by: str = ""
     words: str = ""
     citation: Citation | None = None
+    tied_lineage: str = ""
+    tied_reading: str = ""
+    remarks: tuple[str, ...] = ()
 
 
 class ListRead(Struct, frozen=True):
@@ -57,7 +64,8 @@ class StepSaid(Struct, frozen=True):
     """A step of a source that takes fasteners out, and what was recorded of it.
 
     `line`/`kind`: which fasteners; `removes`: how many, if printed; `places`: where, when known. `by` and
-    `moment` when it was recorded as done; `started` when work on it began and no more was said.
+    `moment` when it was recorded as done, `looked` if by somebody who looked; `started` when work on it began
+    and no more was said, or (without a moment) when nobody keeps a record.
     """
 
     id: str
@@ -72,6 +80,7 @@ class StepSaid(Struct, frozen=True):
     moment: int = 0
     words: str = ""
     citation: Citation | None = None
+    looked: bool = False
 
 
 class Look(Struct, frozen=True):
@@ -130,7 +139,9 @@ class Break(Struct, frozen=True):
 class EvidencePlace(Struct, frozen=True):
     """A known place and its label; `kind` and `lines` as some source or person says.
 
-    `never_there`: the engine's own file says that its fastener has been missing, in the file's words.
+    `words`: from which side its fastener enters and what it lies under. `note`: what a walk notes there.
+    `never_there`: the engine's own file says that its fastener has been missing, in its words; `found`:
+    what else that file says of the place.
     """
 
     id: str
@@ -139,6 +150,10 @@ class EvidencePlace(Struct, frozen=True):
     lines: tuple[str, ...] = ()
     words: str = ""
     never_there: str = ""
+    note: str = ""
+    found: tuple[str, ...] = ()
+    blind: bool = False
+    """Whether one end is closed, so that no rod or light passes through."""
 
 
 class Evidence(Struct, frozen=True):

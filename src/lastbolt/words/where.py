@@ -22,7 +22,7 @@ def where(citation: Citation, title: str = "", people: Mapping[str, str] | None 
     >>> where(Citation("m", PdfPlace(31, "4-6")), "Service manual")
     'Service manual, printed page 4-6, PDF page 31'
     """
-    source = title or citation.source
+    source = title or citation.title or citation.source
     match citation.place:
         case PdfPlace(pdf_page, printed_page):
             return f"{source}, {page_words(pdf_page, printed_page)}"
