@@ -127,7 +127,7 @@ class _Typed:
         self.no_others = False
         self.people: dict[str, str] = {}
         self.by = NOBODY
-        self.ended = False
+        self.ended_by: list[str] = []
         self.problems: list[Problem] = []
         self.unused: list[tuple[int, str]] = []
         if onto:
@@ -141,7 +141,7 @@ class _Typed:
         self.moment = self.start + number
         low = " ".join(words.lower().rstrip(".").split())
         if low in END_OF_LIST:
-            self.ended = True
+            self.ended_by.append(person_key(self.by))
         elif low in WENT_ROUND:
             self.rounds.append(RoundMade(self._who(), self.moment, f"line {number}"))
         elif low in LEFT:
@@ -250,7 +250,7 @@ class _Typed:
             joint,
             tuple(self.places.values()),
             tuple(self.lines),
-            (ListRead(PAPER, PAPER),) if self.ended and self.lines else (),
+            (ListRead(PAPER, PAPER),) if self._ended() and self.lines else (),
             (),
             looks,
             whole,
@@ -270,14 +270,23 @@ class _Typed:
             evidence, replace(beside, unused=tuple(words for _, words in self.unused), typed=True)
         )
 
+    def _ended(self) -> bool:
+        """Whether somebody typed the list to its end who did not also go round: one person is one witness."""
+        went = {person_key(round_.by) for round_ in self.rounds}
+        return any(one not in went for one in self.ended_by)
+
     def _steps(self, left_out: dict[str, tuple[str, ...]]) -> tuple[NextStep, ...]:
         steps = []
         for number, words in self.unused[:1]:
             again = f"Say it in other words ({words}), then strike it."
             steps.append(NextStep(again, 0.2, FIRST, to_type=(f"strike line {number}",)))
-        if not self.onto and self.lines and not self.ended:
+        if not self.onto and self.lines and not self._ended():
             words = 'Type "end of list" when the paper list was typed to its end.'
-            steps.append(NextStep(words, 0.2, PAPERWORK, to_type=("end of list",)))
+            if self.ended_by:
+                words = (
+                    "Who went round also typed the end of the list; let another compare it with the paper."
+                )
+            steps.append(NextStep(words, 0.2, PAPERWORK, to_type=("by NAME", "end of list")))
         done = {round_.by for round_ in self.rounds if round_.event not in left_out}
         for round_ in self.rounds:
             if round_.event in left_out and round_.by not in done:

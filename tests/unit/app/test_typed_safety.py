@@ -167,3 +167,12 @@ def test_counts_that_differ_are_named_with_their_numbers() -> None:
 
 def test_nothing_said_of_the_joint_contradicts_itself_nowhere() -> None:
     assert told("7 x M6x45\n").sentence.startswith("Not shown: nothing yet says")
+
+
+def test_who_went_round_and_typed_the_list_is_one_witness_of_its_end() -> None:
+    lines = "by Ann\n" + CLEAR.replace("by Ben\n1-7 out\nwent round", "by Ben")
+    assert told(CLEAR.replace("by Ben\n1-7 out\nwent round", "by Ben")).clear_to_part
+    answer = told(lines)
+    assert answer.verdict == "not shown"
+    assert any(step.to_type == ("by NAME", "end of list") for step in answer.next_steps)
+    assert told(lines + "by Cy\nend of list").clear_to_part
