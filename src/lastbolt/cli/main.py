@@ -7,6 +7,7 @@ is not shown that nothing does. 2: cannot answer.
 import argparse
 import importlib
 import sys
+import traceback
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
@@ -42,16 +43,21 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _refused(error: Exception, *, as_json: bool) -> int:
-    from lastbolt.words.problem import Refusal
-
-    if not isinstance(error, Refusal):
-        raise error
+    """Say the problems of a refusal; a fault of the program is one too, with its traceback."""
     from lastbolt.cli import say
+    from lastbolt.words.problem import Problem, Refusal
 
-    if as_json:
-        say.as_json({"problems": error.problems})
+    if isinstance(error, Refusal):
+        problems = error.problems
     else:
-        say.problems(error.problems)
+        traceback.print_exception(error, file=sys.stderr)
+        what = f"A fault of the program: {type(error).__name__}: {error}."
+        do = "Nothing was decided. Please report it with the lines above and the files that you gave."
+        problems = (Problem("LB-D14", what, "lastbolt", do, "stop"),)
+    if as_json:
+        say.as_json({"problems": problems})
+    else:
+        say.problems(problems)
     return 2
 
 

@@ -36,6 +36,8 @@ def whole_file(path: Path) -> Iterator[BinaryIO]:
     try:
         if target.is_dir():
             raise IsADirectoryError(0, "it is a folder")
+        if target.exists() and not target.is_file():
+            raise OSError(0, "it is no ordinary file")
         with beside.open("xb") as stream:
             yield stream
             stream.flush()

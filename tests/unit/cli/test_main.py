@@ -1,11 +1,14 @@
 """The command line: exit codes, problems for people and as JSON, nothing half-written."""
 
 import json
+import os
 from pathlib import Path
 
 import pytest
 
 from lastbolt.cli.main import main
+from lastbolt.edge.safe_files import write_file
+from lastbolt.words.problem import Refusal
 
 TYPED = "2 x M6x45\nend of list\nby Ann\n1-2 out\nwent round\nby Ben\ntray 2 x M6x45\n"
 
@@ -71,3 +74,25 @@ def test_bad_input_is_one_problem_and_exit_2(
     left, out, _ = run(capsys, *words, "--json")
     assert left == 2
     assert [problem["code"] for problem in json.loads(out)["problems"]] == [code]
+
+
+def test_a_fault_of_the_program_is_never_an_answer(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(*_: object) -> None:
+        raise RuntimeError("a bug")
+
+    monkeypatch.setattr("lastbolt.cli.doctor.run", broken)
+    code, out, err = run(capsys, "doctor", "--json")
+    assert code == 2
+    assert [problem["code"] for problem in json.loads(out)["problems"]] == ["LB-D14"]
+    assert "a bug" in err
+
+
+def test_a_device_is_never_replaced(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    with pytest.raises(Refusal) as caught:
+        write_file(pipe, b"x")
+    assert caught.value.problems[0].code == "LB-F20"
+    assert pipe.is_fifo()
