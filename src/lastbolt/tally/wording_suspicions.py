@@ -144,9 +144,7 @@ def _steps_there(scene: Scene, spot: str, lines: list[Line]) -> list[StepSaid]:
     ]
 
 
-def _removed(
-    ledger: Ledger, scene: Scene, spot: str, lines: list[Line]
-) -> list[tuple[str, Citation | None]]:
+def _removed(ledger: Ledger, scene: Scene, spot: str, lines: list[Line]) -> list[tuple[str, Citation | None]]:
     """Which step removes what of the lines there; one line is "it", several are called by their sizes."""
     sizes = {line.id: line.kind.words() for line in lines}
     told: dict[str, Citation | None] = {}
