@@ -14,6 +14,8 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
+from msgspec.structs import replace  # noqa: E402
+
 from bench import ranking  # noqa: E402
 from bench.bench_rate import Row, scenes  # noqa: E402
 from bench.intervals import share_words  # noqa: E402
@@ -28,6 +30,7 @@ from lastbolt.words import claims as words  # noqa: E402
 from lastbolt.words.answer import NextStep  # noqa: E402
 from lastbolt.words.evidence import Evidence  # noqa: E402
 from lastbolt.words.quantity import Kind  # noqa: E402
+from law.judge import costs_of  # noqa: E402
 from shop import Scene, Settings  # noqa: E402
 
 MOST_CHECKS = 6
@@ -36,6 +39,7 @@ CHECKS = ("look", "rod", "round", "count", "step")
 """The first word of a check's name; other next steps ask for work or for paper."""
 OTHERS = ("second", "third")
 """Who may be called to look: people who were not there before."""
+EMPTY = ("out", "open hole", "hollow dowel, empty")
 SHARE_OF_TIME = {"clearing": 0.7, "ranking": 0.3}
 
 
@@ -54,7 +58,9 @@ TALLY = f"the tally, after at most {MOST_CHECKS} of its next checks"
 NAIVE = "the naive rule, on the same evidence"
 NAIVE_OWN = f"the naive rule, after at most {MOST_CHECKS} checks of its own"
 NAIVE_AT_ONCE = "the naive rule, with no further check"
-WAYS = (AT_ONCE, NAIVE_AT_ONCE, TALLY, NAIVE, NAIVE_OWN)
+ALL = "the tally, two more people having done everything"
+PROBED = "the same, could a rod to the bottom of a blind hole be told from a look"
+WAYS = (AT_ONCE, NAIVE_AT_ONCE, TALLY, NAIVE, NAIVE_OWN, ALL, PROBED)
 
 
 def follow(scene: Scene, told: Cleared) -> None:
@@ -62,6 +68,9 @@ def follow(scene: Scene, told: Cleared) -> None:
     told.joints += 1
     told.cleared[NAIVE_AT_ONCE] += everything_agrees(scene.evidence)
     told.cleared[NAIVE_OWN] += naive_clears(scene)
+    asked = everything(scene)
+    told.cleared[ALL] += told_free(asked.evidence)
+    told.cleared[PROBED] += told_free(probed(asked.evidence))
     done: Counter[str] = Counter()
     verdict, steps = look_at(scene.evidence)
     told.cleared[AT_ONCE] += verdict == "free"
@@ -77,6 +86,35 @@ def follow(scene: Scene, told: Cleared) -> None:
         verdict, steps = look_at(scene.evidence)
     told.cleared[TALLY] += verdict == "free"
     told.cleared[NAIVE] += everything_agrees(scene.evidence)
+
+
+def everything(scene: Scene) -> Scene:
+    """The scene after two more people went round, a rod was put to every place and every row counted."""
+    second, third = OTHERS
+    scene = scene.ask(second, "round").ask(third, "round")
+    for place in scene.evidence.places:
+        scene = scene.ask(third, "light", place=place.id)
+    for kind in dict.fromkeys(line.kind for line in scene.evidence.lines):
+        scene = scene.ask(second, "count", kind=kind)
+    return scene
+
+
+def probed(evidence: Evidence) -> Evidence:
+    """The evidence with each rod that met an empty blind hole taken as good as a rod that went through.
+
+    Today it reads "open hole", like a look into it, which a shank broken off deep down may fool.
+    """
+    first_rod = len(evidence.looks) - len(evidence.places)
+    rods = tuple(
+        replace(look, saw="light through") if look.saw in EMPTY else look
+        for look in evidence.looks[first_rod:]
+    )
+    return replace(evidence, looks=(*evidence.looks[:first_rod], *rods))
+
+
+def told_free(evidence: Evidence) -> bool:
+    """Whether the verdict is `free`, by costs alone."""
+    return costs_of(build_claims(evidence)).told_free()
 
 
 def look_at(evidence: Evidence) -> tuple[str, tuple[NextStep, ...]]:

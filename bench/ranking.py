@@ -14,7 +14,7 @@ from itertools import groupby
 from math import comb, log
 
 from bench.bench_rate import Row, scenes
-from bench.intervals import share_words
+from bench.intervals import difference_words, share_words
 from lastbolt.tally.build import build_claims
 from lastbolt.tally.solve import Joint
 from lastbolt.words import claims as words
@@ -88,27 +88,27 @@ def rows(seconds: float) -> list[Row]:
     """The rows of the table, in about so many seconds."""
     end = time.perf_counter() + seconds
     odds = log_odds_of_kinds(TAUGHT_ON)
-    sums: dict[tuple[str, int], float] = Counter()  # type: ignore[assignment]
-    joints = listed = 0
+    chances: dict[int, list[tuple[float, float]]] = {1: [], 3: []}
+    listed = 0
     for scene in scenes(HELD, ASKED_FROM):
-        if time.perf_counter() > end and joints:
+        if time.perf_counter() > end and chances[1]:
             break
         ranked = scored(scene, odds) if 1 <= len(scene.roots) <= 3 else None
         if ranked is None:
             continue
-        joints += 1
         by_tally, by_shop = ranked
         listed += any(is_true for _, is_true in by_tally)
-        for places in (1, 3):
-            sums["the tally", places] += chance_within(by_tally, places)
-            sums["the shop's own rates", places] += chance_within(by_shop, places)
+        for places, pairs in chances.items():
+            pairs.append((chance_within(by_tally, places), chance_within(by_shop, places)))
     found: list[Row] = []
     for places, words_ in ((1, "in first place"), (3, "among the first three")):
-        tally, shop = (sums[who, places] for who in ("the tally", "the shop's own rates"))
+        pairs = chances[places]
+        joints, tally, shop = len(pairs), sum(t for t, _ in pairs), sum(s for _, s in pairs)
         what = f"use: what really happened is {words_}, held joints with 1 to 3 mistakes"
         found.append((f"{what}: the tally", share_words(round(tally), joints), "%", ""))
         found.append((f"{what}: the shop's own rates", share_words(round(shop), joints), "%", ""))
-        points = f"{100 * (shop - tally) / max(1, joints):.1f}"
-        found.append((f"{what}: points behind", points, "points", "at most 1"))
+        behind = difference_words([100 * (s - t) for t, s in pairs])
+        found.append((f"{what}: the tally is behind by", behind, "points", "at most 1"))
+    joints = len(chances[1])
     found.append(("use: what really happened is listed at all", share_words(listed, joints), "%", ""))
     return found
