@@ -166,19 +166,13 @@ def test_far_side_fastener_is_named_without_a_tie(untied: Told) -> None:
     assert f"figure {row['figure']}, item {row['item']}" in suspicion(untied, MATTER["far"]["place"]).words
 
 
-NOT_FROM_PAPERS = pytest.mark.xfail(
-    reason="A part taken off by a step, and a nut of which the text says that it ties the halves, are "
-    "holders only if the walk names them: no section's title does."
-)
-
-
 @pytest.mark.parametrize(
     ("name", "sort"),
     [
         ("hollow-dowel", "dowel"),
         ("solid-dowel", "dowel"),
-        pytest.param("bracket", "bridging part", marks=NOT_FROM_PAPERS),
-        pytest.param("shaft-nut", "shaft-end nut", marks=NOT_FROM_PAPERS),
+        ("bracket", "bridging part"),
+        ("shaft-nut", "shaft-end nut"),
     ],
 )
 def test_other_holders_are_found_without_the_walk(unnamed: Told, name: str, sort: str) -> None:

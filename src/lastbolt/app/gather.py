@@ -7,7 +7,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from lastbolt.app.gather_documents import Documents, slips
-from lastbolt.app.gather_holders import holders_of
+from lastbolt.app.gather_holders import holders_of, not_holders
 from lastbolt.app.gather_job import NOT_NAMED, Heard, Tick, hear
 from lastbolt.app.gather_places import facts_by_place, facts_of_no_place, walked_place
 from lastbolt.app.gather_rows import Removal, RowReader, Rows, removal_words, removals
@@ -74,7 +74,11 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     beside = Beside(
         name=next((walk.name for walk in walks if walk.name), joint),
         holders=holders,
-        taken_as=(*rows.taken_as, *facts_of_no_place(documents.engine)),
+        taken_as=(
+            *rows.taken_as,
+            *not_holders(documents.machine, (documents.closure, documents.goals), holders),
+            *facts_of_no_place(documents.engine),
+        ),
         not_read=_not_read(documents),
         problems=tuple(problems),
     )

@@ -1,11 +1,27 @@
 """What else may keep the joint together: from the walk, the joint's figures and the closure's sections."""
 
-from lastbolt.app.gather_job import Heard
-from lastbolt.app.holder_words import holder_sort, is_dowel_name
-from lastbolt.words.answer import HolderState
-from lastbolt.words.joint import Holder, HolderSort, Walk
-from lastbolt.words.machine import Machine, Procedure
+from msgspec.structs import replace
 
+from lastbolt.app.gather_job import Heard
+from lastbolt.app.holder_sources import (
+    Told,
+    carried_parts,
+    head_noun,
+    parts_off,
+    sentences_tell,
+    stands_elsewhere,
+    steps_tell,
+)
+from lastbolt.app.holder_words import holder_sort, is_dowel_name
+from lastbolt.app.joint_names import faces_of, joint_words
+from lastbolt.planning.names import stems
+from lastbolt.words.answer import HolderState, TakenAs
+from lastbolt.words.citation import Citation, PdfPlace
+from lastbolt.words.joint import Holder, HolderSort, Walk
+from lastbolt.words.machine import Machine, Procedure, Step
+
+SHORTEST_SENTENCE = 20
+LITTLE = frozenset(("at", "on", "in", "to", "for"))
 SORT_ORDER: tuple[HolderSort, ...] = (
     "bridging part", "shaft-end nut", "circlip", "dowel", "fit", "sealant", "other",
 )  # fmt: skip
@@ -20,28 +36,101 @@ def holders_of(
     figures: tuple[str, ...],
 ) -> tuple[HolderState, ...]:
     """Every other holder, once, settled or not; `sections`: the closure's procedures and the goal's own."""
-    found: dict[str, HolderState] = {}
+    found: list[Told] = []
     for holder in (holder for walk in walks for holder in walk.holders):
-        found.setdefault(_key(holder.name), _from_walk(holder, heard))
-    faces = {_key(face) for walk in walks for face in walk.faces}
+        if not any(_words(holder.name) == _words(other.state.name) for other in found):
+            found.append(Told(_from_walk(holder, heard)))
+    walked = len(found)
+    faces = set(faces_of(walks))
     if machine is not None:
-        for state in (*_from_sections(machine, heard, sections), *_from_figures(machine, heard, figures)):
-            key = _key(state.name)
-            if key not in faces and not any(_same(key, other) for other in found):
-                found[key] = state
-    return tuple(sorted(found.values(), key=lambda state: SORT_ORDER.index(state.sort)))
+        joint = joint_words(machine, walks, sections[1])
+        sources = [
+            *_from_sections(machine, heard, sections),
+            *(Told(state) for state in _from_figures(machine, heard, figures)),
+            *steps_tell(machine, heard, sections, joint),
+            *sentences_tell(machine, heard, (*sections[0], *sections[1]), joint),
+        ]
+        for told in sources:
+            at = next((n for n, other in enumerate(found) if _same(told, other)), None)
+            if at is None and _words(told.state.name) not in faces:
+                found.append(told)
+            elif at is not None and at >= walked:
+                found[at] = _together(found[at], told)
+        carried = {_words(part) for part, _ in carried_parts(machine, sections, [x.state for x in found])}
+        found = [told for n, told in enumerate(found) if n < walked or _words(told.state.name) not in carried]
+    states = [told.state for told in found]
+    return tuple(sorted(states, key=lambda state: SORT_ORDER.index(state.sort)))
 
 
-def _key(name: str) -> str:
-    """The words of a name that say what it is: no numbers, no places, no order."""
-    said = {word.strip(",.()").lower() for word in name.split()}
-    return " ".join(sorted(word for word in said if len(word) > 2 and not any(c.isdigit() for c in word)))
+def not_holders(
+    machine: Machine | None,
+    sections: tuple[tuple[str, ...], tuple[str, ...]],
+    holders: tuple[HolderState, ...],
+) -> tuple[TakenAs, ...]:
+    """Parts that the plan takes off and that are not asked for as holders, each with the reason."""
+    if machine is None:
+        return ()
+    made = [taken for _, taken in carried_parts(machine, sections, holders)]
+    for procedure, part in parts_off(machine, sections):
+        stands = stands_elsewhere(procedure, part)
+        if stands is not None:
+            step, place = stands
+            where = f"section {procedure.number} step {step.mark}"
+            words = f"{part}: not taken as holding this joint because {where} lifts it off the {place}"
+            made.append(TakenAs(procedure.id, words, step.citations))
+    return tuple(made)
 
 
-def _same(a: str, b: str) -> bool:
-    """Two names are one part when the words of one all stand in the other."""
-    one, other = set(a.split()), set(b.split())
-    return one <= other or other <= one
+def _words(name: str) -> frozenset[str]:
+    """The words of a name that say what it is: no numbers, no little words."""
+    return frozenset(stems(name)) - LITTLE
+
+
+def _together(kept: Told, told: Told) -> Told:
+    """One part told of in two places of the sources: what both cite, and the more telling words."""
+    one, two = kept.state, told.state
+    settled = one if one.settled or not two.settled else two
+    words = two.words if not settled.settled and len(two.words) > len(one.words) else settled.words
+    citations = tuple(dict.fromkeys((*one.citations, *two.citations)))
+    state = replace(one, settled=settled.settled, words=words, citations=citations)
+    return Told(
+        state, kept.section or told.section, kept.chapter or told.chapter, kept.sentence or told.sentence
+    )
+
+
+def _same(told: Told, other: Told) -> bool:
+    """Whether two places of walk and sources mean one part.
+
+    The words of one name within the other's are not enough: both must have one head noun, and stand in one
+    section, on one page, or in one sentence.
+    """
+    if _cites_sentence(told, other) or _cites_sentence(other, told):
+        return True
+    one, two = _words(told.state.name), _words(other.state.name)
+    if told.section and other.section:
+        near = told.section == other.section or (told.chapter != "" and told.chapter == other.chapter)
+        return (
+            near and head_noun(told.state.name) == head_noun(other.state.name) and (one <= two or two <= one)
+        )
+    if one == two:
+        return True
+    if head_noun(told.state.name) != head_noun(other.state.name) or not (one <= two or two <= one):
+        return False
+    pages = _pages(other.state.citations)
+    return not pages or bool(_pages(told.state.citations) & pages)
+
+
+def _cites_sentence(told: Told, other: Told) -> bool:
+    """Whether one cites the sentence that the other stems from, and both are of one sort."""
+    sentence = " ".join(other.sentence.lower().split()).rstrip(".")
+    if len(sentence) < SHORTEST_SENTENCE or told.state.sort != other.state.sort:
+        return False
+    said = [" ".join(citation.words.lower().split()).rstrip(".") for citation in told.state.citations]
+    return any(len(words) >= SHORTEST_SENTENCE and (words in sentence or sentence in words) for words in said)
+
+
+def _pages(citations: tuple[Citation, ...]) -> set[tuple[str, int]]:
+    return {(c.source, c.place.pdf_page) for c in citations if isinstance(c.place, PdfPlace)}
 
 
 def _settled(heard: Heard, holder: str) -> str | None:
@@ -59,32 +148,32 @@ def _from_walk(holder: Holder, heard: Heard) -> HolderState:
 
 def _from_sections(
     machine: Machine, heard: Heard, sections: tuple[tuple[str, ...], tuple[str, ...]]
-) -> list[HolderState]:
+) -> list[Told]:
     """Parts that the closure's other sections take off first: each bridges the joint until it is off."""
-    closure, goals = sections
     return [
-        state
-        for procedure in machine.procedures
-        if procedure.id in closure and procedure.id not in goals and procedure.deed in ("remove", "separate")
-        for state in _parts_off(procedure, heard)
+        Told(_part_off(procedure, part, heard), procedure.id, procedure.number.split(".", maxsplit=1)[0])
+        for procedure, part in parts_off(machine, sections)
+        if not stands_elsewhere(procedure, part)
     ]
 
 
-def _parts_off(procedure: Procedure, heard: Heard) -> list[HolderState]:
-    tick = heard.procedures.get(procedure.id)
-    made = []
-    for part in procedure.parts:
-        sort = holder_sort(part)
-        if sort is None:
-            continue
-        name = f"{procedure.id}#{part}"
-        how = _settled(heard, name)
-        if how is None and tick is not None and tick.looked:
-            how = f"confirmed off by {tick.by}"
-        ticked = " (ticked, nobody has looked)" if tick is not None and how is None else ""
-        words = how or f"{sort[1]} Section {procedure.number} takes it off{ticked}."
-        made.append(HolderState(name, sort[0], part, how is not None, words, procedure.citations))
-    return made
+def _part_off(procedure: Procedure, part: str, heard: Heard) -> HolderState:
+    sort, ask = holder_sort(part) or ("other", "off?")
+    name = f"{procedure.id}#{part}"
+    ticks = [heard.procedures.get(procedure.id)]
+    ticks += [heard.steps.get(step.id) for step in procedure.steps if _takes_off(step, part)]
+    how = _settled(heard, name)
+    seen = next((tick for tick in ticks if tick is not None and tick.looked), None)
+    if how is None and seen is not None:
+        how = f"confirmed off by {seen.by}"
+    ticked = " (ticked, nobody has looked)" if any(ticks) and how is None else ""
+    words = how or f"{ask} Section {procedure.number or procedure.title} takes it off{ticked}."
+    return HolderState(name, sort, part, how is not None, words, procedure.citations)
+
+
+def _takes_off(step: Step, part: str) -> bool:
+    """Whether this step is the one that takes the section's own part off."""
+    return any(m.deed == "remove" and _words(m.name) == _words(part) for m in step.mentions)
 
 
 def _from_figures(machine: Machine, heard: Heard, figures: tuple[str, ...]) -> list[HolderState]:

@@ -26,6 +26,28 @@ HOLDER_WORDS: tuple[tuple[str, HolderSort, str], ...] = (
 )
 NOT_HOLDERS = ("gasket", "screw", "bolt", "washer", "plug", "seal ring", "o-ring", "label", "plate,")
 
+TOLD_OF: tuple[tuple[str, HolderSort, str], ...] = (
+    ("stands across", "bridging part", "off, or bolted to one side only?"),
+    ("lies across", "bridging part", "off, or bolted to one side only?"),
+    ("reaches across", "bridging part", "off, or bolted to one side only?"),
+    ("bolted to both", "bridging part", "off, or bolted to one side only?"),
+    ("fixed to both", "bridging part", "off, or bolted to one side only?"),
+    ("screwed to both", "bridging part", "off, or bolted to one side only?"),
+    ("bears on the", "bridging part", "off, or bolted to one side only?"),
+    ("bridges the", "bridging part", "off, or bolted to one side only?"),
+    ("spans the", "bridging part", "off, or bolted to one side only?"),
+    ("press fit", "fit", "pressed apart as the manual says?"),
+    ("shrink fit", "fit", "parted as the manual says?"),
+    ("interference fit", "fit", "pressed apart as the manual says?"),
+)
+"""What a source says of a part that holds the joint, in a sentence that also names a part of the joint."""
+
+TIES = ("ties ", "clamps ", "holds ")
+"""What a source says of a nut that holds the joint through what passes through it."""
+
+STANDS_ON = ("base frame", "base plate", "bed plate", "foundation", "floor")
+"""What is not of the joint: a part that a step lifts off it stands there, and not across the joint."""
+
 
 def holder_sort(name: str) -> tuple[HolderSort, str] | None:
     """The sort of holder that a part's name suggests, and what to look for; None for none."""

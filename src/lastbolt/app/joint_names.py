@@ -18,6 +18,13 @@ def faces_of(walks: Iterable[Walk]) -> tuple[frozenset[str], ...]:
     return tuple(words for words in found if words)
 
 
+def joint_words(machine: Machine, walks: Iterable[Walk], goals: tuple[str, ...]) -> frozenset[str]:
+    """The words by which sources call the joint's own parts: its faces, and what the goal's sections part."""
+    parts = [part for procedure in machine.procedures if procedure.id in goals for part in procedure.parts]
+    of_goal = {word for part in parts for word in stems(part)}
+    return frozenset(of_goal.union(*faces_of(walks)))
+
+
 def how_named(title: str, faces: tuple[frozenset[str], ...]) -> HowNamed:
     """Whether a title names both parts of the joint ("Gearcase housing and cover", or "Gearbox", which both
     share), one of them, or none."""

@@ -1,0 +1,225 @@
+"""What the sources alone say of other holders: parts that the closure's steps take off the joint, nuts that
+hold what passes through it, and sentences that name a part across the joint or a tight fit in it."""
+
+import re
+from collections.abc import Iterable, Iterator
+
+from msgspec import Struct
+
+from lastbolt.app.gather_job import Heard
+from lastbolt.app.holder_words import NOT_HOLDERS, STANDS_ON, TIES, TOLD_OF, holder_sort
+from lastbolt.planning.names import stems
+from lastbolt.words.answer import HolderState, TakenAs
+from lastbolt.words.citation import Citation
+from lastbolt.words.joint import HolderSort
+from lastbolt.words.machine import Machine, Mention, Procedure, Step
+
+_OFF = re.compile(r"\boff (?:the|its) ([a-z][a-z -]*)", re.IGNORECASE)
+_VERB = re.compile(r"\s+(?:is|are|has|have|also|which|that)\b.*", re.IGNORECASE)
+_WHICH = re.compile(r"\s(?:of|on|at|for|in|to|with|by|and)\b")
+_CARRIED = re.compile(
+    r"\b(?:stands on|sits on|is fixed to|is mounted on) (?:a|the|its) ([a-z][a-z -]*)", re.IGNORECASE
+)
+_QUALIFIED = re.compile(r",|\(|\s(?:of|on|at|for|in|to|from|with)\s|\d")
+_ARTICLE = re.compile(r"^(?:the|a|an|its|one|each)\s+", re.IGNORECASE)
+MOST_NAME_WORDS = 7
+LEAST_NAME = 2
+"""A name of one word ("pump") may be another part's."""
+
+
+class Told(Struct, frozen=True):
+    """A holder as one place of the sources has it: `section` is the id of the procedure or section, `chapter`
+    the chapter's number, `sentence` the words."""
+
+    state: HolderState
+    section: str = ""
+    chapter: str = ""
+    sentence: str = ""
+
+
+def steps_tell(
+    machine: Machine, heard: Heard, sections: tuple[tuple[str, ...], tuple[str, ...]], joint: frozenset[str]
+) -> list[Told]:
+    """Parts that steps of the closure's other sections take off the joint, and nuts at the ends of shafts.
+
+    `joint`: the words of the joint's own parts.
+    """
+    closure, goals = sections
+    found = []
+    for procedure in machine.procedures:
+        if procedure.id not in closure or procedure.id in goals:
+            continue
+        titled = [frozenset(stems(part)) for part in procedure.parts]
+        for step in procedure.steps:
+            for mention in step.mentions:
+                own = frozenset(stems(mention.name))
+                if mention.deed not in ("remove", "loosen") or not own or own in titled:
+                    continue
+                sort = _sort_off(procedure, step, mention, joint)
+                if sort is not None:
+                    found.append(_off_by_step(procedure, (step, mention), sort, heard))
+    return found
+
+
+def sentences_tell(
+    machine: Machine, heard: Heard, sections: tuple[str, ...], joint: frozenset[str]
+) -> list[Told]:
+    """Parts that a text in a chapter of these procedures says to lie across the joint or to fit tight."""
+    chapters = {_chapter(p.number) for p in machine.procedures if p.id in sections and p.number}
+    found: list[Told] = []
+    for identity, number, text, citations in _texts(machine):
+        if _chapter(number) not in chapters:
+            continue
+        for sentence in re.split(r"(?<=[.;:])\s+", text):
+            found += _told_by(sentence, (identity, number), (citations, heard), joint)
+    return found
+
+
+def parts_off(
+    machine: Machine, sections: tuple[tuple[str, ...], tuple[str, ...]]
+) -> list[tuple[Procedure, str]]:
+    """What the closure's other sections take off by their titles, if such a part may hold something."""
+    closure, goals = sections
+    return [
+        (procedure, part)
+        for procedure in machine.procedures
+        if procedure.id in closure and procedure.id not in goals and procedure.deed in ("remove", "separate")
+        for part in procedure.parts
+        if holder_sort(part)
+    ]
+
+
+def carried_parts(
+    machine: Machine, sections: tuple[tuple[str, ...], tuple[str, ...]], holders: Iterable[HolderState]
+) -> Iterator[tuple[str, TakenAs]]:
+    """Parts of which a source says that a holder named after them carries them ("the priming pump stands on a
+    bracket"): only that one is asked for. Each with the reason."""
+    holders = tuple(holders)
+    for procedure, part in parts_off(machine, sections):
+        own = set(stems(part))
+        carriers = {head_noun(x.name): x for x in holders if own < set(stems(x.name))}
+        for number, sentence, citations in _sentences(machine) if len(own) >= LEAST_NAME and carriers else ():
+            said = _CARRIED.search(sentence)
+            if said is None or not own <= set(stems(sentence[: said.start()])):
+                continue
+            carrier = carriers.get(head_noun(said[1]))
+            if carrier is not None:
+                words = (
+                    f"{part}: not asked for by itself because section {number} says "
+                    f'"{sentence.strip()}"; {carrier.name} is asked for'
+                )
+                yield part, TakenAs(procedure.id, words, citations)
+                break
+
+
+def head_noun(name: str) -> str:
+    """The noun that says what it is.
+
+    >>> head_noun("Bracket of the priming pump"), head_noun("bracket, priming pump"), head_noun("oil pump")
+    ('bracket', 'bracket', 'pump')
+    """
+    words = stems(_QUALIFIED.split(name.lower(), maxsplit=1)[0])
+    return words[-1] if words else ""
+
+
+def stands_elsewhere(procedure: Procedure, part: str) -> tuple[Step, str] | None:
+    """The step that lifts the part off something that is not of the joint, and off what."""
+    own = stems(part)
+    for step in procedure.steps:
+        off = _OFF.search(step.words)
+        named = any(stems(mention.name)[-1:] == own[-1:] for mention in step.mentions)
+        if off and named and any(off[1].lower().startswith(place) for place in STANDS_ON):
+            return step, next(place for place in STANDS_ON if off[1].lower().startswith(place))
+    return None
+
+
+def _sort_off(
+    procedure: Procedure, step: Step, mention: Mention, joint: frozenset[str]
+) -> tuple[HolderSort, str] | None:
+    sort = holder_sort(mention.name)
+    nut = mention.kind is not None and mention.kind.what == "nut"
+    if nut and (sort is None or sort[0] != "shaft-end nut"):
+        return ("shaft-end nut", "off?") if _nut_ties(procedure, joint) and not mention.rows else None
+    if sort is None or sort[0] == "shaft-end nut":
+        return sort
+    off = _OFF.search(step.words)
+    whole = set(stems(_WHICH.split(off[1], maxsplit=1)[0])) if off else set()
+    return sort if whole and whole <= joint and not whole & set(stems(mention.name)) else None
+
+
+def _nut_ties(procedure: Procedure, joint: frozenset[str]) -> bool:
+    """Whether the text before the steps says of a nut that it holds parts of the joint together."""
+    return any(
+        "nut" in sentence.lower()
+        and any(word in sentence.lower() for word in TIES)
+        and set(stems(sentence)) & joint
+        for sentence in procedure.text.split(". ")
+    )
+
+
+def _off_by_step(
+    procedure: Procedure, what: tuple[Step, Mention], sort: tuple[HolderSort, str], heard: Heard
+) -> Told:
+    step, mention = what
+    identity = f"{procedure.id}#{mention.name}"
+    # Who ticks the whole section and looked at its own part did not say that they looked at this one.
+    tick = heard.steps.get(step.id)
+    looked = tick is not None and tick.done and tick.looked
+    event = heard.settled.get(identity)
+    how = (
+        f"settled by {event.by}: {event.how}"
+        if event
+        else (f"seen off by {tick.by}" if looked and tick else "")
+    )
+    ticked = tick or heard.procedures.get(procedure.id)
+    note = " (ticked, nobody has looked at it)" if ticked is not None and not how else ""
+    where = f"Section {procedure.number or procedure.title}" + (f" step {step.mark}" if step.mark else "")
+    whole = len(stems(mention.name)) > 1 or not procedure.parts
+    name = mention.name if whole else f"{mention.name}, {procedure.parts[0]}"
+    citations = (*step.citations, *procedure.citations)
+    state = HolderState(
+        identity, sort[0], name, bool(how), how or f"{sort[1]} {where} takes it off{note}.", citations
+    )
+    return Told(state, procedure.id, _chapter(procedure.number), step.words)
+
+
+def _told_by(
+    sentence: str, section: tuple[str, str], known: tuple[tuple[Citation, ...], Heard], joint: frozenset[str]
+) -> Iterator[Told]:
+    low = sentence.lower()
+    entry = next((entry for entry in TOLD_OF if entry[0] in low), None)
+    if entry is None or not set(stems(sentence)) & joint:
+        return
+    phrase, sort, ask = entry
+    before = re.split(r"[;:,.]", sentence[: low.index(phrase)])[-1].strip()
+    name = _ARTICLE.sub("", _VERB.sub("", before)).strip()
+    words = name.split()
+    if not words or len(words) > MOST_NAME_WORDS or any(word in name.lower() for word in NOT_HOLDERS):
+        return
+    identity, number = section
+    citations, heard = known
+    cited = tuple(Citation(one.source, one.place, sentence.rstrip(" ;:")) for one in citations[:1])
+    event = heard.settled.get(f"{identity}#{name}")
+    how = f"settled by {event.by}: {event.how}" if event else ""
+    said = f'{ask} Section {number}: "{sentence.strip()}"'
+    state = HolderState(f"{identity}#{name}", sort, name, bool(how), how or said, cited)
+    yield Told(state, identity, _chapter(number), sentence)
+
+
+def _texts(machine: Machine) -> Iterable[tuple[str, str, str, tuple[Citation, ...]]]:
+    for section in machine.sections:
+        if section.text:
+            yield section.id, section.number, section.text, section.citations
+    for procedure in machine.procedures:
+        if procedure.text:
+            yield procedure.id, procedure.number, procedure.text, procedure.citations
+
+
+def _sentences(machine: Machine) -> Iterator[tuple[str, str, tuple[Citation, ...]]]:
+    for _, number, text, citations in _texts(machine):
+        for sentence in re.split(r"(?<=[.;:])\s+", text):
+            yield number, sentence, citations
+
+
+def _chapter(number: str) -> str:
+    return number.replace("-", ".").split(".", maxsplit=1)[0]
