@@ -7,10 +7,19 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from lastbolt.app.gather_documents import Documents, slips
+from lastbolt.app.gather_engine import (
+    Elsewhere,
+    extra_line,
+    holders_of_engine,
+    line_at_place,
+    places_of_extras,
+    with_room,
+)
 from lastbolt.app.gather_holders import holders_of, not_holders
 from lastbolt.app.gather_job import NOT_NAMED, Heard, Tick, hear
 from lastbolt.app.gather_places import facts_by_place, facts_of_no_place, walked_place
 from lastbolt.app.gather_rows import Removal, RowReader, Rows, removal_words, removals
+from lastbolt.app.gather_unused import by_people_heard, nearly_listed, people_named, unusable
 from lastbolt.app.joint_names import HowNamed, faces_of, figures_naming
 from lastbolt.app.own_screws import with_own_screws
 from lastbolt.tally.problems import (
@@ -21,6 +30,7 @@ from lastbolt.tally.problems import (
     other_joint,
     unlisted_place,
 )
+from lastbolt.tally.unused import unused_words
 from lastbolt.tally.wording import Beside
 from lastbolt.words.engine import AsFound, Engine
 from lastbolt.words.evidence import Evidence, EvidencePlace, Line, Look, StepSaid
@@ -48,7 +58,11 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     naming = figures_naming(documents.machine, faces_of(walks)) if documents.machine else {}
     removed = _removed(documents, naming)
     rows = _rows(documents, (places, walks, removed), naming)
-    lines, more = _with_engine_file(rows.lines, documents.engine, {p.id for p in places}, rows.line_of)
+    elsewhere = Elsewhere(documents, joint)
+    around = ({p.id for p in places}, elsewhere)
+    lines, more = _with_engine_file(rows.lines, documents.engine, around, rows.line_of)
+    lines = by_people_heard(lines, people_named(heard, documents))
+    places = (*places, *places_of_extras(documents, elsewhere, lines, rows.line_of))
     problems += more + _missing(joint, places, lines, heard)
     steps = _steps(documents, removed, rows, heard)
     looks = (*heard.looks, *_looked_at_steps(steps, heard))
@@ -70,7 +84,9 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
         people,
     )
     holders = holders_of(documents.machine, walks, heard, (documents.closure, documents.goals), rows.figures)
+    holders += holders_of_engine(documents, elsewhere, heard, {line.id for line in lines})
     problems += slips(documents, walks, heard, holders)
+    problems += [*unusable(documents, joint), *nearly_listed(places, walks)]
     beside = Beside(
         name=next((walk.name for walk in walks if walk.name), joint),
         holders=holders,
@@ -81,6 +97,7 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
         ),
         not_read=_not_read(documents),
         problems=tuple(problems),
+        unused=unused_words(problems),
     )
     return Gathered(evidence, beside)
 
@@ -129,26 +146,46 @@ def _rows(
 
 
 def _with_engine_file(
-    lines: tuple[Line, ...], engine: Engine | None, places: set[str], line_of: dict[str, str]
+    lines: tuple[Line, ...],
+    engine: Engine | None,
+    around: tuple[set[str], Elsewhere],
+    line_of: dict[str, str],
 ) -> tuple[tuple[Line, ...], list[Problem]]:
     """The lines with what the engine's own file says of their counts."""
+    places, elsewhere = around
     known = {line.id: line for line in lines}
     problems: list[Problem] = []
     for fact in engine.as_found if engine else ():
         if fact.what not in ("missing", "extra", "odd length"):
             continue
         line = known.get(line_of.get(fact.line or "", fact.line or ""))
+        if line is None and not fact.line and fact.what != "extra":
+            line = line_at_place(known.values(), fact.place)
+        if line is None and elsewhere.has(fact):
+            continue
+        if fact.count < 1:
+            problems.append(engine_fact_unused(fact.words, f"it speaks of {fact.count} pieces"))
+            continue
         if line is None:
-            if fact.place in places:
-                problems.append(engine_fact_unused(fact.words, "no parts row of this joint is named"))
+            piece = extra_line(fact, len(known), elsewhere)
+            if piece is None:
+                problems.append(engine_fact_unused(fact.words, _no_row(fact, elsewhere)))
+            else:
+                known[piece.id] = piece
+            continue
+        if line.belongs == "maybe" and fact.place not in places and _exact_count(line) is None:
+            known[line.id] = with_room(line, fact)
             continue
         count = line.on_engine if line.on_engine is not None else _holes(line, fact.place)
         if count is None:
             problems.append(engine_fact_unused(fact.words, _no_count(line)))
             continue
         change = fact.count if fact.what == "extra" else -fact.count
+        if count + change < 0:
+            problems.append(engine_fact_unused(fact.words, f"of {count} there cannot be {fact.count} fewer"))
+            continue
         by = line.on_engine_by or fact.by or "engine file"
-        known[line.id] = replace(line, on_engine=max(0, count + change), on_engine_by=by)
+        known[line.id] = replace(line, on_engine=count + change, on_engine_by=by)
         if fact.what == "odd length" and fact.kind is not None:
             known.update(_odd_piece(fact, line, len(known), places))
     return tuple(known.values()), problems
@@ -166,6 +203,14 @@ def _odd_piece(fact: AsFound, line: Line, number: int, places: set[str]) -> dict
         on_engine=fact.count, on_engine_by=fact.by or "engine file", words=words, citation=citation,
     )  # fmt: skip
     return {name: odd}
+
+
+def _no_row(fact: AsFound, elsewhere: Elsewhere) -> str:
+    if fact.line and fact.line not in elsewhere.rows:
+        return f'no parts row is called "{fact.line}"'
+    if fact.what == "extra":
+        return "neither a parts row of this joint nor a size is named"
+    return "no parts row of this joint is named"
 
 
 def _holes(line: Line, place: str | None) -> int | None:

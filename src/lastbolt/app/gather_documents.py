@@ -6,19 +6,20 @@ from msgspec import Struct
 
 from lastbolt.app.gather_job import Heard
 from lastbolt.planning.problems import unnamed_variant
-from lastbolt.tally.problems import engine_fact_unused, leads_nowhere, unknown_step
+from lastbolt.tally.problems import leads_nowhere, unknown_step
 from lastbolt.words.answer import HolderState
 from lastbolt.words.engine import Engine
 from lastbolt.words.job import Job, Undone
 from lastbolt.words.joint import Walk
 from lastbolt.words.machine import Machine
 from lastbolt.words.problem import Problem
+from lastbolt.words.strange import StrangeField
 
 
 class Documents(Struct, frozen=True):
     """What is at hand. `closure`: ids of the procedures that the goal needs; `goals`: those that part it.
 
-    `names`: person id -> how to call them, when known.
+    `names`: person id -> how to call them, when known. `strange`: fields of the files that nobody reads.
     """
 
     machine: Machine | None = None
@@ -28,6 +29,7 @@ class Documents(Struct, frozen=True):
     closure: tuple[str, ...] = ()
     goals: tuple[str, ...] = ()
     names: tuple[tuple[str, str], ...] = ()
+    strange: tuple[StrangeField, ...] = ()
 
     @property
     def variant(self) -> str:
@@ -64,14 +66,10 @@ def _ticks(machine: Machine, heard: Heard) -> Iterator[Problem]:
 
 
 def _lines(documents: Documents, machine: Machine, walks: tuple[Walk, ...]) -> Iterator[Problem]:
-    """Parts rows named by a walk or the engine file that the model does not have."""
+    """Parts rows named by a walk that the model does not have."""
     rows = {row.id for row in machine.rows}
     tied = [tie.line for walk in walks for tie in walk.ties]
     named = [line for walk in walks for place in walk.places for line in place.lines]
     for line in dict.fromkeys((*tied, *named)):
         if line not in rows:
             yield leads_nowhere("walk names parts row", line)
-    places = {place.id for walk in walks for place in walk.places}
-    for fact in documents.engine.as_found if documents.engine else ():
-        if fact.line and fact.line not in rows and fact.place not in places:
-            yield engine_fact_unused(fact.words, f'no parts row is called "{fact.line}"')

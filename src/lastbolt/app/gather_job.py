@@ -5,6 +5,7 @@ A walk's rounds come before every event; the events count up in their order. Wha
 
 from msgspec import Struct
 
+from lastbolt.app.typed_words import person_key
 from lastbolt.words.evidence import Act, Break, Look, RoundMade, TrayCount
 from lastbolt.words.job import (
     Counted,
@@ -25,6 +26,8 @@ from lastbolt.words.joint import Round, Walk
 from lastbolt.words.standing import standing
 
 WALKED = 1
+MOST_PIECES = 999
+"""Taken out at once, at most: the typed lines stop there too."""
 NOT_NAMED = "(not named)"
 
 
@@ -78,13 +81,17 @@ class _Listener:
         self.procedures: dict[str, Tick] = {}
         self.settled: dict[str, HolderSettled] = {}
         self.photo_places: list[str] = []
-        self.people: dict[str, None] = {}
+        self.people: dict[str, str] = {}
         self.other = 0
+
+    def person(self, by: str) -> str:
+        """The id that a person goes by here: however written, as it was first."""
+        key = person_key(by)
+        return self.people.setdefault(key, by if key else NOT_NAMED)
 
     def round(self, round_: Round, by: str, moment: int, event: str) -> None:
         """One round: its looks, and that there is no further place if it was guided and complete."""
-        by = round_.by or by or NOT_NAMED
-        self.people.setdefault(by)
+        by = self.person(by)
         for answer in round_.answers:
             for saw in answer.saw:
                 self.looks.append(Look(by, answer.place, saw, round_.guided, moment, event))
@@ -97,11 +104,11 @@ class _Listener:
         if joint and joint != self.joint:
             self.other += 1
             return
-        by = event.by or NOT_NAMED
-        self.people.setdefault(by)
         if isinstance(event, WentRound):
-            self.round(event.round, by, moment, event.id)
-        elif isinstance(event, Looked):
+            self.round(event.round, event.by if event.by.strip() else event.round.by, moment, event.id)
+            return
+        by = self.person(event.by)
+        if isinstance(event, Looked):
             for answer in event.answers:
                 self.looks += [Look(by, answer.place, saw, False, moment, event.id) for saw in answer.saw]
         elif isinstance(event, TookOut | PutIn):
@@ -130,7 +137,7 @@ class _Listener:
             places = event.places or ("",)
             self.acts += [Act(by, p, "put in", moment, event.line, None, event.id) for p in places]
             return
-        places = event.places or ("",) * max(1, event.count or 1)
+        places = event.places or ("",) * min(MOST_PIECES, max(1, event.count or 1))
         self.acts += [Act(by, p, "took out", moment, event.line, event.kind, event.id) for p in places]
 
     def _count(self, event: Counted, by: str, moment: int) -> None:
@@ -160,7 +167,7 @@ class _Listener:
             self.procedures,
             self.settled,
             tuple(self.photo_places),
-            tuple(self.people),
+            tuple(self.people.values()),
             self.other,
         )
 

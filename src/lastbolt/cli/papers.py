@@ -15,6 +15,7 @@ from lastbolt.words.job import Job
 from lastbolt.words.joint import Walk
 from lastbolt.words.machine import MODEL_SCHEMA, Machine
 from lastbolt.words.plan import Plan
+from lastbolt.words.strange import StrangeField
 
 
 class Papers(Struct, frozen=True):
@@ -25,6 +26,7 @@ class Papers(Struct, frozen=True):
     walks: tuple[Walk, ...] = ()
     engine: Engine | None = None
     job: Job | None = None
+    strange: tuple[StrangeField, ...] = ()
 
 
 def papers_from(args: Namespace) -> Papers:
@@ -39,7 +41,16 @@ def papers_from(args: Namespace) -> Papers:
         tuple(documents.load(Path(path), Walk) for path in args.walk),
         documents.load(Path(args.engine), Engine) if args.engine else None,
         documents.load(Path(args.job), Job) if args.job else None,
+        _strange(args),
     )
+
+
+def _strange(args: Namespace) -> tuple[StrangeField, ...]:
+    """The fields of walks, engine file and job that nobody reads."""
+    found = [field for path in args.walk for field in documents.strange(Path(path), Walk)]
+    found += documents.strange(Path(args.engine), Engine) if args.engine else ()
+    found += documents.strange(Path(args.job), Job) if args.job else ()
+    return tuple(found)
 
 
 def answer_for(papers: Papers, plan: Plan | None) -> Answer:
@@ -59,5 +70,6 @@ def gathered_for(papers: Papers, plan: Plan | None) -> Gathered:
             job=papers.job,
             closure=tuple(dict.fromkeys(line.procedure for line in lines if line.procedure)),
             goals=plan.procedures if plan else (),
+            strange=papers.strange,
         )
     )

@@ -5,12 +5,14 @@ wrong, never its index.
 """
 
 import re
+from codecs import BOM_UTF8
 from pathlib import Path
 from typing import Any, TypeVar
 
 import msgspec
 
 from lastbolt.edge.safe_files import write_file
+from lastbolt.edge.strange_fields import strange_fields
 from lastbolt.words.answer import ANSWER_SCHEMA, Answer
 from lastbolt.words.engine import ENGINE_SCHEMA, Engine
 from lastbolt.words.job import JOB_SCHEMA, Job
@@ -18,6 +20,7 @@ from lastbolt.words.joint import WALK_SCHEMA, Walk
 from lastbolt.words.machine import MODEL_SCHEMA, Machine
 from lastbolt.words.plan import PLAN_SCHEMA, Plan
 from lastbolt.words.problem import Problem, Refusal
+from lastbolt.words.strange import StrangeField
 
 Document = TypeVar("Document", Machine, Walk, Engine, Job, Plan, Answer)
 
@@ -52,6 +55,11 @@ def load(path: Path, kind: type[Document]) -> Document:
         raise Refusal(_wrong(error, raw, path, CALLED[kind])) from None
 
 
+def strange(path: Path, kind: type[Document]) -> tuple[StrangeField, ...]:
+    """The fields of a loaded document that nobody reads: unknown ones, and doubled ones."""
+    return strange_fields(_bytes_of(path, CALLED[kind]), kind, CALLED[kind])
+
+
 def save(path: Path, document: Document) -> None:
     """Write the document so that people can read and compare it; an existing one's unknown fields stay.
 
@@ -67,11 +75,13 @@ def _same_sort(old: bytes, path: Path, kind: type) -> Any:
     """The existing document's own values, when it is one of this sort."""
     try:
         value = msgspec.json.decode(old)
-    except msgspec.DecodeError:
+    except (msgspec.DecodeError, RecursionError):
         value = None
     says = str(value.get("schema", "")) if isinstance(value, dict) else ""
-    if says.rpartition("/")[0] != SCHEMA_OF[kind].rpartition("/")[0]:
-        what = f"This file exists and is no {CALLED[kind]} file; it was left as it is."
+    if says != SCHEMA_OF[kind]:
+        other = says.rpartition("/")[0] == SCHEMA_OF[kind].rpartition("/")[0]
+        kept = f"is a {CALLED[kind]} file of another version" if other else f"is no {CALLED[kind]} file"
+        what = f"This file exists and {kept}; it was left as it is."
         raise Refusal(Problem("LB-D05", what, str(path), "Give another name to write to.", "stop"))
     return value
 
@@ -89,7 +99,7 @@ def published_schemas() -> dict[str, dict[str, Any]]:
 
 def _bytes_of(path: Path, called: str) -> bytes:
     try:
-        return path.read_bytes()
+        return path.read_bytes().removeprefix(BOM_UTF8)
     except OSError as error:
         raise Refusal(
             Problem(
@@ -108,6 +118,8 @@ def _check_schema(raw: bytes, path: Path, kind: type) -> None:
         head = msgspec.json.decode(raw)
     except msgspec.DecodeError as error:
         raise Refusal(_not_json(error, raw, path)) from None
+    except RecursionError:
+        raise Refusal(_too_deep(path)) from None
     says = head.get("schema") if isinstance(head, dict) else None
     if says == wanted:
         return
@@ -132,6 +144,11 @@ def _not_json(error: Exception, raw: bytes, path: Path) -> Problem:
         "Mend the file there; a missing comma or quote just before that place is the usual cause.",
         "stop",
     )
+
+
+def _too_deep(path: Path) -> Problem:
+    what = "Not a document of lastbolt: lists in lists in lists, deeper than any of them is."
+    return Problem("LB-D02", what, str(path), "Give the right file to this option.", "stop")
 
 
 def _wrong(error: msgspec.DecodeError, raw: bytes, path: Path, called: str) -> Problem:

@@ -101,6 +101,7 @@ def unknown_step(step: str) -> Problem:
         f'The job ticks "{step}", which the model does not have; the tick claims nothing.',
         "job file",
         "Put the step's id right, or read the manual again.",
+        "stop",
     )
 
 

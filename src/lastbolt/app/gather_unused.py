@@ -1,0 +1,178 @@
+"""What walks, job and engine file say of a joint that cannot be used, so that nothing is called free."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+
+from msgspec.structs import replace
+
+from lastbolt.app.gather_documents import Documents
+from lastbolt.app.gather_job import MOST_PIECES, Heard
+from lastbolt.app.typed_words import person_key
+from lastbolt.tally.unused import (
+    by_two,
+    joint_of_no_walk,
+    nearly_a_place,
+    says_nothing,
+    several_of_one_id,
+    strange_field,
+    too_much,
+    undo_of_later,
+    wrong_papers,
+)
+from lastbolt.words.evidence import EvidencePlace, Line
+from lastbolt.words.job import Counted, Event, HolderSettled, Looked, PutIn, TookOut, WentRound
+from lastbolt.words.joint import Answer, Walk
+from lastbolt.words.problem import Problem
+from lastbolt.words.quantity import Kind
+from lastbolt.words.standing import ids_of_several, standing, vain_undoes
+
+MOST_PLACES = 400
+"""A joint with more is taken for a slip; the typed lines stop there too."""
+
+
+def unusable(documents: Documents, joint: str) -> list[Problem]:
+    """A problem for each statement about this joint that says nothing, or nobody knows of what."""
+    walks = tuple(walk for walk in documents.walks if walk.joint == joint)
+    return [
+        *_strange(documents, joint),
+        *_papers(documents),
+        *_walks(documents, walks, joint),
+        *_ids(documents),
+        *_events(documents, joint),
+    ]
+
+
+def nearly_listed(places: Iterable[EvidencePlace], walks: Iterable[Walk]) -> Iterator[Problem]:
+    """A problem for each place that no walk lists, though one lists nearly the same id."""
+    listed = {place.id for walk in walks for place in walk.places}
+    near = {_folded(place): place for place in listed}
+    for place in places:
+        other = near.get(_folded(place.id))
+        if place.id not in listed and other is not None:
+            yield nearly_a_place(place.id, other)
+
+
+def _folded(name: str) -> str:
+    """A name without case, spaces and leading zeros."""
+    return "".join(name.casefold().split()).lstrip("0")
+
+
+def _strange(documents: Documents, joint: str) -> Iterator[Problem]:
+    for field in documents.strange:
+        yield strange_field(field, here=field.joint in ("", joint))
+
+
+def _papers(documents: Documents) -> Iterator[Problem]:
+    job, engine = documents.job, documents.engine
+    if job is None or engine is None:
+        return
+    for what, says, other in (
+        ("engine", job.engine, engine.id),
+        ("variant", job.variant, engine.variant),
+    ):
+        if says and other and person_key(says) != person_key(other):
+            yield wrong_papers(what, says, other)
+
+
+def _walks(documents: Documents, walks: tuple[Walk, ...], joint: str) -> Iterator[Problem]:
+    for walk in documents.walks:
+        if walk.joint != joint and _folded(walk.joint) == _folded(joint):
+            yield joint_of_no_walk("A walk", walk.joint)
+    for walk in walks:
+        times = Counter(place.id for place in dict.fromkeys(walk.places))
+        yield from (several_of_one_id("places", name) for name, count in times.items() if count > 1)
+        for round_ in walk.rounds:
+            yield from _answers(f'Round "{round_.id}" of the walk', round_.answers)
+
+
+def _ids(documents: Documents) -> Iterator[Problem]:
+    several = ids_of_several(documents.job)
+    yield from (several_of_one_id("events", name) for name in several)
+    ids = {event.id for event in documents.job.events} if documents.job else set()
+    for _, event in vain_undoes(documents.job):
+        if event.undoes in ids:
+            yield undo_of_later(_called(event), event.undoes)
+
+
+def _events(documents: Documents, joint: str) -> Iterator[Problem]:
+    walked = {walk.joint for walk in documents.walks}
+    rows = {row.id for row in documents.machine.rows} if documents.machine else set()
+    for _, event in standing(documents.job):
+        about = getattr(event, "joint", "")
+        if about and about != joint:
+            if about not in walked:
+                yield joint_of_no_walk(_called(event), about)
+            continue
+        yield from _says(event, rows)
+
+
+def _says(event: Event, rows: set[str]) -> Iterator[Problem]:
+    called = _called(event)
+    if isinstance(event, Looked):
+        yield from _answers(called, event.answers)
+    elif isinstance(event, WentRound):
+        yield from _answers(called, event.round.answers)
+        by, other = person_key(event.by), person_key(event.round.by)
+        if by and other and by != other:
+            yield by_two(called, event.by, event.round.by)
+    elif isinstance(event, Counted):
+        yield from _count(event, called, rows)
+    elif isinstance(event, HolderSettled) and not event.how.strip():
+        yield says_nothing(called, f'does not say how holder "{event.holder}" was settled')
+    elif isinstance(event, TookOut | PutIn):
+        if any(not place.strip() for place in event.places):
+            yield says_nothing(called, "names a place without an id")
+        yield from _taken(event, called)
+
+
+def _taken(event: TookOut | PutIn, called: str) -> Iterator[Problem]:
+    count = event.count if isinstance(event, TookOut) else None
+    if count is not None and count > MOST_PIECES:
+        yield too_much(f"{called} takes out {count} pieces", MOST_PIECES)
+    if count is not None and count < 1:
+        yield says_nothing(called, f"takes out {count} pieces")
+    if count is not None and event.places and count != len(event.places):
+        yield says_nothing(called, f"takes out {count} pieces at {len(event.places)} places")
+
+
+def _count(event: Counted, called: str, rows: set[str]) -> Iterator[Problem]:
+    if event.kind == Kind() and event.line not in rows:
+        yield says_nothing(called, f"counts {event.pieces} pieces of a size it does not say")
+    if event.pieces < 0:
+        yield says_nothing(called, f"counts {event.pieces} pieces")
+    if event.pieces > MOST_PIECES:
+        yield too_much(f"{called} counts {event.pieces} pieces", MOST_PIECES)
+
+
+def _answers(called: str, answers: Iterable[Answer]) -> Iterator[Problem]:
+    for answer in answers:
+        if not answer.place.strip():
+            yield says_nothing(called, "names no place")
+        elif not answer.saw:
+            yield says_nothing(called, f'does not say what was seen at "{answer.place}"')
+
+
+def _called(event: Event) -> str:
+    return f'Event "{event.id}"'
+
+
+# ---- one person, one id ------------------------------------------------------------------------------
+
+
+def people_named(heard: Heard, documents: Documents) -> dict[str, str]:
+    """Everybody heard, by what tells people apart: their id, and the name they are called by."""
+    names = dict(documents.names)
+    found = {person_key(by): by for by in heard.people}
+    return {**{person_key(names[by]): by for by in heard.people if by in names}, **found}
+
+
+def by_people_heard(lines: Iterable[Line], people: dict[str, str]) -> tuple[Line, ...]:
+    """The lines with whoever ties or counts them under the id that the same person goes by elsewhere."""
+    return tuple(
+        replace(
+            line,
+            tied_by=people.get(person_key(line.tied_by), line.tied_by),
+            on_engine_by=people.get(person_key(line.on_engine_by), line.on_engine_by),
+        )
+        for line in lines
+    )

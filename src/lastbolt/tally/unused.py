@@ -1,0 +1,116 @@
+"""What was said of a joint and cannot be used; with any of it nothing is called free (codes LB-T2.).
+
+Each `what` is one short sentence, for the answer's own sentence names it.
+"""
+
+from lastbolt.words.problem import Problem
+from lastbolt.words.strange import StrangeField
+
+
+def unused_words(problems: list[Problem]) -> tuple[str, ...]:
+    """Those of the problems that keep the joint from being called free, as clauses for a sentence."""
+    clauses = (problem.what.rstrip(".") for problem in problems if problem.grade == "stop")
+    return tuple(dict.fromkeys(f"{clause[:1].lower()}{clause[1:]}" for clause in clauses))
+
+
+def strange_field(field: StrangeField, *, here: bool) -> Problem:
+    """A field that nobody reads; `here`: what it says may concern this joint."""
+    told = "stands twice, and only the last one is read" if field.twice else "is not known and is not read"
+    meant = (
+        f'Write "{field.meant}", if that is meant' if field.meant else "Put its name right, or take it out"
+    )
+    return Problem(
+        "LB-T20",
+        f'The field "{field.field}" of {field.thing} ({field.document} file) {told}.',
+        f"{field.document} file, {field.thing}",
+        f'{meant}; docs/schemas names every field. A program\'s own remarks begin with "x_".',
+        "stop" if here else "doubt",
+    )
+
+
+def says_nothing(event: str, lacks: str) -> Problem:
+    """An event that lacks what would make it a statement."""
+    return Problem(
+        "LB-T21",
+        f"{event} {lacks}.",
+        event,
+        "Ask who said it what was meant, and put it right or undo it.",
+        "stop",
+    )
+
+
+def joint_of_no_walk(event: str, joint: str) -> Problem:
+    """An event speaks of a joint that no walk at hand has: it may be this one, misspelt."""
+    return Problem(
+        "LB-T22",
+        f'{event} speaks of joint "{joint}", of which no walk was given.',
+        event,
+        "Put the joint's id right, or give that joint's walk too (--walk).",
+        "stop",
+    )
+
+
+def several_of_one_id(sort: str, name: str) -> Problem:
+    """Different things go by one id."""
+    return Problem(
+        "LB-T23",
+        f'Two different {sort} have the id "{name}".',
+        f'{sort} "{name}"',
+        "Give one of them another id.",
+        "stop",
+    )
+
+
+def undo_of_later(event: str, undoes: str) -> Problem:
+    """An undo that does not lead to one event before it; it takes nothing back."""
+    return Problem(
+        "LB-T24",
+        f'{event} takes back "{undoes}", which is no single event before it; nothing was taken back.',
+        event,
+        "Undo the event by its own id, after it.",
+        "stop",
+    )
+
+
+def wrong_papers(what: str, says: str, other: str) -> Problem:
+    """Two documents speak of different engines."""
+    return Problem(
+        "LB-T25",
+        f'The job is for {what} "{says}", and the engine file is of "{other}".',
+        "job file, engine file",
+        "Give the files of one engine, or put the id right.",
+        "stop",
+    )
+
+
+def by_two(event: str, by: str, other: str) -> Problem:
+    """A round inside an event carries another person's name than the event."""
+    return Problem(
+        "LB-T26",
+        f"{event} is by {by} and its round by {other}; it counts for {by} alone.",
+        event,
+        "Let each person record their own round.",
+        "stop",
+    )
+
+
+def too_much(what: str, most: int) -> Problem:
+    """More than a joint can have, so that it is a slip."""
+    return Problem(
+        "LB-T27",
+        f"{what}, more than the {most} that are taken.",
+        what,
+        "Put the number right; split what is really more into joints.",
+        "stop",
+    )
+
+
+def nearly_a_place(name: str, listed: str) -> Problem:
+    """Something is said of a place whose id differs from a listed one by case, spaces or zeros only."""
+    return Problem(
+        "LB-T28",
+        f'"{name}" and "{listed}" may be one place.',
+        f'place "{name}"',
+        "Write the id as the walk does.",
+        "stop",
+    )
