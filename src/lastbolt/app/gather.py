@@ -19,9 +19,17 @@ from lastbolt.app.gather_holders import holders_of, not_holders
 from lastbolt.app.gather_job import NOT_NAMED, Heard, Tick, hear
 from lastbolt.app.gather_places import facts_by_place, facts_of_no_place, walked_place
 from lastbolt.app.gather_rows import Removal, RowReader, Rows, removal_words, removals
-from lastbolt.app.gather_unused import by_people_heard, nearly_listed, people_named, unusable
+from lastbolt.app.gather_unused import (
+    MOST_PLACES,
+    MOST_UNLISTED,
+    by_people_heard,
+    nearly_listed,
+    people_named,
+    unusable,
+)
 from lastbolt.app.joint_names import HowNamed, faces_of, figures_naming
 from lastbolt.app.own_screws import with_own_screws
+from lastbolt.app.sized_steps import with_sized_steps
 from lastbolt.tally.problems import (
     engine_fact_unused,
     joints_differ,
@@ -30,7 +38,7 @@ from lastbolt.tally.problems import (
     other_joint,
     unlisted_place,
 )
-from lastbolt.tally.unused import unused_words
+from lastbolt.tally.unused import too_much, unused_words
 from lastbolt.tally.wording import Beside
 from lastbolt.words.engine import AsFound, Engine
 from lastbolt.words.evidence import Evidence, EvidencePlace, Line, Look, StepSaid
@@ -55,9 +63,11 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     problems = [joints_differ(others, joint)] if others else []
     places, more = _places(walks, heard, documents.engine)
     problems += more
+    heard = _only_of(heard, {place.id for place in places})
     naming = figures_naming(documents.machine, faces_of(walks)) if documents.machine else {}
     removed = _removed(documents, naming)
-    rows = _rows(documents, (places, walks, removed), naming)
+    sized = with_sized_steps(documents.machine, removed, _rows(documents, (places, walks, removed), naming))
+    removed, rows = sized.removed, sized.rows
     elsewhere = Elsewhere(documents, joint)
     around = ({p.id for p in places}, elsewhere)
     lines, more = _with_engine_file(rows.lines, documents.engine, around, rows.line_of)
@@ -86,7 +96,7 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     holders = holders_of(documents.machine, walks, heard, (documents.closure, documents.goals), rows.figures)
     holders += holders_of_engine(documents, elsewhere, heard, {line.id for line in lines})
     problems += slips(documents, walks, heard, holders)
-    problems += [*unusable(documents, joint), *nearly_listed(places, walks)]
+    problems += [*unusable(documents, joint), *nearly_listed(places, walks), *sized.problems]
     beside = Beside(
         name=next((walk.name for walk in walks if walk.name), joint),
         holders=holders,
@@ -117,11 +127,25 @@ def _places(
         found.setdefault(name, EvidencePlace(name, name, words="on a photo only"))
     problems = []
     said = [(look.place, look.event) for look in heard.looks] + [(act.place, act.event) for act in heard.acts]
-    for name, event in said:
-        if name and name not in found:
-            problems.append(unlisted_place(name, event or "walk"))
-            found[name] = EvidencePlace(name, name)
-    return tuple(found.values()), problems
+    unlisted = {name: event for name, event in reversed(said) if name and name not in found}
+    for name in [*unlisted][::-1][:MOST_UNLISTED]:
+        problems.append(unlisted_place(name, unlisted[name] or "walk"))
+        found[name] = EvidencePlace(name, name)
+    if len(unlisted) > MOST_UNLISTED:
+        what = f"{len(unlisted)} places that no walk lists have been looked at"
+        problems.append(too_much(what, MOST_UNLISTED))
+    if len(found) > MOST_PLACES:
+        problems.append(too_much(f"The joint has {len(found)} places", MOST_PLACES))
+    return tuple(found.values())[:MOST_PLACES], problems
+
+
+def _only_of(heard: Heard, places: set[str]) -> Heard:
+    """What was heard of these places and of no place: the rest is left out (and told)."""
+    return replace(
+        heard,
+        looks=tuple(look for look in heard.looks if not look.place or look.place in places),
+        acts=tuple(act for act in heard.acts if not act.place or act.place in places),
+    )
 
 
 # ---- lines -------------------------------------------------------------------------------------------
@@ -142,7 +166,9 @@ def _rows(
 ) -> Rows:
     if documents.machine is None:
         return Rows((), (), (), {}, ())
-    return RowReader(documents.machine, documents.engine, documents.variant, naming).read(*around)
+    tied = frozenset(tie.line for walk in around[1] for tie in walk.ties)
+    reader = RowReader(documents.machine, documents.engine, documents.variant, naming, tied)
+    return reader.read(*around)
 
 
 def _with_engine_file(

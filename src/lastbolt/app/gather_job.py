@@ -58,7 +58,7 @@ class Heard(Struct, frozen=True):
 
 def hear(joint: str, walks: tuple[Walk, ...], job: Job | None) -> Heard:
     """Everything that people said about this joint."""
-    listener = _Listener(joint)
+    listener = _Listener(joint, walks)
     for walk in walks:
         for round_ in walk.rounds:
             listener.round(round_, round_.by, WALKED, f"walk {round_.id}")
@@ -67,11 +67,19 @@ def hear(joint: str, walks: tuple[Walk, ...], job: Job | None) -> Heard:
     return listener.heard()
 
 
+def left_out_of(round_: Round, walks: tuple[Walk, ...]) -> tuple[str, ...]:
+    """Labels of the walked places of which a round says nothing, not even that they cannot be seen."""
+    said = {answer.place for answer in round_.answers if answer.saw}
+    places = {place.id: place.label or place.id for walk in walks for place in walk.places}
+    return tuple(label for place, label in places.items() if place not in said)
+
+
 class _Listener:
     """Sorts events into what they say about one joint."""
 
-    def __init__(self, joint: str) -> None:
+    def __init__(self, joint: str, walks: tuple[Walk, ...]) -> None:
         self.joint = joint
+        self.walks = walks
         self.looks: list[Look] = []
         self.rounds: list[RoundMade] = []
         self.acts: list[Act] = []
@@ -95,7 +103,7 @@ class _Listener:
         for answer in round_.answers:
             for saw in answer.saw:
                 self.looks.append(Look(by, answer.place, saw, round_.guided, moment, event))
-        if round_.guided and round_.complete:
+        if round_.guided and round_.complete and not left_out_of(round_, self.walks):
             self.rounds.append(RoundMade(by, moment, event))
 
     def event(self, event: Event, moment: int) -> None:

@@ -85,14 +85,22 @@ class RowReader:
     """Turns the parts rows of a model into the lines of one joint's evidence."""
 
     def __init__(
-        self, machine: Machine, engine: Engine | None, variant: str, naming: dict[str, HowNamed] | None = None
+        self,
+        machine: Machine,
+        engine: Engine | None,
+        variant: str,
+        naming: dict[str, HowNamed] | None = None,
+        tied: frozenset[str] = frozenset(),
     ) -> None:
+        """`tied`: rows that somebody ties to the joint; they are kept, even if for other engines."""
         self.machine = machine
         self.naming = naming or {}
         self.said_of_joint: dict[str, str] = {}
         serial = engine.serial if engine else None
         self.rows = [
-            row for row in machine.rows if tallied(row) and applies_to(row.applies, variant, serial) != "no"
+            row
+            for row in machine.rows
+            if tallied(row) and (row.id in tied or applies_to(row.applies, variant, serial) != "no")
         ]
         self.sources = {source.id: source for source in machine.sources}
         self.figure_number = {figure.id: figure.number for figure in machine.figures}

@@ -6,12 +6,13 @@ from collections.abc import Iterable, Iterator
 from msgspec.structs import replace
 
 from lastbolt.app.gather_documents import Documents
-from lastbolt.app.gather_job import MOST_PIECES, Heard
+from lastbolt.app.gather_job import MOST_PIECES, Heard, left_out_of
 from lastbolt.app.typed_words import person_key
 from lastbolt.tally.unused import (
     by_two,
     joint_of_no_walk,
     nearly_a_place,
+    not_all_asked,
     says_nothing,
     several_of_one_id,
     strange_field,
@@ -21,13 +22,16 @@ from lastbolt.tally.unused import (
 )
 from lastbolt.words.evidence import EvidencePlace, Line
 from lastbolt.words.job import Counted, Event, HolderSettled, Looked, PutIn, TookOut, WentRound
-from lastbolt.words.joint import Answer, Walk
+from lastbolt.words.joint import Answer, Round, Walk
 from lastbolt.words.problem import Problem
 from lastbolt.words.quantity import Kind
 from lastbolt.words.standing import ids_of_several, standing, vain_undoes
 
-MOST_PLACES = 400
+MOST_NAMED = 5
+MOST_PLACES = 200
 """A joint with more is taken for a slip; the typed lines stop there too."""
+MOST_UNLISTED = 30
+"""More places that are looked at and that no walk lists are a slip: the wrong joint, or the wrong ids."""
 
 
 def unusable(documents: Documents, joint: str) -> list[Problem]:
@@ -45,7 +49,12 @@ def unusable(documents: Documents, joint: str) -> list[Problem]:
 def nearly_listed(places: Iterable[EvidencePlace], walks: Iterable[Walk]) -> Iterator[Problem]:
     """A problem for each place that no walk lists, though one lists nearly the same id."""
     listed = {place.id for walk in walks for place in walk.places}
-    near = {_folded(place): place for place in listed}
+    near = {_folded(place): place for place in sorted(listed)}
+    yield from (
+        nearly_a_place(place, near[_folded(place)])
+        for place in sorted(listed)
+        if near[_folded(place)] != place
+    )
     for place in places:
         other = near.get(_folded(place.id))
         if place.id not in listed and other is not None:
@@ -82,6 +91,7 @@ def _walks(documents: Documents, walks: tuple[Walk, ...], joint: str) -> Iterato
         times = Counter(place.id for place in dict.fromkeys(walk.places))
         yield from (several_of_one_id("places", name) for name, count in times.items() if count > 1)
         for round_ in walk.rounds:
+            yield from _asked(f'Round "{round_.id}" of the walk', round_, walks)
             yield from _answers(f'Round "{round_.id}" of the walk', round_.answers)
 
 
@@ -96,6 +106,7 @@ def _ids(documents: Documents) -> Iterator[Problem]:
 
 def _events(documents: Documents, joint: str) -> Iterator[Problem]:
     walked = {walk.joint for walk in documents.walks}
+    walks = tuple(walk for walk in documents.walks if walk.joint == joint)
     rows = {row.id for row in documents.machine.rows} if documents.machine else set()
     for _, event in standing(documents.job):
         about = getattr(event, "joint", "")
@@ -103,7 +114,16 @@ def _events(documents: Documents, joint: str) -> Iterator[Problem]:
             if about not in walked:
                 yield joint_of_no_walk(_called(event), about)
             continue
+        if isinstance(event, WentRound):
+            yield from _asked(_called(event), event.round, walks)
         yield from _says(event, rows)
+
+
+def _asked(called: str, round_: Round, walks: tuple[Walk, ...]) -> Iterator[Problem]:
+    left = left_out_of(round_, walks)
+    if round_.complete and left:
+        more = f" and {len(left) - MOST_NAMED} more" if len(left) > MOST_NAMED else ""
+        yield not_all_asked(called, f"places {', '.join(left[:MOST_NAMED])}{more}")
 
 
 def _says(event: Event, rows: set[str]) -> Iterator[Problem]:

@@ -11,7 +11,7 @@ from lastbolt.words.joint import Saw
 LABELS = re.compile(r"^(\w+?)(?:\s*(?:-|–|to)\s*(\w+))?(?:\s*:)?(?:\s+(\S.*)|\s*)$", re.I)
 BETWEEN = re.compile(r"\s*(?:,|;|\band\b|&)\s*", re.I)
 REMARK = re.compile(r"\s*,\s*(?=(?:from )?both sides\b)", re.I)
-MOST_PLACES = 400
+MOST_PLACES = 200
 
 
 class SaidOfPlaces(Struct, frozen=True):

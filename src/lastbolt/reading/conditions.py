@@ -83,7 +83,8 @@ def _variants(scan: Scan, language: Lexicon) -> list[Condition]:
         if not language.among(words, "conditions", "variant_lead"):
             continue
         only = language.among(words.split()[0], "conditions", "only")
-        if not only and not _opens(scan, hit):
+        led = _led(scan, hit, language)
+        if not only and not led and not _opens(scan, hit):
             continue
         end = _clause(scan, hit.start, hit.end)
         rest = scan.text[hit.end : end].strip()
@@ -92,9 +93,17 @@ def _variants(scan: Scan, language: Lexicon) -> list[Condition]:
             continue
         if len(name) <= 4 and (at := scan.text.find(name, hit.end)) >= 0:
             end = min(end, at + len(name))
-        said = scan.text[hit.start : end].strip()
-        found.append(Condition(said, hit.start, end, Applies(variants=(name,), words=said)))
+        start = scan.tokens[hit.first - 1].start if led else hit.start
+        said = scan.text[start:end].strip()
+        found.append(Condition(said, start, end, Applies(variants=(name,), words=said)))
     return found
+
+
+def _led(scan: Scan, hit: Hit, language: Lexicon) -> bool:
+    """Whether "on" or "for" leads up to a word for a kind of machine: "... on variant E"."""
+    if hit.first == 0 or language.among(scan.text[hit.start : hit.end].lower(), "conditions", "bare_lead"):
+        return False
+    return language.among(scan.tokens[hit.first - 1].low, "conditions", "bare_lead")
 
 
 def _variant_name(lead: str, rest: str, language: Lexicon) -> str | None:

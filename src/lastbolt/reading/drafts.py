@@ -3,7 +3,8 @@
 import re
 
 from lastbolt.reading.lexicon import Lexicon
-from lastbolt.reading.pieces import Mark, Piece
+from lastbolt.reading.marks import Mark
+from lastbolt.reading.pieces import Piece
 from lastbolt.reading.titles import only_a_deed, opening_deed
 from lastbolt.words.citation import Citation, PdfPlace, rounded
 

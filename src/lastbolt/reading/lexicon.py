@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 _NOT_SCANNED = frozenset(
     (
         "language", "endings", "sizes", "numbers", "abbreviations", "deed_nouns", "particles", "ands",
-        "ordering", "deed_titles", "titles", "stop", "own", "pronouns", "front_words", "torque",
+        "ordering", "deed_titles", "titles", "stop", "own", "pronouns", "letting", "front_words", "torque",
     )
 )  # fmt: skip
 """Tables that are only asked, never found in a text."""

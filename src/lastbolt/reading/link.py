@@ -168,7 +168,7 @@ class _Linker:
         self._twice(before)
         chapter = draft.section.chapter
         return Procedure(
-            identity, draft.section.number, draft.title, draft.deed, draft.parts, steps,
+            identity, _number_of(draft.section), draft.title, draft.deed, draft.parts, steps,
             (*before, *seen), after,
             tuple(draft.cautions), figures, tuple(draft.tools), tuple(draft.materials), draft.applies,
             f"{chapter.number} {chapter.title}".strip(), self.book.cite.of(draft.section.heading),
@@ -348,6 +348,14 @@ class _Linker:
                 )
             )
         return found
+
+
+def _number_of(section: SectionDraft) -> str:
+    """The section's number, or of a sub-heading without one that of the section it stands in."""
+    above: SectionDraft | None = section
+    while above is not None and not above.number:
+        above = above.parent
+    return above.number if above is not None else ""
 
 
 def _plain_text(draft: ProcedureDraft) -> str:

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from lastbolt.reading.counts import Count, Parenthesis, count_before, counts_in, parentheses_in, read_callouts
 from lastbolt.reading.fasteners import Size, fastener_nouns, head_in, kind_of, sizes_in
+from lastbolt.reading.governing import Governing
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
 from lastbolt.reading.verbs import Verb, leads, verbs_in
 from lastbolt.words.machine import Deed, Mention
@@ -13,7 +14,7 @@ from lastbolt.words.quantity import UNSAID, Kind, Quantity
 _NUMBER_BEHIND = re.compile(
     r"\s?(?:nos?\.\s?|items?\s)?(\d{1,3}[A-Za-z]?(?:(?:,\s?|\s?-\s?|\sand\s)\d{1,3}[A-Za-z]?)*)(?![\w°%/×]|[.,-]\d|\s?(?:x|×|mm|cm|m\b|N|kg|l\b|in\b|lb|turn|time|°|hour|min|deg))"
 )
-_ANEW = re.compile(r"\b(?:and|then)\b|[;.]\s|,\s")
+_NAMES = re.compile(r"\s(?=[^\W\d_]{3})")
 _COLON_LIST = re.compile(r"\s?:\s?(\d[\d,\sand–-]*)(?=[.;)]|$)")
 _DIGIT = re.compile(r"\d")
 _HARD = re.compile(r"[.;:!?]")
@@ -51,6 +52,7 @@ class _Reader:
         self.scan = scan
         self.language = language
         self.verbs = verbs
+        self.governing = Governing(scan, language, verbs)
         self.brackets_are_callouts = callouts_in_brackets
         heads = {verb.first for verb in verbs if self._handled(verb.last)}
         self.nouns = [
@@ -63,7 +65,9 @@ class _Reader:
             counts = [c for c in counts if not any(z.start < c.end and c.start < z.end for z in self.sizes)]
         self.counts = counts
         self.brackets = parentheses_in(scan.text)
-        self.verbal = {index for verb in verbs for index in range(verb.first, verb.last)}
+        self.verbal = {index for verb in verbs for index in (*range(verb.first, verb.last), verb.inner)}
+        self.of_parts: list[Size] = []
+        """Sizes of parts that are no fasteners: "two M5 x 14.5mm spacers"."""
         self.doubts: list[str] = []
         self.taken: list[tuple[int, int]] = [(count.start, count.end) for count in self.counts]
 
@@ -89,8 +93,8 @@ class _Reader:
             for further in own[1:]:
                 found.append(self._fastener(noun, self.sizes[further], alone=True))
         for index, size in enumerate(self.sizes):
-            if index not in owned and not size.plain and (size.length_mm is not None or self.verbs):
-                found.append(self._sized_only(size))
+            if index not in owned and not size.plain and size not in self.of_parts:
+                found += self._sized_only(size)
         return found
 
     def _noun_of(self, size: Size) -> Hit | None:
@@ -108,12 +112,26 @@ class _Reader:
                 break
         before = [noun for noun in self.nouns if noun.end <= size.start]
         if not before:
+            self._names_a_part(size)
             return None
         noun = before[-1]
         between = text[noun.end : size.start]
+        if between.strip(" ,:(") and self._names_a_part(size):
+            return None
         if len(between) > 48 or re.search(r"[;.]\s", between):
             return None
         return noun
+
+    def _names_a_part(self, size: Size) -> bool:
+        """Whether the size stands right before the name of a part that is no fastener: it is that part's."""
+        index = self.scan.token_at(size.end)
+        if not _NAMES.match(self.scan.text, size.end) or index >= len(self.scan.tokens):
+            return False
+        low = self.scan.tokens[index].low
+        if self._ends_phrase(low, index) or low.endswith("ly") or self._describes(size.end, size.end + 2):
+            return False
+        self.of_parts.append(size)
+        return True
 
     def _describes(self, start: int, end: int) -> bool:
         """Whether only describing words stand between two characters."""
@@ -152,21 +170,24 @@ class _Reader:
                 "exactly", 1, 1, words=self.scan.text[self.scan.tokens[name_start].start : noun.end]
             )
         return start, Mention(
-            name, self._deed_at(noun.start if not alone else start, noun.end), quantity, kind, callouts
-        )
-
-    def _sized_only(self, size: Size) -> tuple[int, Mention]:
-        count = self._count(self.scan.token_at(size.start), size.start, size.end)
-        quantity, callouts = self._behind(size.end, count, True)
-        kind = Kind(None, size.thread, size.length_mm, None, size.strength)
-        self.taken.append((size.start, size.end))
-        return size.start, Mention(
-            self.scan.text[size.start : size.end],
-            self._deed_at(size.start, size.end),
+            name,
+            self.governing.deed_at(noun.start if not alone else start, noun.end),
             quantity,
             kind,
             callouts,
         )
+
+    def _sized_only(self, size: Size) -> list[tuple[int, Mention]]:
+        """A size without a noun: a fastener when it has a length or is counted, else a part's thread."""
+        count = self._count(self.scan.token_at(size.start), size.start, size.end)
+        if size.length_mm is None and count is None:
+            self.taken.append((size.start, size.end))
+            return []
+        quantity, callouts = self._behind(size.end, count, True)
+        kind = Kind(None, size.thread, size.length_mm, None, size.strength)
+        self.taken.append((size.start, size.end))
+        name, deed = self.scan.text[size.start : size.end], self.governing.deed_at(size.start, size.end)
+        return [(size.start, Mention(name, deed, quantity, kind, callouts))]
 
     def _article(self, first: int) -> bool:
         """Whether "the" or "a" stands before a singular noun: one piece is meant."""
@@ -245,41 +266,11 @@ class _Reader:
         tokens = self.scan.tokens
         return self.scan.text[tokens[first].start : tokens[last - 1].end]
 
-    def _deed_at(self, start: int, end: int) -> Deed:
-        """The deed that governs a part: the verb before it, unless the part only says where or of what."""
-        verb = self._verb_before(start)
-        if verb is None:
-            return "other"
-        relation = self._relation(verb, start)
-        if relation == "held":
-            return "other"
-        return verb.deed
-
-    def _verb_before(self, start: int) -> Verb | None:
-        before = [verb for verb in self.verbs if verb.end <= start]
-        if before:
-            return before[-1]
-        lead = self.scan.of("using")
-        if lead and lead[0].first == 0 and self.verbs:
-            return self.verbs[0]
-        return None
-
-    def _relation(self, verb: Verb, start: int) -> str:
-        """Whether "from", "of", "holding" or "with", "using" stands last between the verb and the part."""
-        last, word = -1, "direct"
-        for table in ("held_by", "using"):
-            for hit in self.scan.of(table):
-                if verb.end <= hit.start < start and hit.start > last:
-                    joined = self.scan.text[hit.end : start]
-                    if table == "held_by" and _ANEW.search(joined):
-                        continue
-                    last, word = hit.start, "held" if table == "held_by" else "using"
-        return word
-
     def parts(self) -> list[tuple[int, Mention]]:
         """Parts that are no fasteners: what stands behind a verb of removing, installing and so on."""
         found: list[tuple[int, Mention]] = []
-        for position, verb in enumerate(self.verbs):
+        for position, spoken in enumerate(self.verbs):
+            verb = spoken._replace(deed=self.governing.passed_on(position))
             if verb.deed == "other":
                 continue
             limit = self.verbs[position + 1].start if position + 1 < len(self.verbs) else len(self.scan.text)
@@ -305,7 +296,9 @@ class _Reader:
                 if first is not None:
                     self._close(found, verb, first, index)
                 return found
-            if bracketed and any(start < token.start < end for start, end in bracketed):
+            if (bracketed and any(start < token.start < end for start, end in bracketed)) or (
+                self.of_parts and any(size.start <= token.start < size.end for size in self.of_parts)
+            ):
                 if first is not None:
                     self._close(found, verb, first, index)
                     first = None
@@ -355,7 +348,9 @@ class _Reader:
             for h in self.scan.of("pointing", "strong_cues", "section", "page", "figure", "table")
         ):
             return
-        count = count_before(self.scan, first, self.language, reach=2)
+        own = next((size for size in self.of_parts if 0 <= start - size.end <= 1), None)
+        counted = first if own is None else self.scan.token_at(own.start)
+        count = count_before(self.scan, counted, self.language, reach=2)
         plural = tokens[last - 1].low.endswith("s") and not tokens[last - 1].low.endswith("ss")
         quantity, callouts = self._behind(end, count, plural)
         self.taken.append((start, end))

@@ -6,24 +6,18 @@ from typing import Literal, NamedTuple
 
 from lastbolt.reading.lexicon import WORD, Lexicon
 from lastbolt.reading.lines import Line
+from lastbolt.reading.marks import Mark, Marks, mark_of
 from lastbolt.reading.schema import NUMBERED, Schema, could_head, stands_out, style_of
 
 PieceKind = Literal["heading", "step", "caution", "label", "text", "table", "figure", "contents"]
 
-_MARKS: tuple[tuple[str, "re.Pattern[str]"], ...] = (
-    ("num", re.compile(r"(\d{1,3})[.)](?:[\s\t]+|(?=[A-Z]))")),
-    ("(num)", re.compile(r"\((\d{1,3})\)[\s\t]+")),
-    ("bare", re.compile(r"(\d{1,3})\t")),
-    ("alpha", re.compile(r"([a-z])[.)][\s\t]+")),
-    ("(alpha)", re.compile(r"\(([a-z])\)[\s\t]+")),
-    ("Alpha", re.compile(r"([A-Z])[.)][\s\t]+")),
-    ("bullet", re.compile(r"([•·▪‣►▶▸→➔⇒–—■●○◦*◆□✓☐-])[\s\t]+")),
-)
 _ICON = re.compile(r"[!⚠△▲◬☢⚡\s\t]*")
 _LEADERS = re.compile(r"(?:[.·…_]\s?){4,}\s?\S{1,8}$|(?:\t|\s)(?:\d{1,4}|\d{1,3}[-–.]\d{1,3}|[ivxl]{1,6})$")
 _DOTS = re.compile(r"(?:[.·…_]\s?){4,}")
 _SHORT = 0.12
 """A line with a full stop that ends this much before the longest one above ends its paragraph."""
+INDENT = 0.012
+"""What begins this much further right is indented."""
 _CLOSED = (".", ":", "!", "?", ";")
 
 
@@ -32,13 +26,6 @@ class At(NamedTuple):
 
     pdf_page: int
     line: Line
-
-
-class Mark(NamedTuple):
-    """A step's mark: what sort it is and what it says."""
-
-    kind: str
-    value: str
 
 
 class Piece:
@@ -63,6 +50,15 @@ class Piece:
         """Its last line."""
         return self.lines[-1].line
 
+    @property
+    def hangs(self) -> bool:
+        """Whether its second line begins right of its mark."""
+        if len(self.lines) < 2 or self.mark is None:
+            return False
+        (page, first), (second_page, second) = self.lines[:2]
+        same = page == second_page and first.column == second.column
+        return same and second.left > first.left + INDENT
+
     def add(self, at: At) -> None:
         """Take in one more line."""
         self.text = joined(self.text, at.line.text)
@@ -83,48 +79,6 @@ def joined(text: str, more: str) -> str:
     return f"{text} {more}"
 
 
-def mark_of(text: str, language: Lexicon) -> tuple[Mark, str] | None:
-    """The step mark at the start of a line, and the rest."""
-    first = text[:1]
-    if first.isalpha():
-        for word in language.words("titles", "step_word"):
-            match = re.match(rf"{word}\s+(\d{{1,3}}[A-Za-z]?)\s?[.:)–-]?[\s\t]+", text, re.IGNORECASE)
-            if match is not None:
-                return Mark("word", match[1]), text[match.end() :]
-    for kind, pattern in _MARKS:
-        match = pattern.match(text)
-        if match is not None and match.end() < len(text):
-            return Mark(kind, match[1]), text[match.end() :]
-    return None
-
-
-class _Marks:
-    """Which marks have been seen in this section, and where: to tell a mark from a wrapped line."""
-
-    def __init__(self) -> None:
-        self.last: dict[str, tuple[int, float]] = {}
-        self.bullets: float | None = None
-
-    def accepts(self, mark: Mark, line: Line, rest: str, *, open_text: bool) -> bool:
-        """Whether the mark opens a step here."""
-        if mark.kind in ("bullet", "word"):
-            return True
-        value = int(mark.value) if mark.value.isdigit() else ord(mark.value.lower()) - 96
-        known = self.last.get(mark.kind)
-        if known is None:
-            good = value == 1 or (not open_text and value <= 3)
-        else:
-            aligned = abs(line.left - known[1]) < 0.012
-            good = value in (1, known[0] + 1) or (aligned and not open_text) or (aligned and value > known[0])
-        if good and mark.kind == "(num)" and open_text and (known is None or value != known[0] + 1):
-            good = False
-        if good and mark.kind == "bare" and not rest[:1].isalpha():
-            good = rest[:1] in "(“\"'"
-        if good:
-            self.last[mark.kind] = (value, line.left)
-        return good
-
-
 def pieces_of(
     pages: Iterator[tuple[int, Sequence[Line]]], schema: Schema, language: Lexicon
 ) -> Iterator[Piece]:
@@ -143,7 +97,7 @@ class _Maker:
         self.schema = schema
         self.language = language
         self.current: Piece | None = None
-        self.marks = _Marks()
+        self.marks = Marks()
         self.leading = 1.45
 
     def page(self, pdf_page: int, lines: Sequence[Line]) -> Iterator[Piece]:
@@ -155,12 +109,15 @@ class _Maker:
             if piece is None:
                 assert self.current is not None
                 self.current.add(at)
+                self.marks.hang = self.marks.hang or (
+                    self.current.kind == "step" and len(self.current.lines) == 2 and self.current.hangs
+                )
                 continue
             if self.current is not None:
                 yield self.current
             self.current = piece
             if piece.kind == "heading":
-                self.marks = _Marks()
+                self.marks = Marks()
 
     def _contents(self, at: At) -> Piece | None:
         if self.current is not None and self.current.kind == "contents":
@@ -317,7 +274,7 @@ class _Maker:
             and not current.text.rstrip().endswith(_CLOSED)
             and self._near(current, at)
         )
-        if not self.marks.accepts(mark, at.line, rest, open_text=open_text):
+        if not self.marks.accepts(mark, at.line.left, rest, open_text=open_text):
             return None
         piece = Piece("step", at, rest.replace("\t", " ").strip())
         piece.mark = mark
@@ -359,6 +316,8 @@ class _Maker:
         if abs(line.size_pt - last.size_pt) > 1.2 and current.kind != "caution":
             return False
         ended = current.text.rstrip().endswith(_CLOSED)
+        if ended and current.kind == "step" and self.marks.hang and line.left < current.left + INDENT:
+            return False
         if ended and current.kind == "text" and line.text[:1].isupper() and len(current.lines) > 1:
             right = max(one.line.right for one in current.lines)
             if last.right < right - _SHORT and not line.boxed:

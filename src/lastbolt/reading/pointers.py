@@ -17,11 +17,14 @@ _LIST = re.compile(
     rf"\s?(?P<first>{NUMBER})(?P<rest>(?:\s?(?:,|;|and|or|&|to|thru|through|–|-|/|\)\s?(?:or|and)\s?\()\s?(?:[A-Za-z§¶]{{1,10}}\.?\s)?{NUMBER})*)(?![\w°%])"
 )
 _MULTI_LIST = re.compile(
-    rf"\s?\(?\s?(?P<first>{MULTI})(?P<rest>(?:\s?(?:\)\s)?(?:,|;|and|or|&)\s?\(?\s?{MULTI})*)(?![\w°%×]|\s?(?:mm|N|lb|kg|l\b|x\s|°|bar|in\b))"
+    rf"\s?\(?\s?(?P<first>{MULTI})(?P<rest>(?:\s?(?:\)\s)?(?:,\sthen|then|,|;|and|or|&)\s?\(?\s?{MULTI})*)(?![\w°%×]|\s?(?:mm|N|lb|kg|l\b|x\s|°|bar|in\b))"
 )
 _STEP_OF = re.compile(rf"(?<![\w.])({MULTI})[,\s]{{1,3}}$")
+_FURTHER = re.compile(
+    rf"\s?(?:,|;|and|or|&)?\s?(?:(?:then|and|or)\s)?(?P<first>(?<=then\s){MULTI}|\d{{1,3}}(?:\.\d{{1,3}}){{1,4}}[A-Za-z]?)(?:\s?(?:,|;|and|or|&)\s?{MULTI})*"
+)
 _LONE = re.compile(r"\s(?P<first>\d{2,4})(?=[).,;]|$)")
-_BRACKET = re.compile(rf"\(\s?(?P<list>{MULTI}(?:(?:\s?(?:,|;|and|or|&)\s?){MULTI})*)\s?\)")
+_BRACKET = re.compile(rf"\(\s?(?P<list>{MULTI}(?:(?:\s?(?:,\sthen|then|,|;|and|or|&)\s?){MULTI})*)\s?\)")
 _EACH = re.compile(NUMBER)
 _CAPITALS = re.compile(
     r"[\"“'‘]?(?P<title>[A-Z][A-Z0-9'/&-]+(?:[\s,:–-]+(?:[A-Z0-9][A-Z0-9'/&-]*))*)[\"”'’]?"
@@ -125,11 +128,18 @@ def _keyed(scan: Scan) -> list[Pointer]:
             section = _STEP_OF.search(text, 0, hit.start)
             if section is not None:
                 found.append(Pointer(section.start(), hit.start - 1, "section", (section[1],), cue))
+            end = match.end()
+            further = _FURTHER.search(text, match.end("first"), match.end())
+            if further is not None:  # "steps 1 to 6, then 5.2": no step has such a number
+                end = further.start()
+                later, any_later, _ = _numbers(further)
+                found.append(Pointer(further.start("first"), further.end(), "section", later, cue, any_later))
+                numbers = numbers[: len(numbers) - len(later)] or numbers[:1]
             first, last = numbers[0], numbers[-1]
             dash = re.fullmatch(r"(\d{1,3})-(\d{1,3})", first)
             if dash is not None and len(numbers) == 1:
                 first, last = dash[1], dash[2]
-            found.append(Pointer(hit.start, match.end(), "steps", (), cue, from_step=first, to_step=last))
+            found.append(Pointer(hit.start, end, "steps", (), cue, from_step=first, to_step=last))
         else:
             found.append(Pointer(hit.start, match.end(), form, numbers, cue, any_of, span=span))
     return found
@@ -305,6 +315,20 @@ def _with_steps(found: list[Pointer], text: str) -> list[Pointer]:
         else:
             merged.append(pointer)
     return merged
+
+
+def lone_numbers(scan: Scan, language: Lexicon) -> list[Pointer]:
+    """Section numbers that stand for themselves in an entry of a list: "install 3.3 or 3.4"."""
+    deeds = {hit.last for hit in scan.of("deeds")}
+    found: list[Pointer] = []
+    for match in _MULTI_LIST.finditer(scan.text):
+        index = scan.token_at(match.start("first"))
+        if scan.text[match.start("first") - 1 : match.start("first")].strip():
+            continue
+        if index == 0 or index in deeds or language.among(scan.tokens[index - 1].low, "ands"):
+            numbers, any_of, _ = _numbers(match)
+            found.append(Pointer(match.start("first"), match.end(), "section", numbers, "see", any_of))
+    return found
 
 
 def cue_hits(scan: Scan) -> list[Hit]:

@@ -5,8 +5,10 @@ from collections.abc import Iterator
 from itertools import takewhile
 
 from lastbolt.reading.drafts import Cite, Item, SectionDraft
+from lastbolt.reading.entries import read_entry
 from lastbolt.reading.lexicon import Lexicon
-from lastbolt.reading.pieces import Piece, mark_of
+from lastbolt.reading.marks import mark_of
+from lastbolt.reading.pieces import INDENT, Piece
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.schema import Schema
 from lastbolt.reading.steps import (
@@ -15,7 +17,6 @@ from lastbolt.reading.steps import (
     SentenceFacts,
     StepFacts,
     is_work,
-    read_entry,
     read_step,
 )
 from lastbolt.reading.titles import read_title
@@ -93,9 +94,12 @@ class ProcedureReader:
         self._inherit(draft)
         facts = read_title(section.title, self.language)
         draft.deed, draft.parts = facts.deed, facts.parts
+        if facts.applies != EVERY:
+            draft.applies = facts.applies
         if facts.deed != "other" and not facts.parts and section.parent is not None:
             above = read_title(section.parent.title, self.language)
             draft.parts = above.parts
+            draft.applies = above.applies if draft.applies == EVERY else draft.applies
             draft.title = f"{section.parent.title}: {section.title}"
         self._walk(draft)
         if not draft.steps and section.children:
@@ -257,8 +261,10 @@ class ProcedureReader:
         last = draft.steps[-1] if draft.steps else None
         reverse = any(reference.pointer.form == "reverse" for reference in facts.references)
         wordy = last is not None and last.items[0].mark is not None and last.items[0].mark.kind == "word"
-        tells = facts.imperative and bool(facts.deeds)
-        if last is not None and not wordy and not reverse and (marked or not tells):
+        apart = last is not None and _stands_apart(draft, last, item)
+        only_points = apart and facts.deeds == ("other",) and bool(facts.references)
+        tells = facts.imperative and bool(facts.deeds) and not only_points
+        if last is not None and not wordy and not reverse and not apart and (marked or not tells):
             last.items.append(item)
             last.cautions.extend(caution for caution, _ in pending)
             pending.clear()
@@ -280,6 +286,10 @@ class ProcedureReader:
             return bare
         draft.text = f"{draft.text} {item.text}".strip()
         for reference in facts.references:
+            if reference.pointer.form == "reverse":
+                # Said of installations in general ("reverse of removal means: ..."): nothing to do here.
+                draft.seen += [(one, cited) for one in _only_seen(reference)]
+                continue
             demand = reference.pointer.form == "demand" or reference.pointer.cue == "perform"
             (draft.before if demand else draft.seen).append((reference, cited))
         draft.figures += facts.figures
@@ -307,6 +317,25 @@ class ProcedureReader:
                 do = "Compare with the page: a step may be missing in print, or its number was not seen."
                 self.reporter.add("LB-R08", what, do, self.cite.of(*step.pieces), "note")
             last = value
+
+
+def _stands_apart(draft: ProcedureDraft, last: StepDraft, item: Item) -> bool:
+    """Whether a paragraph is no more of the last step: the steps hang, and it begins left of their words."""
+    step = last.items[0].pieces[0]
+    page, line = last.items[-1].pieces[-1].lines[-1]
+    first = item.pieces[0].lines[0]
+    if first.pdf_page != page or first.line.top < line.bottom - 0.004 or last.items[0].kind != "step":
+        return False
+    hang = any(s.items[0].kind == "step" and s.items[0].pieces[0].hangs for s in draft.steps)
+    return hang and first.line.left < step.left + INDENT
+
+
+def _only_seen(reference: RawReference) -> list[RawReference]:
+    """The sections that such words name."""
+    pointer = reference.pointer
+    if not pointer.targets:
+        return []
+    return [reference._replace(pointer=pointer._replace(form="section", cue="see", exceptions=""))]
 
 
 def _tells(draft: ProcedureDraft) -> bool:

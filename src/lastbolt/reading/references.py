@@ -23,6 +23,7 @@ _OPPOSITE: dict[str, str] = {
 }
 _LETTER = re.compile(r"(?<![\d.\-])[^\W\d_]{3,}|[§¶]|[^\W\d_]\.")
 _ENOUGH = 0.74
+_LONGEST_RUN = 40
 
 
 class Target(NamedTuple):
@@ -164,6 +165,15 @@ class Directory:
         """Whether any section has this number."""
         return _bare(number) in self._by_number
 
+    def between(self, first: str, last: str) -> tuple[str, ...]:
+        """The numbers of a run ("chapters 3 to 7"): its ends, and between them those that sections have."""
+        head, low = _last_digits(first)
+        other, high = _last_digits(last)
+        if low is None or high is None or head != other or not low < high <= low + _LONGEST_RUN:
+            return first, last
+        inner = (f"{head}{number}" for number in range(low + 1, high))
+        return first, *(number for number in inner if self.knows_number(number)), last
+
     def _own_first(self, hits: list[Target], source: str) -> list[Target]:
         own = [t for t in hits if t.source == source]
         return own or hits
@@ -226,6 +236,12 @@ def _bare(number: str) -> str:
     return re.sub(r"[.\-‑–]", "-", number).upper().rstrip("-")
 
 
+def _last_digits(number: str) -> tuple[str, int | None]:
+    """A number as what stands before its last digits, and these: "4.12" is "4." and 12."""
+    match = re.fullmatch(r"(.*?)(\d+)", number)
+    return (match[1], int(match[2])) if match is not None else (number, None)
+
+
 def _mended(number: str) -> list[str]:
     """What a number may be that lost its hyphen or point: "423" -> 4-23, 42-3."""
     if not number.isdigit() or len(number) < 2:
@@ -264,7 +280,7 @@ def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Direct
     if bare and not any(directory.knows_number(number) for number in targets):
         return Found((), "dangling") if raw.entry else None
     if pointer.span and len(targets) == 2:
-        targets = targets[:1]
+        targets = targets[:1] if pointer.form == "page" else directory.between(*targets)
     looked = [
         directory.by_page(n, raw, own.source)
         if pointer.form == "page"

@@ -1,7 +1,8 @@
 """The words of one step (or paragraph) into facts: deeds, parts, torques, locks, tools, raw references."""
 
 import re
-from typing import NamedTuple, cast
+from collections.abc import Sequence
+from typing import NamedTuple
 
 from lastbolt.reading.conditions import Condition, combined, conditions_in
 from lastbolt.reading.lexicon import Lexicon, Scan
@@ -79,7 +80,7 @@ def read_sentence(sentence: str, language: Lexicon, *, callouts_in_brackets: boo
         facts,
         tuple(found),
         tuple(_references(scan, language, facts.deeds, found)),
-        tuple([sentence[hit.start : hit.end] for hit in scan.of("locks")]),
+        tuple(_locks(scan)),
         tuple(_tools(scan, language)) if scan.has("tools") else (),
         scan.has("left_hand", "words") or _suffixed(sentence) or _turned(scan, facts.deeds),
     )
@@ -139,40 +140,6 @@ def read_step(
     )  # fmt: skip
 
 
-def read_entry(text: str, language: Lexicon) -> tuple[list[RawReference], list[str]]:
-    """The raw references of one entry of a set-up block, alternatives joined, and the figures it cites.
-
-    An entry that points nowhere becomes a demand in its own words.
-    """
-    scan = language.scan(text)
-    found = conditions_in(scan, language) if scan.has("conditions") else []
-    condition, applies = combined(found)
-    if any(c.steps for c in found):
-        condition = _scoped(found, condition)
-    done = [hit for hit in scan.of("deeds") if hit.form in ("done", "base")]
-    deeds: tuple[Deed, ...] = tuple(dict.fromkeys(cast(Deed, hit.key) for hit in done))
-    pointers = [p for p in pointers_in(scan, language) if p.form != "demand"]
-    pointers = [p for p in pointers if not (p.form == "steps" and p.cue == "none")]
-    figures = [n for p in pointers if p.form == "figure" for n in p.targets]
-    pointers = [p for p in pointers if p.form != "figure"]
-    merged: list[Pointer] = []
-    for pointer in pointers:
-        between = text[merged[-1].end : pointer.start] if merged else ""
-        same = merged and merged[-1].form == pointer.form
-        if same and any(
-            language.among(t.low, "pointing", "alternatives") for t in language.scan(between).tokens
-        ):
-            last = merged[-1]
-            merged[-1] = last._replace(
-                end=pointer.end, targets=(*last.targets, *pointer.targets), any_of=True
-            )
-        else:
-            merged.append(pointer)
-    if not merged and not figures:
-        merged = [Pointer(0, len(text), "demand", (text,), "perform")]
-    return [RawReference(p, text, deeds, condition, applies, entry=True) for p in merged], figures
-
-
 def _references(
     scan: Scan, language: Lexicon, deeds: tuple[Deed, ...], found: list[Condition]
 ) -> list[RawReference]:
@@ -182,7 +149,7 @@ def _references(
         return []
     condition, applies = combined(found)
     if any(c.steps for c in found):
-        condition = _scoped(found, condition)
+        condition = scoped(found, condition)
     made = []
     for pointer in pointers:
         repeats = pointer.form == "steps" and scan.has("repeats")
@@ -192,12 +159,23 @@ def _references(
     return made
 
 
-def _scoped(found: list[Condition], condition: str) -> str:
+def scoped(found: Sequence[Condition], condition: str) -> str:
+    """A condition with the steps that it covers."""
     scope = next(c.steps for c in found if c.steps)
     if scope is None:
         return condition
     steps = f"steps {scope[0]} to {scope[1]} only" if scope[0] != scope[1] else f"step {scope[0]} only"
     return f"for {steps}; {condition}" if condition and len(condition) < 80 else f"for {steps}"
+
+
+def _locks(scan: Scan) -> list[str]:
+    """The locks that are named; a tab or an ear is one where the sentence bends it and names no other."""
+    bent = scan.has("locks", "bending") and not scan.has("locks", "words")
+    return [
+        scan.text[hit.start : hit.end]
+        for hit in scan.of("locks")
+        if hit.key == "words" or (bent and hit.key == "bent")
+    ]
 
 
 def _suffixed(text: str) -> bool:

@@ -3,10 +3,12 @@
 import re
 from typing import NamedTuple
 
+from lastbolt.reading.conditions import combined, conditions_in
 from lastbolt.reading.lexicon import Hit, Lexicon
-from lastbolt.words.machine import DEEDS, Deed
+from lastbolt.words.machine import DEEDS, EVERY, Applies, Deed
 
-_SPLIT = re.compile(r"\s*(?:,|;|&|/|\s[–—-]\s|:)\s*")
+_APART = re.compile(r"[,;:/&()–—]|\s-\s")
+_COMPOUND = re.compile(r"[-‑][^\W\d_]")
 
 
 class TitleFacts(NamedTuple):
@@ -14,6 +16,8 @@ class TitleFacts(NamedTuple):
 
     deed: Deed
     parts: tuple[str, ...]
+    applies: Applies = EVERY
+    """The engines that the title singles out: "Starter motor (variant E)"."""
 
 
 def read_title(title: str, language: Lexicon) -> TitleFacts:
@@ -22,6 +26,7 @@ def read_title(title: str, language: Lexicon) -> TitleFacts:
     hits = [hit for hit in scan.of("deeds") if _is_deed(hit, title, language, len(scan.tokens))]
     named = next((hit.key for hit in hits if hit.key != "other"), hits[0].key if hits else "other")
     covered = {i for hit in hits for i in range(hit.first, hit.last)}
+    bound = [c for c in conditions_in(scan, language) if c.applies != EVERY] if scan.has("conditions") else []
     parts: list[str] = []
     current: list[int] = []
     for index, token in enumerate(scan.tokens):
@@ -29,20 +34,23 @@ def read_title(title: str, language: Lexicon) -> TitleFacts:
         joiner = language.among(token.low, "titles", "joiners") or language.among(
             token.low, "stop", "articles"
         )
-        if current and (re.search(r"[,;:/&()–—]|\s-\s", gap) or joiner or index in covered):
+        said = any(c.start <= token.start < c.end for c in bound)
+        if current and (_APART.search(gap) or joiner or said or index in covered):
             parts.append(title[scan.tokens[current[0]].start : scan.tokens[current[-1]].end])
             current = []
-        if index in covered or joiner:
+        if index in covered or joiner or said:
             continue
         current.append(index)
     if current:
         parts.append(title[scan.tokens[current[0]].start : scan.tokens[current[-1]].end])
     lowered = tuple(part.lower() if part.isupper() else part for part in parts)
-    return TitleFacts(DEEDS[named], lowered)
+    return TitleFacts(DEEDS[named], lowered, combined(bound)[1] if bound else EVERY)
 
 
 def _is_deed(hit: Hit, title: str, language: Lexicon, count: int) -> bool:
     word = title[hit.start : hit.end].lower()
+    if _COMPOUND.match(title, hit.end):
+        return False  # "Starting-handle bracket": one word with what follows
     if hit.form in ("doing", "done"):
         return hit.form == "doing" and (
             hit.first == 0 or (hit.key != "other" and _after_joiner(hit, title, language))

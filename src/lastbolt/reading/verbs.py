@@ -18,6 +18,8 @@ class Verb(NamedTuple):
     last: int
     start: int
     end: int
+    inner: int = -1
+    """The word that carries the deed with the particle behind it: "fall" in "let the bearing fall out"."""
 
 
 def verbs_in(scan: Scan, language: Lexicon) -> list[Verb]:
@@ -36,7 +38,8 @@ def verbs_in(scan: Scan, language: Lexicon) -> list[Verb]:
         if not _verb_place(scan, hit, language):
             continue
         deed = DEEDS[hit.key]
-        found.append(Verb(_with_particle(scan, hit, deed, language), hit.first, hit.last, hit.start, hit.end))
+        deed, inner = _with_particle(scan, hit, deed, language)
+        found.append(Verb(deed, hit.first, hit.last, hit.start, hit.end, inner))
     return found
 
 
@@ -77,18 +80,24 @@ def _verb_place(scan: Scan, hit: Hit, language: Lexicon) -> bool:
     return previous.low.endswith("ly") and hit.first == 1
 
 
-def _with_particle(scan: Scan, hit: Hit, deed: Deed, language: Lexicon) -> Deed:
-    """ "take the guard off": the particle at the end of the clause makes the deed."""
+def _with_particle(scan: Scan, hit: Hit, deed: Deed, language: Lexicon) -> tuple[Deed, int]:
+    """ "take the guard off": the particle at the end of the clause makes the deed; in "let the bearing fall
+    out" it belongs to the second verb, which then makes it (its place comes back too)."""
     if hit.last - hit.first > 1:
-        return deed
+        return deed, -1
     verb = scan.tokens[hit.first].low
     end = _CLAUSE.search(scan.text, hit.end)
     limit = end.start() if end else len(scan.text)
-    for token in scan.tokens[hit.last : hit.last + 12]:
+    lets = language.among(verb, "letting")
+    for index in range(hit.last, min(hit.last + 12, len(scan.tokens))):
+        token = scan.tokens[index]
         if token.start > limit or language.among(token.low, "ands"):
             break
         if language.among(token.low, "particles"):
+            inner = language.deed_of(f"{scan.tokens[index - 1].low} {token.low}") if lets else None
+            if inner is not None and index - 1 > hit.first:
+                return DEEDS[inner], index - 1
             found = language.deed_of(f"{verb} {token.low}")
             if found is not None:
-                return DEEDS[found]
-    return deed
+                return DEEDS[found], -1
+    return deed, -1

@@ -105,6 +105,27 @@ def too_much(what: str, most: int) -> Problem:
     )
 
 
+def row_of_step_not_said(step: str, size: str) -> Problem:
+    """A step that parts the joint names fasteners by size, and no one row of this joint has it."""
+    return Problem(
+        "LB-T29",
+        f"The fasteners {size} that {step} takes out are tied to no parts row.",
+        step,
+        "Tie the row in the walk file, with its places if you know them.",
+        "stop",
+    )
+
+
+def not_all_asked(event: str, places: str) -> Problem:
+    """A round that is called complete leaves places out; it does not show that there is no further one."""
+    return Problem(
+        "LB-T30",
+        f"{event} is called complete and says nothing of {places}; it is not taken as complete.",
+        event,
+        'Go round once more and say something of every place, if only "cannot see".',
+    )
+
+
 def nearly_a_place(name: str, listed: str) -> Problem:
     """Something is said of a place whose id differs from a listed one by case, spaces or zeros only."""
     return Problem(

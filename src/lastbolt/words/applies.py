@@ -19,6 +19,8 @@ def applies_to(applies: Applies, variant: str, serial: int | None) -> Belief:
         elif variant.casefold() not in {one.casefold() for one in applies.variants}:
             return "no"
     low, high = applies.from_serial, applies.to_serial
+    if low is not None and high is not None and low > high:
+        return "unknown"  # such a range is a slip, and speaks of no engine
     if low is not None or high is not None:
         if serial is None:
             return "unknown"

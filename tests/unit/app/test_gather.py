@@ -97,7 +97,15 @@ WALK = Walk(
         JointPlace("p2", "2", kind=CASE),
         JointPlace("p9", "9", kind=LONG),
     ),
-    rounds=(Round("r1", "A", True, True, (Answer("p1", ("out",)), Answer("p2", ("out",)))),),
+    rounds=(
+        Round(
+            "r1",
+            "A",
+            True,
+            True,
+            (*(Answer(p, ("out",)) for p in ("p1", "p2")), Answer("p9", ("cannot see",))),
+        ),
+    ),
     holders=(Holder("shaft", "shaft-end nut", "shaft nut"),),
 )
 JOB = Job(

@@ -89,12 +89,16 @@ def answer(
     walks: tuple[Json, ...] = (walk(),),
     engine_file: Json | None = None,
     listed: int = 3,
+    rows: tuple[Json, ...] = (),
+    goal: Json | None = None,
 ) -> Answer:
     """The answer from these files, their strange fields told as the command does."""
     files: list[tuple[Json, type, str]] = [(one, Walk, "walk") for one in walks] + [(job_file, Job, "job")]
     files += [(engine_file, Engine, "engine")] if engine_file else []
-    (row,) = MODEL["rows"]
-    model = {**MODEL, "rows": [{**row, "quantity": {"kind": "exactly", "low": listed, "high": listed}}]}
+    (first,) = MODEL["rows"]
+    own = {**first, "quantity": {"kind": "exactly", "low": listed, "high": listed}}
+    model = {**MODEL, "rows": [own, *rows], "procedures": [goal] if goal else []}
+    goals = (goal["id"],) if goal else ()
     raw = [(json.dumps(value).encode(), kind, called) for value, kind, called in files]
     strange = tuple(field for one in raw for field in strange_fields(*one))
     gathered = gather(
@@ -103,6 +107,8 @@ def answer(
             msgspec.convert(engine_file, Engine) if engine_file else None,
             tuple(msgspec.json.decode(text, type=Walk) for text, kind, _ in raw if kind is Walk),
             msgspec.json.decode(json.dumps(job_file), type=Job),
+            closure=goals,
+            goals=goals,
             strange=strange,
         )
     )
@@ -238,6 +244,71 @@ def test_the_job_of_another_engine_is_told() -> None:
     assert "LB-T25" in codes(answer(job(engine="other engine"), engine_file=engine()))
     assert "LB-T25" in codes(answer(job(variant="H"), engine_file=engine(variant="K")))
     assert answer(job(engine="No3 "), engine_file=engine()).clear_to_part
+
+
+# ---- rounds, rows and steps that were lost -----------------------------------------------------------
+
+
+def test_a_round_that_leaves_a_place_out_is_not_complete() -> None:
+    whole = round_by("Ann")
+    answers = whole["round"]["answers"]
+    part = {**whole, "round": {**whole["round"], "answers": answers[:2]}}
+    out = {"event": "took out", "id": "e0", "by": "Ann", "joint": "j", "places": ["3"]}
+    said = answer(job(out, said=(part, count_by("Ben"))))
+    assert ("LB-T30" in codes(said), said.clear_to_part) == (True, False)
+    unseen = {
+        **whole,
+        "round": {**whole["round"], "answers": [*answers[:2], {"place": "3", "saw": ["cannot see"]}]},
+    }
+    assert "LB-T30" not in codes(answer(job(out, said=(unseen, count_by("Ben")))))
+
+
+def row(**more: Any) -> Json:
+    (first,) = MODEL["rows"]
+    return {**first, "id": "r9", "item": "9", "quantity": {"kind": "exactly", "low": 2, "high": 2}, **more}
+
+
+def test_a_row_that_somebody_ties_is_kept_whatever_variant_the_papers_say() -> None:
+    for_b = row(applies={"variants": ["B"]})
+    ties = [*walk()["ties"], {"line": "r9", "wholly": True}]
+    said = answer(job(variant="Model B"), walks=(walk(ties=ties),), rows=(for_b,))
+    assert "r9" in {taken.line for taken in said.taken_as}
+    assert not said.clear_to_part
+
+
+def parting(count: int, kind: Json) -> Json:
+    removal = {"name": "screws", "deed": "remove", "kind": kind}
+    removal["quantity"] = {"kind": "exactly", "low": count, "high": count}
+    step = {"id": "s1", "mark": "1", "words": "Remove them.", "deeds": ["remove"], "mentions": [removal]}
+    return {"id": "g", "number": "5.1", "title": "Separate", "deed": "separate", "steps": [step]}
+
+
+M8 = {"what": "screw", "thread": "M8", "length_mm": 70}
+
+
+def test_what_the_parting_step_removes_by_size_alone_is_the_joints_own_row_of_that_size() -> None:
+    assert not answer(job(), goal=parting(4, M6)).clear_to_part
+    ticked = job({"event": "step done", "id": "e3", "by": "Ann", "step": "s1"})
+    assert answer(ticked, goal=parting(3, M6)).clear_to_part
+
+
+def test_what_the_parting_step_removes_and_no_list_has_is_a_line_of_its_own() -> None:
+    said = answer(job(), goal=parting(2, M8))
+    assert not said.clear_to_part
+    assert any("2 x screw M8x70" in taken.pieces for taken in said.taken_as)
+
+
+def test_a_size_that_only_rows_of_other_joints_have_asks_for_a_tie() -> None:
+    said = answer(job(), goal=parting(2, M8), rows=(row(kind=M8),))
+    assert ("LB-T29" in codes(said), said.clear_to_part) == (True, False)
+
+
+def test_twenty_thousand_places_are_taken_for_a_slip() -> None:
+    many = [{"event": "looked", "id": "e3", "by": "Cid", "joint": "j", "answers": [
+        {"place": f"q{number}", "saw": ["out"]} for number in range(20_000)
+    ]}]  # fmt: skip
+    gathered = answer(job(*many, said=()))
+    assert ("LB-T27" in codes(gathered), gathered.clear_to_part) == (True, False)
 
 
 # ---- one person, however written ---------------------------------------------------------------------

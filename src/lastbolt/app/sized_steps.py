@@ -1,0 +1,84 @@
+"""Fasteners that the step which parts the joint names by size alone, without a row of the parts list.
+
+They are the row of that size that is tied to the joint, when there is one; a line of the manual's own, when
+no list has that size; else somebody must say which of the rows is meant.
+"""
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from lastbolt.app.gather_rows import Removal, Rows, removal_words, tallied
+from lastbolt.tally.layout import whole_kind
+from lastbolt.tally.unused import row_of_step_not_said
+from lastbolt.words.answer import TakenAs
+from lastbolt.words.evidence import Line, Printed
+from lastbolt.words.machine import Machine
+from lastbolt.words.problem import Problem
+from lastbolt.words.quantity import UNSAID, Kind
+
+
+class SizedSteps(Struct, frozen=True):
+    """The removals led to lines, the rows with the manual's own lines, and what could not be led."""
+
+    removed: tuple[Removal, ...]
+    rows: Rows
+    problems: tuple[Problem, ...]
+
+
+def with_sized_steps(machine: Machine | None, removed: tuple[Removal, ...], rows: Rows) -> SizedSteps:
+    """Every step of the goal that takes out fasteners of a said size leads to a line, or is told."""
+    if machine is None:
+        return SizedSteps(removed, rows, ())
+    led: list[Removal] = []
+    problems: list[Problem] = []
+    for removal in removed:
+        kind = removal.mention.kind
+        if removal.rows or not removal.parts or kind is None or kind.thread is None or not _counts(kind):
+            led.append(removal)
+            continue
+        same = [row.id for row in machine.rows if tallied(row) and _one_size(row.kind, kind)]
+        own = {line.id for line in rows.lines if line.belongs != "maybe"}
+        lines = {rows.line_of[row]: row for row in same if rows.line_of.get(row) in own}
+        if len(lines) == 1:
+            led.append(replace(removal, rows=tuple(lines.values())))
+        elif same:
+            problems.append(row_of_step_not_said(removal_words(removal), kind.words()))
+            led.append(removal)
+        else:
+            line = _line_of_manual(machine, removal, kind, len(rows.lines))
+            rows = _with_line(rows, line)
+            unsaid = replace(removal.mention, quantity=UNSAID)
+            led.append(replace(removal, rows=(line.id,), mention=unsaid))
+    return SizedSteps(tuple(led), rows, tuple(problems))
+
+
+def _counts(kind: Kind) -> bool:
+    return kind.what not in ("stud", "dowel")
+
+
+def _one_size(row: Kind | None, said: Kind) -> bool:
+    return row is not None and whole_kind(row).matches(whole_kind(said)) == "yes"
+
+
+def _line_of_manual(machine: Machine, removal: Removal, kind: Kind, number: int) -> Line:
+    citation = removal.step.citations[0] if removal.step.citations else None
+    source = next((one for one in machine.sources if citation and one.id == citation.source), None)
+    title, lineage = (source.title, source.lineage) if source else ("manual", "manual")
+    shown = replace(citation, title=title) if citation else None
+    where = removal_words(removal)
+    printed = Printed(removal.mention.quantity, title, lineage, f"{title}, {where}", shown)
+    name = f"manual/{removal.step.id}/{number}"
+    return Line(name, kind, (printed,), "wholly", where, words=where, citation=shown)
+
+
+def _with_line(rows: Rows, line: Line) -> Rows:
+    words = f"{line.words}, {line.kind.words()}: taken as wholly this joint's; no parts list has that size"
+    cited = (line.citation,) if line.citation else ()
+    low = line.printed[0].quantity.low
+    pieces = f"{low} x {line.kind.words()}" if low else line.kind.words()
+    return replace(
+        rows,
+        lines=(*rows.lines, line),
+        line_of={**rows.line_of, line.id: line.id},
+        taken_as=(*rows.taken_as, TakenAs(line.id, words, cited, pieces, (), True)),
+    )

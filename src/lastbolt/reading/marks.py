@@ -1,0 +1,67 @@
+"""The marks of steps ("1.", "(2)", "a.", a bullet): what stands at the head of a line, if it is one."""
+
+import re
+from typing import NamedTuple
+
+from lastbolt.reading.lexicon import Lexicon
+
+_MARKS: tuple[tuple[str, "re.Pattern[str]"], ...] = (
+    ("num", re.compile(r"(\d{1,3})[.)](?:[\s\t]+|(?=[A-Z]))")),
+    ("(num)", re.compile(r"\((\d{1,3})\)[\s\t]+")),
+    ("bare", re.compile(r"(\d{1,3})\t")),
+    ("alpha", re.compile(r"([a-z])[.)][\s\t]+")),
+    ("(alpha)", re.compile(r"\(([a-z])\)[\s\t]+")),
+    ("Alpha", re.compile(r"([A-Z])[.)][\s\t]+")),
+    ("bullet", re.compile(r"([•·▪‣►▶▸→➔⇒–—■●○◦*◆□✓☐-])[\s\t]+")),
+)
+
+
+class Mark(NamedTuple):
+    """A step's mark: what sort it is and what it says."""
+
+    kind: str
+    value: str
+
+
+def mark_of(text: str, language: Lexicon) -> tuple[Mark, str] | None:
+    """The step mark at the start of a line, and the rest."""
+    first = text[:1]
+    if first.isalpha():
+        for word in language.words("titles", "step_word"):
+            match = re.match(rf"{word}\s+(\d{{1,3}}[A-Za-z]?)\s?[.:)–-]?[\s\t]+", text, re.IGNORECASE)
+            if match is not None:
+                return Mark("word", match[1]), text[match.end() :]
+    for kind, pattern in _MARKS:
+        match = pattern.match(text)
+        if match is not None and match.end() < len(text):
+            return Mark(kind, match[1]), text[match.end() :]
+    return None
+
+
+class Marks:
+    """Which marks have been seen in this section, and where: to tell a mark from a wrapped line."""
+
+    def __init__(self) -> None:
+        self.last: dict[str, tuple[int, float]] = {}
+        self.bullets: float | None = None
+        self.hang = False
+        """Whether the lines of a step have been seen to hang to the right of its mark."""
+
+    def accepts(self, mark: Mark, left: float, rest: str, *, open_text: bool) -> bool:
+        """Whether the mark opens a step here."""
+        if mark.kind in ("bullet", "word"):
+            return True
+        value = int(mark.value) if mark.value.isdigit() else ord(mark.value.lower()) - 96
+        known = self.last.get(mark.kind)
+        if known is None:
+            good = value == 1 or (not open_text and value <= 3)
+        else:
+            aligned = abs(left - known[1]) < 0.012
+            good = value in (1, known[0] + 1) or (aligned and not open_text) or (aligned and value > known[0])
+        if good and mark.kind == "(num)" and open_text and (known is None or value != known[0] + 1):
+            good = False
+        if good and mark.kind == "bare" and not rest[:1].isalpha():
+            good = rest[:1] in "(“\"'"
+        if good:
+            self.last[mark.kind] = (value, left)
+        return good
