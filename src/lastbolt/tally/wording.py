@@ -229,7 +229,19 @@ def _place_state(ledger: Ledger, scene: Scene, place: EvidencePlace) -> PlaceSta
     told = [words, *(f"engine file: {fact}" for fact in (*facts, *place.found))]
     if not accounted and place.words:
         told.insert(1, place.words)
-    return PlaceState(place.id, place.label, mark, "; ".join(told), accounted, look=not accounted)
+    return PlaceState(
+        place.id, place.label, mark, "; ".join(told), accounted, look=not accounted,
+        seen_by=_seen_by(ledger, scene, place, looks),
+        glanced=any(not look.guided for look in looks),
+        never_there=bool(place.never_there),
+    )  # fmt: skip
+
+
+def _seen_by(ledger: Ledger, scene: Scene, place: EvidencePlace, looks: list[Look]) -> tuple[str, ...]:
+    """Who looked there properly or took the fastener out, each once."""
+    act = scene.last_act.get(place.id)
+    acted = [act.by] if act is not None and act.did == "took out" else []
+    return tuple(ledger.who(by) for by in dict.fromkeys((*acted, *(x.by for x in looks if x.guided))))
 
 
 def _mark_of(ledger: Ledger, scene: Scene, place: EvidencePlace, looks: list[Look]) -> tuple[Mark, str, bool]:
