@@ -10,10 +10,12 @@ from lastbolt.edge import documents
 from lastbolt.edge.pdf_in import read_pages
 from lastbolt.edge.safe_files import sha256_of
 from lastbolt.edge.table_in import read_table
+from lastbolt.edge.workbook_in import WORKBOOKS, read_workbook
 from lastbolt.words.machine import Machine
 from lastbolt.words.problem import Problem, Refusal
 
 TABLES = (".csv", ".tsv", ".txt")
+WORKBOOK_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 MOST_SHOWN = 40
 
 
@@ -54,6 +56,11 @@ def _opened(files: Sequence[Path], shown: list[say.Progress]) -> Iterable[Paged 
         if path.suffix.lower() in TABLES:
             table = read_table(path)
             yield Tabled(SourceFile(path.name, sha256_of(path), "text/csv"), table.sheet, table.problems)
+        elif path.suffix.lower() in WORKBOOKS:
+            mark = sha256_of(path)
+            for name, table in read_workbook(path):
+                file = SourceFile(f"{path.name}, sheet {name}", mark, WORKBOOK_TYPE)
+                yield Tabled(file, table.sheet, table.problems)
         else:
             progress = say.Progress(path.name)
             shown.append(progress)

@@ -12,7 +12,7 @@ from lastbolt.words.problem import Problem, Refusal
 from lastbolt.words.sheet import Sheet, SheetRow
 
 _SEPARATORS = ",;\t|"
-_LARGEST_BYTES = 64 * 2**20
+LARGEST_BYTES = 64 * 2**20
 _MOST_CELLS = 500
 _SAMPLE_LINES = 60
 _ODD = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ufffd]")
@@ -34,22 +34,30 @@ def read_table(path: Path) -> TableRead:
         Refusal: no such file, nothing in it, not a text, or no table in it.
     """
     check_file(path)
-    if path.stat().st_size > _LARGEST_BYTES:
-        raise _stop("LB-F31", "The file is too large for a parts list.", path, "Give the list alone.")
+    if path.stat().st_size > LARGEST_BYTES:
+        raise stop("LB-F31", "The file is too large for a parts list.", path, "Give the list alone.")
     raw = path.read_bytes()
     text, encoding, problems = _decoded(raw, path)
     separator = _separator_of(text)
-    rows = list(_rows(text, separator, path))
+    table = table_of(list(_rows(text, separator, path)), path)
+    return TableRead(table.sheet, encoding, separator, (*problems, *table.problems))
+
+
+def table_of(rows: list[SheetRow], path: Path) -> TableRead:
+    """The table among the rows of one sheet.
+
+    Raises:
+        Refusal: no row has more than one cell filled.
+    """
     head = next((row for row in rows if sum(bool(cell) for cell in row.cells) > 1), None)
     if head is None:
         what = "The file holds no table: no line has more than one column."
-        raise _stop("LB-F32", what, path, "Give a table with headings, its columns parted by commas or tabs.")
+        raise stop("LB-F32", what, path, "Give a table with headings, its columns parted by commas or tabs.")
     columns = tuple(cell.strip() for cell in head.cells)
     body = [row for row in rows if row.line > head.line and any(cell.strip() for cell in row.cells)]
     body, ragged = _even(body, len(columns))
-    if ragged:
-        problems.append(_ragged(ragged, len(columns), path))
-    return TableRead(Sheet(columns, tuple(body)), encoding, separator, tuple(problems))
+    problems = (_ragged(ragged, len(columns), path),) if ragged else ()
+    return TableRead(Sheet(columns, tuple(body)), "", "", problems)
 
 
 def _decoded(raw: bytes, path: Path) -> tuple[str, str, list[Problem]]:
@@ -73,7 +81,7 @@ def _decoded(raw: bytes, path: Path) -> tuple[str, str, list[Problem]]:
             pass
     if raw.count(0) or _looks_binary(raw):
         what = "The file is not a text: it holds bytes that no table has."
-        raise _stop("LB-F33", what, path, "Save the list as CSV and give that file.")
+        raise stop("LB-F33", what, path, "Save the list as CSV and give that file.")
     try:
         return raw.decode("utf-8"), "utf-8", []
     except UnicodeDecodeError:
@@ -142,11 +150,11 @@ def _rows(text: str, separator: str, path: Path) -> list[SheetRow]:
             line = before + 1
             before = reader.line_num
             if len(cells) > _MOST_CELLS:
-                raise _stop("LB-F32", f"Line {line} has {len(cells)} columns.", path, "Give a parts list.")
+                raise stop("LB-F32", f"Line {line} has {len(cells)} columns.", path, "Give a parts list.")
             found.append(SheetRow(line, tuple(_tidy(cell) for cell in cells)))
     except csv.Error as error:
         what = f"The table cannot be read from line {before + 1} on: {error}."
-        raise _stop("LB-F35", what, path, "Look for a quotation mark that is not closed.") from error
+        raise stop("LB-F35", what, path, "Look for a quotation mark that is not closed.") from error
     return found
 
 
@@ -173,5 +181,6 @@ def _ragged(lines: list[int], width: int, path: Path) -> Problem:
     return Problem("LB-F36", what, f"{path}, lines {named}", do)
 
 
-def _stop(code: str, what: str, path: Path, do: str) -> Refusal:
+def stop(code: str, what: str, path: Path, do: str) -> Refusal:
+    """The refusal of a table file."""
     return Refusal(Problem(code, what, str(path), do, "stop"))
