@@ -6,7 +6,7 @@ from msgspec import Struct
 
 from lastbolt.words.citation import Box
 from lastbolt.words.claims import Verdict
-from lastbolt.words.picture import JointPicture, Mark
+from lastbolt.words.picture import JointPicture, Spot
 
 
 class Crop(Struct, frozen=True):
@@ -90,7 +90,8 @@ class ReportPage(Struct, frozen=True):
     clear_to_part: bool = False
     next_steps: tuple[Remark, ...] = ()
     picture: JointPicture = JointPicture()
-    legend: tuple[tuple[Mark, str], ...] = ()
+    legend: tuple[tuple[Spot, str], ...] = ()
+    """Marks with what they mean; only those met."""
     places: tuple[tuple[str, str], ...] = ()
     """Label and state in words, place by place."""
     count_heads: tuple[str, ...] = ()

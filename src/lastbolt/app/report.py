@@ -6,15 +6,15 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from lastbolt.app.pages import Cite, HolderShown, Remark, ReportPage
+from lastbolt.app.picture_shown import legend_of, picture_of
 from lastbolt.app.plan_shown import before_off, blocks_of, open_points, plan_state, way_back
 from lastbolt.app.shown import Shown
 from lastbolt.tally.wording_steps import margin_words
 from lastbolt.words.answer import Answer, HolderState, Suspicion
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.engine import Engine
-from lastbolt.words.joint import JointPlace, Walk
+from lastbolt.words.joint import Walk
 from lastbolt.words.machine import Machine
-from lastbolt.words.picture import MARK_WORDS, JointPicture, Mark, Spot
 from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem
 
@@ -41,7 +41,8 @@ def report_page(parts: ReportParts) -> ReportPage:
         subtitle=_subtitle(parts),
         sentence=_no_joint(plan),
         verdict="not shown",
-        picture=_picture(parts.walk, parts.answer),
+        picture=(picture := picture_of(parts.walk, parts.answer)),
+        legend=legend_of(picture.spots),
     )
     if parts.answer:
         page = _with_answer(page, parts.answer, shown)
@@ -66,7 +67,6 @@ def _with_answer(page: ReportPage, answer: Answer, shown: Shown) -> ReportPage:
         verdict=answer.verdict,
         clear_to_part=answer.clear_to_part,
         next_steps=tuple(Remark(step.words, _margin(step.margin_if_it_agrees)) for step in answer.next_steps),
-        legend=_legend(state.mark for state in answer.places),
         places=tuple((state.label, state.words) for state in answer.places),
         count_heads=answer.counts.heads,
         count_rows=answer.counts.rows,
@@ -116,36 +116,6 @@ def _subtitle(parts: ReportParts) -> str:
 def _no_joint(plan: Plan) -> str:
     steps = sum(line.kind == "step" for line in plan.lines)
     return f"{steps} steps. No joint was walked, so nothing is known about what still holds."
-
-
-def _picture(walk: Walk | None, answer: Answer | None) -> JointPicture:
-    if walk is None:
-        return JointPicture()
-    states = {state.place: state for state in answer.places} if answer else {}
-    spots = []
-    for place in walk.places:
-        if not place.ends:
-            continue
-        state = states.get(place.id)
-        end = next((end for end in place.ends if end.side == "near"), place.ends[0])
-        spots.append(
-            Spot(
-                place.label, end.x_mm, end.y_mm, state.mark if state else "not seen",
-                behind=_behind(place), look=bool(state and state.look),
-            )
-        )  # fmt: skip
-    return JointPicture(walk.outline_mm, tuple(spots), walk.faces)
-
-
-def _behind(place: JointPlace) -> bool:
-    """Behind: it is reached from the far side, or a part covers it."""
-    near = [end for end in place.ends if end.side == "near" and not end.form.startswith("blind")]
-    return bool(place.under) or (bool(place.ends) and not near)
-
-
-def _legend(marks: Iterable[Mark]) -> tuple[tuple[Mark, str], ...]:
-    met = set(marks)
-    return tuple((mark, words) for mark, words in MARK_WORDS.items() if mark in met)
 
 
 def _disagreements(parts: ReportParts, shown: Shown) -> tuple[Remark, ...]:

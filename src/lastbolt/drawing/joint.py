@@ -1,17 +1,22 @@
-"""The joint as a mechanic would sketch it: outline, numbered places, dashed where behind, centre-lines.
+"""The joint as a mechanic would sketch it: the outline and numbered places, dashed where they lie behind.
 
-Line types after ISO 128: continuous wide for the outline, dashed for what lies behind, long-dash dotted
-narrow for centre-lines. Each state has a mark of its own and is never told by colour alone.
+Line types after ISO 128: continuous wide for the outline, dashed for what lies behind. A place that is not
+accounted for has its number in a filled box; the marks are in `marks`.
 """
 
 import math
 from collections.abc import Iterable, Sequence
 
-from lastbolt.words.picture import JointPicture, Mark, Spot
+from lastbolt.drawing.marks import ACCENT, INK, MARK_STYLE, PAPER, RADIUS, spot_mark
+from lastbolt.words.picture import JointPicture, Spot
 
-INK, PAPER, ACCENT = "#1a1814", "#fbf8f2", "#a3360f"
-WIDE, MARGIN, RADIUS, REACH = 1000.0, 100.0, 15.0, 58.0
-LABEL_H = 40.0
+WIDE, MARGIN, REACH = 1000.0, 112.0, 74.0
+LABEL_H = 52.0
+CLEAR = 66.0
+"""How far the middle of a label should stay from other marks."""
+TURNS = tuple(math.radians(turn) for turn in (0, 30, -30, 60, -60, 90, -90, 135, -135, 180))
+EDGE = 34.0
+"""How near to the border the middle of a label may come."""
 
 
 def joint_svg(picture: JointPicture) -> str:
@@ -31,47 +36,27 @@ def joint_svg(picture: JointPicture) -> str:
     at = [place(s.x_mm, s.y_mm) for s in picture.spots]
     middle = _middle([place(x, y) for x, y in picture.outline_mm] or at)
     body = [_outline([place(x, y) for x, y in picture.outline_mm])]
-    labels = _apart([_outward(p, middle) for p in at], at, (WIDE, height))
+    labels = _apart(_beside(at, middle), at, (WIDE, height))
+    size = _size(at)
     for spot, here, label in zip(picture.spots, at, labels, strict=True):
-        body += [_leader(here, label), *_spot(spot, here), _label(spot, label)]
+        body += [_leader(here, label), spot_mark(spot, here, size), _label(spot, label)]
     return _svg(height, body)
-
-
-def mark_svg(mark: Mark, *, behind: bool = False, look: bool = False) -> str:
-    """The mark alone, for a legend."""
-    spot = Spot("", 0, 0, mark, behind, look)
-    return (
-        f'<svg class="jnt" xmlns="http://www.w3.org/2000/svg" viewBox="-34 -34 68 68" width="34" height="34" '
-        f'aria-hidden="true">{_style()}<defs>{_hatch()}</defs>{"".join(_spot(spot, (0.0, 0.0)))}</svg>'
-    )
 
 
 def _svg(height: float, body: Iterable[str]) -> str:
     return (
         f'<svg class="jnt" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDE:.0f} {height:.0f}" '
         f'role="img" aria-label="The joint with its numbered places">{_style()}'
-        f"<defs>{_hatch()}</defs>{''.join(body)}</svg>"
+        f"{''.join(body)}</svg>"
     )
 
 
 def _style() -> str:
     return (
-        f"<style>.jnt .o{{fill:none;stroke:{INK};stroke-width:3.5;stroke-linejoin:round}}"
-        f".jnt .m{{fill:{PAPER};stroke:{INK};stroke-width:3}}"
-        f".jnt .f{{fill:{INK};stroke:{INK};stroke-width:3}}"
-        f".jnt .c{{stroke:{INK};stroke-width:1.1;stroke-dasharray:14 4 3 4;fill:none}}"
-        f".jnt .d{{stroke-dasharray:7 5}}.jnt .r{{fill:none;stroke:{ACCENT};stroke-width:5}}"
-        f".jnt .l{{stroke:{INK};stroke-width:1.1}}.jnt .w{{fill:none;stroke:{PAPER};stroke-width:2.6}}"
-        f".jnt .t{{font:600 30px 'DejaVu Sans',Arial,sans-serif;fill:{INK};text-anchor:middle}}"
-        f".jnt .b{{fill:{PAPER}}}.jnt .a{{fill:{ACCENT}}}.jnt .ta{{fill:{PAPER}}}</style>"
-    )
-
-
-def _hatch() -> str:
-    return (
-        '<pattern id="h" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
-        f'<rect width="7" height="7" fill="{PAPER}"/>'
-        f'<path d="M0 0V7" stroke="{INK}" stroke-width="3"/></pattern>'
+        f"<style>.jnt .o{{fill:none;stroke:{INK};stroke-width:4;stroke-linejoin:round}}"
+        f".jnt .l{{stroke:{INK};stroke-width:1.6}}"
+        f".jnt .t{{font:600 40px 'DejaVu Sans',Arial,sans-serif;fill:{INK};text-anchor:middle}}"
+        f".jnt .b{{fill:{PAPER}}}.jnt .a{{fill:{ACCENT}}}.jnt .ta{{fill:{PAPER}}}{MARK_STYLE}</style>"
     )
 
 
@@ -81,59 +66,31 @@ def _outline(points: Sequence[tuple[float, float]]) -> str:
     return '<path class="o" d="M' + "L".join(f"{x:.1f} {y:.1f}" for x, y in points) + 'Z"/>'
 
 
-def _spot(spot: Spot, at: tuple[float, float]) -> list[str]:
-    x, y = at
-    reach = RADIUS * 1.7
-    dash = " d" if spot.behind else ""
-    cross = f"M{x - reach:.1f} {y:.1f}h{2 * reach:.0f}M{x:.1f} {y - reach:.1f}v{2 * reach:.0f}"
-    parts = [f'<path class="c" d="{cross}"/>']
-    if spot.look:
-        parts.insert(0, f'<circle class="r" cx="{x:.1f}" cy="{y:.1f}" r="{RADIUS * 1.75:.1f}"/>')
-    return [*parts, *_mark(spot.mark, x, y, dash)]
-
-
-def _mark(mark: Mark, x: float, y: float, dash: str) -> list[str]:
-    def ring(r: float, extra: str = "m", more: str = "") -> str:
-        return f'<circle class="{extra}{dash}" cx="{x:.1f}" cy="{y:.1f}" r="{r:.1f}"{more}/>'
-
-    if mark == "nothing":
-        return [f'<circle class="f" cx="{x:.1f}" cy="{y:.1f}" r="3.5"/>']
-    if mark == "out":
-        return [ring(RADIUS), _cross(x, y)]
-    if mark == "not seen":
-        return [
-            ring(RADIUS),
-            f'<text class="t" style="font-size:24px" x="{x:.1f}" y="{y + 8.5:.1f}">?</text>',
-        ]
-    if mark == "in":
-        return [ring(RADIUS), f'<path class="f" d="{_hexagon(x, y, RADIUS * 0.72)}"/>']
-    if mark == "broken":
-        zigzag = f"M{x - 15:.1f} {y - 3:.1f}l8 7 6-10 8 9 8-7"
-        return [ring(RADIUS, "f"), f'<path class="w" d="{zigzag}"/>']
-    if mark == "solid dowel":
-        return [f'<circle class="m{dash}" style="fill:url(#h)" cx="{x:.1f}" cy="{y:.1f}" r="{RADIUS:.1f}"/>']
-    inner = [f'<path class="f" d="{_hexagon(x, y, RADIUS * 0.5)}"/>'] if mark.endswith("bolt in") else []
-    return [ring(RADIUS * 1.15), ring(RADIUS * 0.72), *inner]
-
-
-def _cross(x: float, y: float) -> str:
-    r = RADIUS
-    return f'<path class="l" d="M{x - r:.1f} {y:.1f}h{2 * r:.1f}M{x:.1f} {y - r:.1f}v{2 * r:.1f}"/>'
-
-
-def _hexagon(x: float, y: float, r: float) -> str:
-    corners = ((x + r * math.cos(a), y + r * math.sin(a)) for a in (math.pi * k / 3 for k in range(6)))
-    return "M" + "L".join(f"{cx:.1f} {cy:.1f}" for cx, cy in corners) + "Z"
+def _size(at: Sequence[tuple[float, float]]) -> float:
+    """How large marks may be so that neighbours do not lie on each other."""
+    gaps = [math.dist(a, b) for i, a in enumerate(at) for b in at[i + 1 :]]
+    return min(1.0, max(0.45, min(gaps, default=WIDE) / (2.5 * RADIUS)))
 
 
 def _middle(points: Sequence[tuple[float, float]]) -> tuple[float, float]:
     return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
 
 
-def _outward(at: tuple[float, float], middle: tuple[float, float]) -> tuple[float, float]:
-    dx, dy = at[0] - middle[0], at[1] - middle[1]
-    size = math.hypot(dx, dy) or 1.0
-    return at[0] + dx / size * REACH, at[1] + (dy / size if dx or dy else -1.0) * REACH
+def _beside(marks: Sequence[tuple[float, float]], middle: tuple[float, float]) -> list[tuple[float, float]]:
+    """A spot for each label: outward of its mark, else where other marks and labels leave most room."""
+    found: list[tuple[float, float]] = []
+    for here in marks:
+        dx, dy = here[0] - middle[0], here[1] - middle[1]
+        outward = math.atan2(dy, dx) if dx or dy else -math.pi / 2
+        others = [mark for mark in marks if mark != here] + found
+        tries = [
+            (here[0] + REACH * math.cos(outward + turn), here[1] + REACH * math.sin(outward + turn))
+            for turn in TURNS
+        ]
+        room = [min((math.dist(spot, other) for other in others), default=CLEAR) for spot in tries]
+        free = next((spot for spot, gap in zip(tries, room, strict=True) if gap >= CLEAR), None)
+        found.append(free or tries[room.index(max(room))])
+    return found
 
 
 def _apart(
@@ -150,8 +107,8 @@ def _apart(
                     push = (LABEL_H - gap) / 3
                     here[0] += push * (dx / gap if gap else 0.6)
                     here[1] += push * (dy / gap if gap else 0.8)
-            here[0] = min(max(here[0], 26.0), bounds[0] - 26.0)
-            here[1] = min(max(here[1], 26.0), bounds[1] - 26.0)
+            here[0] = min(max(here[0], EDGE), bounds[0] - EDGE)
+            here[1] = min(max(here[1], EDGE), bounds[1] - EDGE)
     return [(x, y) for x, y in spots]
 
 
@@ -164,11 +121,11 @@ def _leader(at: tuple[float, float], label: tuple[float, float]) -> str:
 
 def _label(spot: Spot, at: tuple[float, float]) -> str:
     x, y = at
-    wide = 18.0 + 19.0 * len(spot.label)
-    back, text = ("a", "t ta") if spot.look else ("b", "t")
+    wide = 16.0 + 27.0 * len(spot.label)
+    back, text = ("a", "t ta") if spot.open else ("b", "t")
     return (
-        f'<rect class="{back}" x="{x - wide / 2:.1f}" y="{y - 18:.1f}" width="{wide:.0f}" height="36"/>'
-        f'<text class="{text}" x="{x:.1f}" y="{y + 11:.1f}">{_plain(spot.label)}</text>'
+        f'<rect class="{back}" x="{x - wide / 2:.1f}" y="{y - 22:.1f}" width="{wide:.0f}" height="44"/>'
+        f'<text class="{text}" x="{x:.1f}" y="{y + 14:.1f}">{_plain(spot.label)}</text>'
     )
 
 

@@ -5,7 +5,8 @@ from collections.abc import Mapping
 from importlib.resources import files
 
 from lastbolt.app.pages import SAFETY, ReportPage
-from lastbolt.drawing.joint import joint_svg, mark_svg
+from lastbolt.drawing.joint import joint_svg
+from lastbolt.drawing.marks import mark_svg
 
 
 def report_html(page: ReportPage, pictures: Mapping[str, bytes], foot: str) -> bytes:
@@ -20,7 +21,7 @@ def report_html(page: ReportPage, pictures: Mapping[str, bytes], foot: str) -> b
         css=(layout / "report.css").read_text(encoding="utf-8"),
         crops={key: _data_address(png) for key, png in pictures.items() if png},
         joint=joint_svg(page.picture),
-        legend=[(mark_svg(mark), words) for mark, words in page.legend],
+        legend=[(mark_svg(spot), words) for spot, words in page.legend],
         safety=SAFETY,
         foot=foot,
     ).encode()

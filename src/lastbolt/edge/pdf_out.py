@@ -8,7 +8,8 @@ from pathlib import Path
 import msgspec
 
 from lastbolt.app.pages import SAFETY, ReportPage
-from lastbolt.drawing.joint import joint_svg, mark_svg
+from lastbolt.drawing.joint import joint_svg
+from lastbolt.drawing.marks import mark_svg
 
 
 def report_pdf(page: ReportPage, pictures: Mapping[str, bytes], foot: str) -> bytes:
@@ -25,8 +26,8 @@ def report_pdf(page: ReportPage, pictures: Mapping[str, bytes], foot: str) -> by
                 named[key] = f"crop{number}.png"
                 (root / named[key]).write_bytes(png)
         (root / "joint.svg").write_text(joint_svg(page.picture), encoding="utf-8")
-        for number, (mark, _) in enumerate(page.legend):
-            (root / f"mark{number}.svg").write_text(mark_svg(mark), encoding="utf-8")
+        for number, (spot, _) in enumerate(page.legend):
+            (root / f"mark{number}.svg").write_text(mark_svg(spot), encoding="utf-8")
         data = {
             "page": {name: getattr(page, name) for name in page.__struct_fields__},
             "crops": named,

@@ -19,8 +19,21 @@ MARK_WORDS: dict[Mark, str] = {
 }
 
 
+Seen = Literal["", "nobody", "glance", "one", "two"]
+"""Who has looked: "glance" is not properly; "one" and "two" are persons who looked properly or took it out."""
+SEEN_WORDS: dict[Seen, str] = {
+    "nobody": "nobody has looked",
+    "glance": "only a glance",
+    "one": "one person looked in or took it out",
+    "two": "two or more looked in or took it out",
+}
+
+
 class Spot(Struct, frozen=True):
-    """One place on the drawing: where, what its mark is, behind or in front, and whether to look there."""
+    """One place on the drawing: where, what its mark is, behind or in front, and whether to look there next.
+
+    `for_years`: empty for years by the engine's own file. `open`: not accounted for.
+    """
 
     label: str
     x_mm: float
@@ -28,6 +41,9 @@ class Spot(Struct, frozen=True):
     mark: Mark
     behind: bool = False
     look: bool = False
+    seen: Seen = ""
+    for_years: bool = False
+    open: bool = False
 
 
 class JointPicture(Struct, frozen=True):

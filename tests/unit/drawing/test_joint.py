@@ -1,17 +1,19 @@
 """The drawing: valid SVG, every place on it, labels escaped and apart, states told without colour."""
 
+import itertools
 import re
 import xml.etree.ElementTree as ET
 
-from lastbolt.drawing.joint import LABEL_H, joint_svg, mark_svg
-from lastbolt.words.picture import MARK_WORDS, JointPicture, Spot
+from lastbolt.drawing.joint import LABEL_H, joint_svg
+from lastbolt.drawing.marks import RADIUS, mark_svg
+from lastbolt.words.picture import MARK_WORDS, SEEN_WORDS, JointPicture, Mark, Seen, Spot
 
 SVG = "{http://www.w3.org/2000/svg}"
 
 
 def labels_of(svg: str) -> list[tuple[str, float, float]]:
     root = ET.fromstring(svg)
-    texts = [t for t in root.iter(f"{SVG}text") if "font-size" not in (t.get("style") or "")]
+    texts = [t for t in root.iter(f"{SVG}text") if t.get("class") != "q"]
     return [(t.text or "", float(t.get("x", "0")), float(t.get("y", "0"))) for t in texts]
 
 
@@ -39,14 +41,52 @@ def test_words_of_a_source_are_only_text() -> None:
     assert [text for text, _, _ in labels_of(svg)] == ['<script>&"']
 
 
+def drawn(mark: Mark, seen: Seen = "", *, for_years: bool = False, look: bool = False) -> str:
+    """The mark without its colours."""
+    svg = mark_svg(Spot("", 0, 0, mark, look=look, seen=seen, for_years=for_years))
+    return re.sub(r"#[0-9a-f]{6}", "", svg)
+
+
 def test_marks_differ_without_colour() -> None:
-    colourless = {re.sub(r"#[0-9a-f]{6}", "", mark_svg(mark)) for mark in MARK_WORDS}
-    assert len(colourless) == len(MARK_WORDS)
+    assert len({drawn(mark) for mark in MARK_WORDS}) == len(MARK_WORDS)
+
+
+def test_who_has_looked_is_told_without_colour() -> None:
+    for mark in ("out", "nothing", "solid dowel", "hollow dowel"):
+        kinds = {drawn(mark, seen) for seen in SEEN_WORDS}
+        assert len(kinds) == len(SEEN_WORDS), mark
+    assert len({drawn("out", seen, for_years=True) for seen in SEEN_WORDS}) == len(SEEN_WORDS)
+
+
+def test_empty_for_years_is_no_hole_just_emptied() -> None:
+    assert drawn("out", "one", for_years=True) != drawn("out", "one")
+
+
+def test_a_fastener_that_is_in_looks_the_same_whoever_saw_it() -> None:
+    assert drawn("in", "one") == drawn("in", "two") == drawn("in")
+
+
+def test_look_there_next_is_a_ring_around_the_mark() -> None:
+    assert 'class="r"' in drawn("out", look=True)
+    assert 'class="r"' not in drawn("out")
+
+
+def test_the_number_of_a_place_not_accounted_for_is_in_a_filled_box() -> None:
+    svg = joint_svg(JointPicture(spots=(Spot("7", 0, 0, "out", open=True), Spot("8", 9, 0, "out"))))
+    assert re.findall(r'<text class="(t[^"]*)"[^>]*>(.)', svg) == [("t ta", "7"), ("t", "8")]
+
+
+def test_neighbours_do_not_lie_on_each_other() -> None:
+    svg = joint_svg(JointPicture(spots=tuple(Spot(str(i), 7 * i, 0, "out") for i in range(30))))
+    found = re.findall(r"translate\(([\d.]+) [\d.]+\) scale\(([\d.]+)\)", svg)
+    assert len(found) == 30
+    gap = min(abs(float(a[0]) - float(b[0])) for a, b in itertools.pairwise(found))
+    assert gap >= 2 * RADIUS * float(found[0][1])
 
 
 def test_behind_is_dashed() -> None:
-    assert 'class="m d"' in mark_svg("out", behind=True)
-    assert 'class="m d"' not in mark_svg("out")
+    assert 'class="m d"' in mark_svg(Spot("", 0, 0, "out", behind=True))
+    assert 'class="m d"' not in mark_svg(Spot("", 0, 0, "out"))
 
 
 def test_no_places_says_so() -> None:

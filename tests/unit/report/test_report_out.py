@@ -29,7 +29,7 @@ def nasty_page() -> ReportPage:
         title=NASTY, subtitle=NASTY, sentence=NASTY, verdict="held",
         next_steps=(Remark(NASTY, NASTY, (cite,)),),
         picture=JointPicture(spots=(Spot("1", 0, 0, "in"), Spot("2", 9, 9, "out", True, True))),
-        legend=(("in", NASTY),),
+        legend=((Spot("", 0, 0, "in"), NASTY),),
         places=(("1", NASTY),),
         count_heads=("size", NASTY),
         count_rows=((NASTY, "2"),),

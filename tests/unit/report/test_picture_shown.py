@@ -1,0 +1,86 @@
+"""What the picture says of each place: who has looked, where to look next, what the legend explains."""
+
+from lastbolt.app.picture_shown import FOR_YEARS, legend_of, named_next, picture_of
+from lastbolt.words.answer import ANSWER_SCHEMA, Answer, NextStep, PlaceState
+from lastbolt.words.joint import WALK_SCHEMA, End, JointPlace, Walk
+from lastbolt.words.picture import Mark, Spot
+
+LABELS = {"p1": "1", "p2": "2", "p3": "3A", "p9": "9"}
+
+
+def walked(*names: str, side: str = "near") -> Walk:
+    places = tuple(
+        JointPlace(name, name[1:], (End("cover", "near" if side == "near" else "far", i, 0),))
+        for i, name in enumerate(names)
+    )
+    return Walk(WALK_SCHEMA, "j", "Joint", places=places)
+
+
+def answered(*states: PlaceState, steps: tuple[NextStep, ...] = ()) -> Answer:
+    return Answer(ANSWER_SCHEMA, "j", "Joint", "held", "Do not pull.", False, next_steps=steps, places=states)
+
+
+def one_spot(state: PlaceState) -> Spot:
+    return picture_of(walked("p1"), answered(state)).spots[0]
+
+
+def state(mark: Mark = "out", *, accounted: bool = True, seen_by: tuple[str, ...] = ()) -> PlaceState:
+    return PlaceState("p1", "1", mark, "", accounted, seen_by=seen_by, glanced=True)
+
+
+def test_one_person_and_two_and_a_glance() -> None:
+    assert one_spot(state(accounted=False)).seen == "glance"
+    assert one_spot(state(seen_by=("Ana",))).seen == "one"
+    assert one_spot(state(seen_by=("Ana", "Bo"))).seen == "two"
+    assert one_spot(PlaceState("p1", "1", "not seen", "", False)).seen == "nobody"
+
+
+def test_a_fastener_still_in_needs_no_witness() -> None:
+    assert one_spot(state("in", accounted=False, seen_by=("Ana", "Bo"))).seen == ""
+
+
+def test_what_is_not_accounted_for_is_open_and_ringed() -> None:
+    spot = one_spot(state(accounted=False))
+    assert spot.open
+    assert spot.look
+    assert not one_spot(state(seen_by=("Ana",))).look
+
+
+def test_without_an_answer_nobody_has_looked_anywhere() -> None:
+    spot = picture_of(walked("p1"), None).spots[0]
+    assert (spot.seen, spot.open, spot.look) == ("nobody", True, True)
+
+
+def test_places_that_next_steps_name_are_ringed() -> None:
+    steps = (NextStep("Places 1 and 9: look into each.", 1.0, "look p1", also=("look p9",)),)
+    picture = picture_of(
+        walked("p1", "p9", "p2"),
+        answered(*(PlaceState(p, p[1:], "out", "", True) for p in ("p1", "p9", "p2")), steps=steps),
+    )
+    assert [spot.look for spot in picture.spots] == [True, True, False]
+
+
+def test_places_are_also_known_from_the_words() -> None:
+    def named(words: str) -> frozenset[str]:
+        return named_next((NextStep(words, 1.0),), LABELS)
+
+    assert named("Place 9: take it out.") == {"p9"}
+    assert named("Places 1, 2 and 3A: look.") == {"p1", "p2", "p3"}
+    assert named("Settle the other holders: Solid dowel at 9, Bracket.") == {"p9"}
+    assert named("Count screw M8x60 over all trays; the papers list 1.") == frozenset()
+    assert named("Goes round the joint place by place.") == frozenset()
+
+
+def test_the_legend_holds_only_what_is_met() -> None:
+    spots = (
+        Spot("1", 0, 0, "out", seen="one"),
+        Spot("2", 0, 0, "out", seen="glance", for_years=True),
+        Spot("3", 0, 0, "not seen", seen="nobody"),
+    )
+    assert [words for _, words in legend_of(spots)] == [
+        "fastener out",
+        FOR_YEARS,
+        "nobody has looked",
+        "only a glance",
+        "one person looked in or took it out",
+    ]
