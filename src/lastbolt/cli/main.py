@@ -83,6 +83,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_plan(commands)
     _add_tally(commands)
     _add_report(commands)
+    _add_changes(commands)
     _add_demo(commands)
     _add_doctor(commands)
     return top
@@ -147,6 +148,15 @@ def _add_report(commands: "Commands") -> None:
         help="where the source PDFs lie, for page pictures (else: sources/ beside the model, or beside it)",
     )
     report.add_argument("--out", required=True, metavar="FOLDER", help="where report.html and report.pdf go")
+
+
+def _add_changes(commands: "Commands") -> None:
+    words = "what a new edition says otherwise, and which plan and job it touches"
+    changes = _add(commands, "changes", words)
+    changes.add_argument("old", metavar="OLD", help="the model of the edition in use")
+    changes.add_argument("new", metavar="NEW", help="the model of the new edition")
+    changes.add_argument("--plan", metavar="FILE", help="a plan made with the old model (plan --out)")
+    changes.add_argument("--job", metavar="FILE", help="a job ticked by the old model")
 
 
 def _add_demo(commands: "Commands") -> None:

@@ -35,22 +35,19 @@ def papers_from(args: Namespace) -> Papers:
     Raises:
         Refusal: one of them cannot be read, with its name and what to do.
     """
+    model = documents.opened(Path(args.model), Machine) if args.model else None
+    walks = [documents.opened(Path(path), Walk) for path in getattr(args, "walk", ())]
+    engine = documents.opened(Path(args.engine), Engine) if args.engine else None
+    job = documents.opened(Path(args.job), Job) if args.job else None
+    every = (model, *walks, engine, job)
     return Papers(
-        documents.load(Path(args.model), Machine) if args.model else Machine(MODEL_SCHEMA, ""),
-        bool(args.model),
-        tuple(documents.load(Path(path), Walk) for path in args.walk),
-        documents.load(Path(args.engine), Engine) if args.engine else None,
-        documents.load(Path(args.job), Job) if args.job else None,
-        _strange(args),
+        model.document if model else Machine(MODEL_SCHEMA, ""),
+        model is not None,
+        tuple(walk.document for walk in walks),
+        engine.document if engine else None,
+        job.document if job else None,
+        tuple(field for one in every if one for field in one.strange),
     )
-
-
-def _strange(args: Namespace) -> tuple[StrangeField, ...]:
-    """The fields of walks, engine file and job that nobody reads."""
-    found = [field for path in args.walk for field in documents.strange(Path(path), Walk)]
-    found += documents.strange(Path(args.engine), Engine) if args.engine else ()
-    found += documents.strange(Path(args.job), Job) if args.job else ()
-    return tuple(found)
 
 
 def answer_for(papers: Papers, plan: Plan | None) -> Answer:

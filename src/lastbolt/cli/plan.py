@@ -2,16 +2,19 @@
 
 import gc
 from argparse import Namespace
+from collections.abc import Iterable
 from pathlib import Path
 
+from msgspec.structs import replace
+
 from lastbolt.cli import say
+from lastbolt.cli.papers import papers_from
 from lastbolt.edge import documents
 from lastbolt.planning.force import first_force
+from lastbolt.tally.unused import strange_field
 from lastbolt.words.citation import Citation
-from lastbolt.words.engine import Engine
-from lastbolt.words.job import Job
-from lastbolt.words.machine import Machine
-from lastbolt.words.plan import Line, Plan
+from lastbolt.words.plan import Line, Open, Plan
+from lastbolt.words.strange import StrangeField
 from lastbolt.words.where import where
 
 BECAUSE = {
@@ -29,14 +32,13 @@ def run(args: Namespace) -> int:
     """Make and show the plan: 0 complete, 1 made but something is open, 2 no such goal."""
     from lastbolt.app.make_plan import make_plan
 
-    machine = documents.load(Path(args.model), Machine)
-    engine = documents.load(Path(args.engine), Engine) if args.engine else None
-    job = documents.load(Path(args.job), Job) if args.job else None
+    papers = papers_from(args)
     gc.disable()  # planning makes no circles of values; looking for them in a large model costs a third
     try:
-        plan = make_plan(machine, args.goal, engine, job)
+        plan = make_plan(papers.machine, args.goal, papers.engine, papers.job)
     finally:
         gc.enable()
+    plan = _with_strange(plan, papers.strange)
     if args.out:
         documents.save(Path(args.out), plan)
     if args.json:
@@ -48,6 +50,15 @@ def run(args: Namespace) -> int:
     if not plan.procedures:
         return 2
     return 0 if plan.complete else 1
+
+
+def _with_strange(plan: Plan, strange: Iterable[StrangeField]) -> Plan:
+    """The plan with the fields that nobody reads: what one of them was to say may be a line."""
+    told = tuple(strange_field(field, here=True) for field in strange)
+    if not told:
+        return plan
+    found = tuple(Open("field", problem.what, problem.do) for problem in told)
+    return replace(plan, complete=False, open=(*plan.open, *found), problems=(*plan.problems, *told))
 
 
 STOP = "Before this step lastbolt tally must say that the joint is clear to part."

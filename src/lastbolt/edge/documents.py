@@ -5,15 +5,16 @@ wrong, never its index.
 """
 
 import re
-from codecs import BOM_UTF8
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar
 
 import msgspec
 
+from lastbolt.edge.json_text import RIGHT_FILE, decoded, json_bytes, too_deep
 from lastbolt.edge.safe_files import write_file
 from lastbolt.edge.strange_fields import strange_fields
 from lastbolt.words.answer import ANSWER_SCHEMA, Answer
+from lastbolt.words.changes import CHANGES_SCHEMA, Changes
 from lastbolt.words.engine import ENGINE_SCHEMA, Engine
 from lastbolt.words.job import JOB_SCHEMA, Job
 from lastbolt.words.joint import WALK_SCHEMA, Walk
@@ -31,6 +32,7 @@ SCHEMA_OF: dict[type, str] = {
     Job: JOB_SCHEMA,
     Plan: PLAN_SCHEMA,
     Answer: ANSWER_SCHEMA,
+    Changes: CHANGES_SCHEMA,
 }
 CALLED: dict[type, str] = {
     Machine: "model",
@@ -45,19 +47,41 @@ _PATH = re.compile(r"`(\$[^`]*)`\s*$")
 _STEP = re.compile(r"\.(\w+)|\[(\d+|\.\.\.)\]")
 
 
+class Opened(NamedTuple, Generic[Document]):
+    """A document, and the fields of its file that nobody reads: unknown ones, and doubled ones."""
+
+    document: Document
+    strange: tuple[StrangeField, ...]
+
+
+def opened(path: Path, kind: type[Document]) -> Opened[Document]:
+    """The document in `path`, read once, so that it may be a pipe.
+
+    Raises:
+        Refusal: it is not one; with one problem.
+    """
+    raw = json_bytes(path, CALLED[kind])
+    value = decoded(raw, path)
+    _check_schema(value, path, kind)
+    try:
+        document = msgspec.json.decode(raw, type=kind)
+        return Opened(document, _strange(raw, document, kind))
+    except msgspec.DecodeError as error:
+        raise Refusal(_wrong(error, value, path, CALLED[kind])) from None
+    except RecursionError:
+        raise Refusal(too_deep(path)) from None
+
+
 def load(path: Path, kind: type[Document]) -> Document:
     """The document in `path`; raises Refusal with one problem when it is not one."""
-    raw = _bytes_of(path, CALLED[kind])
-    _check_schema(raw, path, kind)
-    try:
-        return msgspec.json.decode(raw, type=kind)
-    except msgspec.DecodeError as error:
-        raise Refusal(_wrong(error, raw, path, CALLED[kind])) from None
+    return opened(path, kind).document
 
 
-def strange(path: Path, kind: type[Document]) -> tuple[StrangeField, ...]:
-    """The fields of a loaded document that nobody reads: unknown ones, and doubled ones."""
-    return strange_fields(_bytes_of(path, CALLED[kind]), kind, CALLED[kind])
+def _strange(raw: bytes, document: Document, kind: type[Document]) -> tuple[StrangeField, ...]:
+    """A file with nothing but what was read says the same when written again; only others are searched."""
+    if msgspec.json.format(raw, indent=-1) == msgspec.json.encode(document):
+        return ()
+    return strange_fields(raw, kind, CALLED[kind])
 
 
 def save(path: Path, document: Document) -> None:
@@ -66,7 +90,7 @@ def save(path: Path, document: Document) -> None:
     Raises Refusal when `path` holds something else: nothing is overwritten that lastbolt could not read.
     """
     fresh = msgspec.to_builtins(document)
-    if path.exists() and (old := path.read_bytes()).strip():
+    if path.is_file() and (old := path.read_bytes()).strip():
         fresh = _over(_same_sort(old, path, type(document)), fresh, _known_fields(type(document)))
     write_file(path, msgspec.json.format(msgspec.json.encode(fresh), indent=1) + b"\n")
 
@@ -97,29 +121,8 @@ def published_schemas() -> dict[str, dict[str, Any]]:
     return found
 
 
-def _bytes_of(path: Path, called: str) -> bytes:
-    try:
-        return path.read_bytes().removeprefix(BOM_UTF8)
-    except OSError as error:
-        raise Refusal(
-            Problem(
-                "LB-D01",
-                f"Cannot open the {called} file: {error.strerror or error}.",
-                str(path),
-                "Check the name, or make the file first (lastbolt --help says which command writes it).",
-                "stop",
-            )
-        ) from None
-
-
-def _check_schema(raw: bytes, path: Path, kind: type) -> None:
+def _check_schema(head: Any, path: Path, kind: type) -> None:
     wanted = SCHEMA_OF[kind]
-    try:
-        head = msgspec.json.decode(raw)
-    except msgspec.DecodeError as error:
-        raise Refusal(_not_json(error, raw, path)) from None
-    except RecursionError:
-        raise Refusal(_too_deep(path)) from None
     says = head.get("schema") if isinstance(head, dict) else None
     if says == wanted:
         return
@@ -127,34 +130,17 @@ def _check_schema(raw: bytes, path: Path, kind: type) -> None:
         what, do = f'Schema "{says}" is of another version.', f"Use a lastbolt that writes {wanted}."
     elif says:
         what = f'This is a "{says}" document, not a {CALLED[kind]} ("{wanted}").'
-        do = "Give the right file to this option."
+        do = RIGHT_FILE
     else:
         what = f'No "schema" field; a {CALLED[kind]} file says "schema": "{wanted}".'
         do = "Add the field, or give the right file to this option."
     raise Refusal(Problem("LB-D03", what, str(path), do, "stop"))
 
 
-def _not_json(error: Exception, raw: bytes, path: Path) -> Problem:
-    at = re.search(r"byte (\d+)", str(error))
-    line = raw[: int(at.group(1))].count(b"\n") + 1 if at else 1
-    return Problem(
-        "LB-D02",
-        f"Not JSON: {error}.",
-        f"{path}, line {line}",
-        "Mend the file there; a missing comma or quote just before that place is the usual cause.",
-        "stop",
-    )
-
-
-def _too_deep(path: Path) -> Problem:
-    what = "Not a document of lastbolt: lists in lists in lists, deeper than any of them is."
-    return Problem("LB-D02", what, str(path), "Give the right file to this option.", "stop")
-
-
-def _wrong(error: msgspec.DecodeError, raw: bytes, path: Path, called: str) -> Problem:
+def _wrong(error: msgspec.DecodeError, value: Any, path: Path, called: str) -> Problem:
     text = str(error)
     found = _PATH.search(text)
-    place = _named(msgspec.json.decode(raw), found.group(1)) if found else ""
+    place = _named(value, found.group(1)) if found else ""
     what = text[: found.start()].rstrip(" -at") if found else text
     return Problem(
         "LB-D04",

@@ -4,7 +4,6 @@ They are kept when the file is written, but nothing reads them: who wrote "compl
 Names that begin with "$" or "x_" are remarks of other programs.
 """
 
-import json
 from collections.abc import Iterator
 from difflib import get_close_matches
 from typing import Any
@@ -12,30 +11,17 @@ from typing import Any
 import msgspec
 from msgspec import inspect
 
+from lastbolt.edge.json_text import Thing, with_doubles
 from lastbolt.words.strange import StrangeField
 
 REMARKS = ("$", "x_")
 NAMED_BY = ("id", "number", "label", "name", "code", "place")
 
 
-class _Thing(dict[str, Any]):
-    """An object of the document that remembers the fields it gave twice."""
-
-    twice: tuple[str, ...] = ()
-
-
 def strange_fields(raw: bytes, kind: type, called: str) -> tuple[StrangeField, ...]:
     """Every field that is not read; `raw` is a document that has been decoded as `kind` already."""
-    value = json.loads(raw, object_pairs_hook=_thing)
+    value = with_doubles(raw)
     return tuple(_of(value, inspect.type_info(kind), _Where(called)))
-
-
-def _thing(pairs: list[tuple[str, Any]]) -> _Thing:
-    thing = _Thing(pairs)
-    if len(thing) < len(pairs):
-        names = [name for name, _ in pairs]
-        thing.twice = tuple(name for name in thing if names.count(name) > 1)
-    return thing
 
 
 class _Where(msgspec.Struct, frozen=True):
@@ -96,7 +82,7 @@ def _choices(kind: inspect.Type) -> tuple[inspect.Type, ...]:
 
 
 def _struct_of(value: Any, kind: inspect.Type) -> inspect.StructType | None:
-    if not isinstance(value, _Thing):
+    if not isinstance(value, Thing):
         return None
     for one in _choices(kind):
         if isinstance(one, inspect.StructType) and (

@@ -1,0 +1,82 @@
+"""The bytes of a JSON document, refused by name before anything in them is believed."""
+
+import json
+import re
+from codecs import BOM_UTF8, BOM_UTF16_BE, BOM_UTF16_LE
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from lastbolt.words.problem import Problem, Refusal
+
+RIGHT_FILE = "Give the right file to this option."
+
+
+def json_bytes(path: Path, called: str) -> bytes:
+    """What the file holds, without the byte order mark that some editors put first.
+
+    Raises:
+        Refusal: it cannot be read, or is text of another encoding.
+    """
+    try:
+        raw = path.read_bytes()
+    except OSError as error:
+        what = f"Cannot open the {called} file: {error.strerror or error}."
+        do = "Check the name, or make the file first (lastbolt --help says which command writes it)."
+        raise Refusal(Problem("LB-D01", what, str(path), do, "stop")) from None
+    if raw.startswith((BOM_UTF16_BE, BOM_UTF16_LE)) or b"\0" in raw[:4]:
+        what = f"The {called} file is UTF-16 text; JSON documents are UTF-8."
+        raise Refusal(Problem("LB-D02", what, str(path), "Save it again as UTF-8.", "stop"))
+    return raw.removeprefix(BOM_UTF8)
+
+
+def decoded(raw: bytes, path: Path) -> Any:
+    """The document as plain values.
+
+    Raises:
+        Refusal: it is not JSON, or goes deeper than any document.
+    """
+    try:
+        return msgspec.json.decode(raw)
+    except msgspec.DecodeError as error:
+        raise Refusal(_not_json(error, raw, path)) from None
+    except RecursionError:
+        raise Refusal(too_deep(path)) from None
+
+
+def too_deep(path: Path) -> Problem:
+    """The file's brackets stand in each other deeper than those of any document."""
+    what = "The file holds lists within lists, far deeper than any document of lastbolt."
+    return Problem("LB-D15", what, str(path), f"It is damaged or no such document. {RIGHT_FILE}", "stop")
+
+
+def _not_json(error: Exception, raw: bytes, path: Path) -> Problem:
+    at = re.search(r"byte (\d+)", str(error))
+    line = raw[: int(at.group(1))].count(b"\n") + 1 if at else 1
+    return Problem(
+        "LB-D02",
+        f"Not JSON: {error}.",
+        f"{path}, line {line}",
+        "Mend the file there; a missing comma or quote just before that place is the usual cause.",
+        "stop",
+    )
+
+
+class Thing(dict[str, Any]):
+    """An object of the document that remembers the fields it gave twice."""
+
+    twice: tuple[str, ...] = ()
+
+
+def with_doubles(raw: bytes) -> Any:
+    """The values of a document whose objects know which of their fields stand twice."""
+    return json.loads(raw, object_pairs_hook=_thing)
+
+
+def _thing(pairs: list[tuple[str, Any]]) -> Thing:
+    thing = Thing(pairs)
+    if len(thing) < len(pairs):
+        names = [name for name, _ in pairs]
+        thing.twice = tuple(name for name in thing if names.count(name) > 1)
+    return thing
