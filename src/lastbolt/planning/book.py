@@ -7,6 +7,7 @@ from msgspec import Struct
 
 from lastbolt.planning.names import same_part, stems
 from lastbolt.planning.said_off import said_off
+from lastbolt.planning.state import Done
 from lastbolt.words.applies import applies_to
 from lastbolt.words.machine import Applies, Machine, Procedure, Reference
 from lastbolt.words.quantity import Belief
@@ -176,6 +177,13 @@ def only_limits(reference: Reference) -> bool:
     return bool(reference.condition) and reference.condition.casefold() == reference.applies.words.casefold()
 
 
-def binding(references: Iterable[Reference]) -> tuple[Reference, ...]:
+def binds(reference: Reference, done: Done) -> bool:
+    """Whether it asks for work to be done before: the source says so, or a person who looked."""
+    if reference.role == "before":
+        return True
+    return reference.role == "see" and done.answer(reference.id) not in ("", "no")
+
+
+def binding(references: Iterable[Reference], done: Done) -> tuple[Reference, ...]:
     """The references that ask for work to be done before."""
-    return tuple(reference for reference in references if reference.role == "before")
+    return tuple(reference for reference in references if binds(reference, done))

@@ -63,11 +63,11 @@ def _all_within(goals: tuple[str, ...], asker: Asker, reach: Reach) -> tuple[str
 
 def _binding(procedure: Procedure, asker: Asker) -> Iterator[tuple[Reference, int]]:
     """The binding references with the place of their step; -1 for the set-up."""
-    for reference in binding(procedure.before):
+    for reference in binding(procedure.before, asker.done):
         yield reference, -1
     for place, step in enumerate(procedure.steps):
         if step.references and asker.step_applies(step) != "no":
-            for reference in binding(step.references):
+            for reference in binding(step.references, asker.done):
                 yield reference, place
 
 

@@ -11,7 +11,7 @@ from collections.abc import Generator
 from msgspec import Struct
 from msgspec.structs import replace
 
-from lastbolt.planning.book import Book, Need, binding, limits
+from lastbolt.planning.book import Book, Need, binding, binds, limits
 from lastbolt.planning.circles import Circle, circles_of
 from lastbolt.planning.make_line import (
     UNTICKED_QUESTION,
@@ -116,7 +116,10 @@ class _Writer:
         """A ticked procedure: what it stood on first, then one line to confirm."""
         line = confirm_line(procedure, call.required_by, call.depth, self.done.procedures.get(procedure.id))
         steps = [step for step in procedure.steps if self.asker.step_applies(step) != "no"]
-        for reference in (*binding(procedure.before), *(r for s in steps for r in binding(s.references))):
+        for reference in (
+            *binding(procedure.before, self.done),
+            *(r for s in steps for r in binding(s.references, self.done)),
+        ):
             self.references.setdefault(reference.id, (reference, procedure.id))
             because = RequiredBy("set-up", line.id, reference.id, reference.words, reference.citations)
             asked = self.asker.asked(reference)
@@ -152,7 +155,7 @@ class _Writer:
             self.passed[procedure.id] = place + 1
         if not procedure.steps:
             self.passed[procedure.id] = 1
-            if not binding(procedure.before) and procedure.id not in self.done.aside:
+            if not binding(procedure.before, self.done) and procedure.id not in self.done.aside:
                 self.empty.append(procedure)
 
     def _step(self, step: Step, procedure: Procedure, depth: int, because: RequiredBy, taken: bool) -> Work:
@@ -178,7 +181,7 @@ class _Writer:
 
     def _before(self, reference: Reference, procedure: Procedure, line: str, depth: int, how: str) -> Work:
         self.references.setdefault(reference.id, (reference, procedure.id))
-        if reference.role != "before":
+        if not binds(reference, self.done):
             return
         if self.book.applies(reference.applies) == "no":
             self._leave_out(reference, reference.id, reference.words, f"only for {limits(reference.applies)}")

@@ -54,7 +54,7 @@ def _settled(reference: Reference, asker: Asker) -> bool:
         return True
     if answer == "no" and reference.condition:
         return True
-    if answer == "yes" and reference.status == "doubtful":
+    if answer == "yes" and reference.status == "doubtful" and reference.to:
         return True
     return asker.applies(reference.id, reference.applies) == "no"
 
@@ -77,8 +77,7 @@ def _of_reference(reference: Reference, asker: Asker, procedure: str) -> Iterato
         case "ambiguous":
             kind, wrong = "ambiguous", f", which can mean {_names(choices, book)}."
         case "doubtful":
-            wrong = f"; it was taken as {_names(choices, book)}, with doubt."
-            do = f"Look at the page and answer yes, or which section is meant, {ASIDE}"
+            wrong, do = _doubted(reference, book)
         case "resolved" if reference.role == "before":
             wrong = _narrowed_badly(reference, book)
     if wrong:
@@ -86,6 +85,19 @@ def _of_reference(reference: Reference, asker: Asker, procedure: str) -> Iterato
     elif reference.role == "before" and asker.applies(reference.id, reference.applies) == "unknown":
         said += f", only for {limits(reference.applies)}; is this engine one of them?"
         yield Open("variant", said, VARIANT, reference.id, choices, (), reference.citations)
+
+
+def _doubted(reference: Reference, book: Book) -> tuple[str, str]:
+    """What is in doubt about a reference, and what settles it."""
+    names = _names(reference.to, book)
+    if not reference.to:
+        do = f"Look at the page and answer which section is meant, {ASIDE}"
+        return ", which names no place.", do
+    if reference.role == "before":
+        do = f"Look at the page and answer yes, or which section is meant, {ASIDE}"
+        return f"; it was taken as {names}, with doubt.", do
+    do = f"Look at the page and answer yes when it must come first, or which section is meant, {ASIDE}"
+    return f"; it names {names}, and nothing of that is in this plan because of it.", do
 
 
 def _narrowed_badly(reference: Reference, book: Book) -> str:

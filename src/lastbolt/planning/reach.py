@@ -192,12 +192,12 @@ def _references(
 ) -> Iterator[Reference]:
     """The binding references of those steps, and of the set-up; unless `every`, not of what is ticked."""
     if every or not begun(procedure, asker.done):
-        yield from binding(procedure.before)
+        yield from binding(procedure.before, asker.done)
     for step in procedure.steps[span.first : span.last + 1]:
         if not step.references or asker.step_applies(step) == "no":
             continue
         if every or step.id not in asker.done.steps:
-            yield from binding(step.references)
+            yield from binding(step.references, asker.done)
 
 
 def begun(procedure: Procedure, done: Done) -> bool:

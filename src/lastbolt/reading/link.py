@@ -7,17 +7,29 @@ from msgspec.structs import replace
 
 from lastbolt.reading.counts import read_callouts
 from lastbolt.reading.drafts import SectionDraft
+from lastbolt.reading.left_over import Net
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.manual import BookRead
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.procedures import ProcedureDraft, StepDraft, torque_values
-from lastbolt.reading.references import Directory, Found, Target, look_up, made_reference, role_in_step
+from lastbolt.reading.references import (
+    Directory,
+    Found,
+    Target,
+    bare_number,
+    look_up,
+    made_reference,
+    role_in_step,
+)
 from lastbolt.reading.steps import RawReference
+from lastbolt.reading.telling import tell_of_reference
 from lastbolt.reading.titles import read_title, title_key
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Figure, Mention, Procedure, Reference, ReferenceRole, Section, Step
 from lastbolt.words.problem import Problem
 
+POINTING_BLOCKS = ("before", "after", "references")
+"""Labelled blocks whose entries point; in the others numbers are those of tools and materials."""
 Holds = Literal["procedure", "table", "text", "sections"]
 
 
@@ -112,6 +124,7 @@ class _Linker:
         self.directory = directory
         self.rows = rows
         self.reporter = Reporter(book.settings.title)
+        self.net = Net(directory.targets.values(), self.source, lexicon(book.settings.language))
         self.figure_ids: dict[str, list[str]] = {}
         for figure in book.figures:
             self.figure_ids.setdefault(figure.number, []).append(figure.id)
@@ -154,7 +167,8 @@ class _Linker:
                 (r, self.book.cite.of(*s.pieces)) for s in draft.steps if s.facts for r in s.facts.references
             ]
             raws = [(r, c) for r, c in (*draft.seen, *steps) if r.pointer.form != "demand"]
-            self._all(raws, own, "see", own.id)
+            made = self._all(raws, own, "see", own.id)
+            self._left(draft, own, own.id, self._taken(raws, made))
 
     def procedure(self, draft: ProcedureDraft) -> Procedure:
         """The procedure with its references looked up."""
@@ -164,12 +178,15 @@ class _Linker:
         before = self._all(draft.before, own, "before", f"{identity}/before")
         seen = self._all(draft.seen, own, None, f"{identity}/see")
         after = self._all(draft.after, own, "after", f"{identity}/after")
+        raws = [*draft.before, *draft.seen, *draft.after]
+        raws += [(raw, ()) for step in draft.steps for raw in step.further]
+        left = self._left(draft, own, identity, self._taken(raws, (*before, *seen, *after)))
         steps = tuple(self._step(draft, step, own, figures) for step in draft.steps)
         self._twice(before)
         chapter = draft.section.chapter
         return Procedure(
             identity, _number_of(draft.section), draft.title, draft.deed, draft.parts, steps,
-            (*before, *seen), after,
+            (*before, *seen, *left), after,
             tuple(draft.cautions), figures, tuple(draft.tools), tuple(draft.materials), draft.applies,
             f"{chapter.number} {chapter.title}".strip(), self.book.cite.of(draft.section.heading),
             text=draft.text,
@@ -183,6 +200,8 @@ class _Linker:
         cited = self.book.cite.of(*step.pieces, words=step.words)
         raws = [(raw, cited) for raw in (*facts.references, *step.further)]
         references = self._all(raws, own, None, identity)
+        taken = self._taken(raws, references) | {bare_number(s.path) for s in draft.steps}
+        references += self._caught(step.words, own, taken, identity, cited)
         cites = self._cited_figures(facts.figures, own, cited)
         sections = [r.pointer.targets for r in facts.references if r.pointer.cue == "bracket"]
         spans = [read_callouts(targets[0]) for targets in sections if len(targets) == 1]
@@ -226,49 +245,50 @@ class _Linker:
             if made and reference.to and (made[-1].to, made[-1].words) == (reference.to, reference.words):
                 continue
             made.append(reference)
-            self._report(reference, raw, found)
+            tell_of_reference(self.reporter, reference, found, self.directory, raw.pointer.targets)
         return tuple(made)
 
-    def _report(self, reference: Reference, raw: RawReference, found: Found) -> None:
-        words = quoted(raw.words)
-        cited = reference.citations
-        names = self._names(found)
-        named = ", ".join(found.missing or raw.pointer.targets)
-        match reference.status:
-            case "dangling":
-                what = f"{words} points to {named or 'a place'}, which none of the sources holds."
-                do = "Find the place it means and say so, or set it aside as looked at and not needed here."
-                self.reporter.add("LB-R01", what, do, cited)
-            case "ambiguous":
-                what = f"{words} can mean {names}."
-                self.reporter.add("LB-R02", what, "Say which one is meant.", cited)
-            case "doubtful":
-                what = f"{words} was taken to mean {names}."
-                self.reporter.add("LB-R03", what, "Look whether that is meant.", cited)
-            case "self":
-                what = f"{words} points to its own section."
-                self.reporter.add("LB-R04", what, "Find out which section is meant, or set it aside.", cited)
-            case "other book":
-                what = f"{words} points to another book, which was not read."
-                self.reporter.add("LB-R05", what, "Read that book too, or say what it asks.", cited)
-            case "in words":
-                what = f"{words} asks for a state without saying where it is described."
-                self.reporter.add(
-                    "LB-R06",
-                    what,
-                    "Say which procedure brings that state about, or confirm it at the bench.",
-                    cited,
-                )
-            case _:
-                pass
+    def _taken(
+        self, raws: Iterable[tuple[RawReference, tuple[Citation, ...]]], made: Iterable[Reference]
+    ) -> frozenset[str]:
+        """The numbers that the rules dealt with."""
+        named = [n for raw, _ in raws if raw.pointer.form != "reverse" for n in raw.pointer.targets]
+        reached = [t.replace("/procedure/", "/section/") for reference in made for t in reference.to]
+        found = [self.directory.targets[t].number for t in reached if t in self.directory.targets]
+        return frozenset(bare_number(number) for number in (*named, *found))
 
-    def _names(self, found: Found) -> str:
-        names = []
-        for to in found.to:
-            target = self.directory.targets.get(to.replace("/procedure/", "/section/"))
-            if target is not None:
-                names.append(f"{target.number} {target.title}".strip())
-        return " or ".join(names)
+    def _left(
+        self, draft: ProcedureDraft, own: Target, base: str, taken: frozenset[str]
+    ) -> tuple[Reference, ...]:
+        """What no rule took of the words that stand in no step: introductions, blocks, captions."""
+        found: list[Reference] = []
+        in_steps = {id(item) for step in draft.steps for item in step.items}
+        for item in draft.items:
+            if id(item) in in_steps or (item.kind == "label" and item.name not in POINTING_BLOCKS):
+                continue
+            role: ReferenceRole = "before" if item.kind == "label" and item.name == "before" else "see"
+            for one in (item, *item.children):
+                cited = self.book.cite.of(*one.pieces, words=one.text)
+                found += self._caught(one.text, own, taken, f"{base}/left{len(found)}", cited, role)
+        return tuple(found)
+
+    def _caught(
+        self,
+        text: str,
+        own: Target,
+        taken: frozenset[str],
+        base: str,
+        cited: tuple[Citation, ...],
+        role: ReferenceRole = "see",
+    ) -> tuple[Reference, ...]:
+        """References, with doubt, to the sections that a text names by number and no rule saw."""
+        found: list[Reference] = []
+        for target in self.net.caught(text, own, taken):
+            leads = Found((target.procedure or target.id,), "doubtful")
+            identity = f"{base}/n{len(found) + 1}"
+            found.append(Reference(identity, text, role, "doubtful", leads.to, citations=cited))
+            tell_of_reference(self.reporter, found[-1], leads, self.directory)
+        return tuple(found)
 
     def _twice(self, references: Iterable[Reference]) -> None:
         seen: set[tuple[str, ...]] = set()

@@ -5,7 +5,9 @@ from typing import Literal, NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
 
-Form = Literal["section", "page", "figure", "table", "title", "steps", "book", "own", "reverse", "demand"]
+Form = Literal[
+    "section", "page", "figure", "table", "title", "steps", "book", "own", "elsewhere", "reverse", "demand"
+]
 Cue = Literal["perform", "see", "bracket", "none"]
 
 NUMBER = (
@@ -204,9 +206,13 @@ def _titles(scan: Scan, language: Lexicon) -> list[Pointer]:
             continue
         quoted = _QUOTED.match(text, start)
         capitals = _CAPITALS.match(text, start)
-        own = next((h for h in scan.of("pointing", "own") if hit.last <= h.first <= hit.last + 1), None)
+        own = next(
+            (h for h in scan.of("pointing", "own", "figure", "elsewhere") if 0 <= h.first - hit.last <= 1),
+            None,
+        )
         if own is not None:
-            found.append(Pointer(hit.start, own.end, "own", (), "see"))
+            here = own.key != "elsewhere" or _for_information(scan, own, language)
+            found.append(Pointer(hit.start, own.end, "own" if here else "elsewhere", (), "see"))
         elif quoted is not None:
             found.append(Pointer(hit.start, quoted.end(), "title", (quoted["title"],), "see"))
         elif capitals is not None and len(capitals["title"]) > 3:
@@ -218,9 +224,21 @@ def _titles(scan: Scan, language: Lexicon) -> list[Pointer]:
             words = text[start : end.start() if end else len(text)].strip(" ,")
             if words and words[0].isalpha():
                 found.append(Pointer(hit.start, start + len(words), "title", (words,), "see"))
+    found += [Pointer(h.start, h.end, "elsewhere", (), "see") for h in scan.of("pointing", "whither")]
     for match in re.finditer(r"\((?P<title>[A-Z][A-Z'/-]+(?:\s[A-Z][A-Z'/-]+)+)\)", text):
         found.append(Pointer(match.start(), match.end(), "title", (match["title"],), "bracket"))
     return found
+
+
+def _for_information(scan: Scan, hit: Hit, language: Lexicon) -> bool:
+    """Whether the clause around "above", "overleaf" ... speaks of a figure, a table or values to look up."""
+    start = max(scan.text.rfind(mark, 0, hit.start) for mark in ".;:(")
+    end = _CLAUSE_END.search(scan.text, hit.end)
+    limit = end.start() if end else len(scan.text)
+    near = [token.low for token in scan.tokens if start < token.start < limit]
+    return any(
+        language.among(low, "pointing", key) for low in near for key in ("figure", "table", "for_information")
+    )
 
 
 def _books(scan: Scan) -> list[Pointer]:
@@ -283,6 +301,7 @@ _RANK: dict[Form, int] = {
     "steps": 2,
     "book": 3,
     "own": 4,
+    "elsewhere": 4,
     "title": 5,
     "demand": 6,
 }

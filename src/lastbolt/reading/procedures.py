@@ -58,6 +58,8 @@ class ProcedureDraft:
         self.before: list[tuple[RawReference, tuple[Citation, ...]]] = []
         self.after: list[tuple[RawReference, tuple[Citation, ...]]] = []
         self.seen: list[tuple[RawReference, tuple[Citation, ...]]] = []
+        self.items = list(section.items)
+        """What stands in it; with the blocks above it that it took over."""
         self.cautions: list[Caution] = []
         self.tools: list[str] = []
         self.materials: list[str] = []
@@ -121,6 +123,8 @@ class ProcedureReader:
         draft.before, draft.tools, draft.materials = above.before, above.tools, above.materials
         draft.cautions, draft.applies = list(above.cautions), above.applies
         above.before, above.cautions = [], []
+        draft.items = [item for item in above.items if item.kind == "label"] + draft.items
+        above.items = [item for item in above.items if item.kind != "label"]
 
     def _walk(self, draft: ProcedureDraft) -> None:
         marked = any(item.kind == "step" for item in draft.section.items)

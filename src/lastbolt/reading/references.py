@@ -68,7 +68,7 @@ class Directory:
         self._by_word: dict[str, list[Target]] = {}
         for target in targets:
             if target.number:
-                self._by_number.setdefault(_bare(target.number), []).append(target)
+                self._by_number.setdefault(bare_number(target.number), []).append(target)
             for page in target.printed:
                 self._by_page.setdefault(same_page(page), []).append(target)
             self._by_key.setdefault(target.key, []).append(target)
@@ -79,7 +79,7 @@ class Directory:
 
     def by_number(self, number: str, raw: RawReference, source: str) -> Found:
         """The procedure (or section) of that number; a number that lost its joint is found with doubt."""
-        hits = self._own_first(self._by_number.get(_bare(number), []), source)
+        hits = self._own_first(self._by_number.get(bare_number(number), []), source)
         if hits:
             return self._among(hits, raw)
         mended = [t for n in _mended(number) for t in self._by_number.get(n, [])]
@@ -163,7 +163,7 @@ class Directory:
 
     def knows_number(self, number: str) -> bool:
         """Whether any section has this number."""
-        return _bare(number) in self._by_number
+        return bare_number(number) in self._by_number
 
     def between(self, first: str, last: str) -> tuple[str, ...]:
         """The numbers of a run ("chapters 3 to 7"): its ends, and between them those that sections have."""
@@ -232,7 +232,8 @@ def _goal(target: Target) -> str:
     return target.procedure or target.id
 
 
-def _bare(number: str) -> str:
+def bare_number(number: str) -> str:
+    """A number as it is compared: points and hyphens alike, capitals alike."""
     return re.sub(r"[.\-‑–]", "-", number).upper().rstrip("-")
 
 
@@ -260,6 +261,8 @@ def look_up(raw: RawReference, own: Target, directory: Directory) -> Found | Non
         return Found((), "other book")
     if pointer.form == "own":
         return None
+    if pointer.form == "elsewhere":
+        return Found((), "doubtful")
     if pointer.form == "steps":
         return Found((own.procedure or own.id,), "resolved")
     if pointer.form == "table":
@@ -331,7 +334,7 @@ def role_in_step(raw: RawReference, found: Found, directory: Directory) -> Refer
     """What a pointer in a step asks: "remove it (see 4.2)" needs 4.2 done; "tighten (see 8.1)" informs."""
     if raw.pointer.form == "reverse":
         return "reverse of"
-    if raw.pointer.form in ("steps", "table", "figure", "own"):
+    if raw.pointer.form in ("steps", "table", "figure", "own", "elsewhere"):
         return "see"
     if raw.pointer.form == "demand":
         return "before"

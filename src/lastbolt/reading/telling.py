@@ -1,0 +1,57 @@
+"""What there is to tell people about a reference that does not lead to one certain place."""
+
+from lastbolt.reading.problems import Reporter, quoted
+from lastbolt.reading.references import Directory, Found
+from lastbolt.words.machine import Reference
+
+LOOK = "Look whether that is meant."
+
+
+def tell_of_reference(
+    reporter: Reporter,
+    reference: Reference,
+    found: Found,
+    directory: Directory,
+    printed: tuple[str, ...] = (),
+) -> None:
+    """Record the problem of a reference, if it has one; `printed`: the numbers or the title as they stand."""
+    words = quoted(reference.words)
+    cited = reference.citations
+    names = names_of(found, directory)
+    match reference.status:
+        case "dangling":
+            named = ", ".join(found.missing or printed)
+            what = f"{words} points to {named or 'a place'}, which none of the sources holds."
+            do = "Find the place it means and say so, or set it aside as looked at and not needed here."
+            reporter.add("LB-R01", what, do, cited)
+        case "ambiguous":
+            reporter.add("LB-R02", f"{words} can mean {names}.", "Say which one is meant.", cited)
+        case "doubtful":
+            what = f"{words} was taken to mean {names}."
+            if not found.to:
+                what = f"{words} points without naming a place."
+            elif reference.role == "see":
+                what = f"{words} names {names}; whether that work must come first was not read."
+            reporter.add("LB-R03", what, LOOK, cited)
+        case "self":
+            what = f"{words} points to its own section."
+            reporter.add("LB-R04", what, "Find out which section is meant, or set it aside.", cited)
+        case "other book":
+            what = f"{words} points to another book, which was not read."
+            reporter.add("LB-R05", what, "Read that book too, or say what it asks.", cited)
+        case "in words":
+            what = f"{words} asks for a state without saying where it is described."
+            do = "Say which procedure brings that state about, or confirm it at the bench."
+            reporter.add("LB-R06", what, do, cited)
+        case _:
+            pass
+
+
+def names_of(found: Found, directory: Directory) -> str:
+    """The sections found, by number and title."""
+    names = []
+    for to in found.to:
+        target = directory.targets.get(to.replace("/procedure/", "/section/"))
+        if target is not None:
+            names.append(f"{target.number} {target.title}".strip())
+    return " or ".join(names)

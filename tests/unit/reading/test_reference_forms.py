@@ -1,0 +1,174 @@
+"""Every way in which a small book points at its own sections is found, doubted or asked about: none is lost.
+
+The book is made here, page by page, without a file. Its chapter 5 holds the sentences under test.
+"""
+
+from collections.abc import Iterator
+
+import pytest
+
+from lastbolt.app.read_sources import Paged, SourceFile, read_sources, references_of
+from lastbolt.words.machine import Machine, Procedure, Reference
+from lastbolt.words.page import PageLayout, Word
+
+BEFORE = (
+    "# 2 LUBRICATION",
+    "## 2.1 Draining the oil",
+    "1. Undo the drain plug.",
+    "2. Drain the oil into a tin.",
+    "# 4 COOLING",
+    "## 4.1 Removing the grille",
+    "1. Remove the two screws.",
+    "## 4.2 Removing the blower",
+    "1. Undo the nut.",
+    "2. Pull off the blower.",
+    "## 4.3 Removing the duct",
+    "1. Lift off the duct.",
+    "## 4.4 Checking the belt",
+    "1. Measure the belt.",
+    "# 5 DRIVE",
+)
+BEHIND = ("# 7 DATA", "## 7.1 Torque values", "The values hold for dry threads.")
+
+
+def _wrapped(text: str) -> Iterator[str]:
+    line = ""
+    for word in text.split():
+        if line and len(line) + len(word) > 94:
+            yield line
+            line = word
+        else:
+            line = f"{line} {word}".strip()
+    yield line
+
+
+def _pages(paragraphs: tuple[str, ...]) -> list[PageLayout]:
+    made: list[PageLayout] = []
+    words: list[Word] = []
+    top = 0.06
+    for paragraph in paragraphs:
+        marks, _, text = paragraph.partition(" ") if paragraph[0] == "#" else ("", "", paragraph)
+        size_pt = {"#": 16.0, "##": 13.0}.get(marks, 10.0)
+        if top > 0.85:
+            made.append(PageLayout(len(made) + 1, 595.0, 842.0, tuple(words)))
+            words, top = [], 0.06
+        top += 0.02 if marks else 0.0
+        for line in _wrapped(text):
+            left = 0.1
+            for word in line.split():
+                right = left + len(word) * size_pt / 1190
+                words.append(Word(word, left, top, right, top + size_pt / 842, size_pt, bool(marks)))
+                left = right + size_pt / 2000
+            top += size_pt / 670
+        top += 0.012
+    return [*made, PageLayout(len(made) + 1, 595.0, 842.0, tuple(words))]
+
+
+def book(*section: str, opening: tuple[str, ...] = (), more: tuple[str, ...] = ()) -> Machine:
+    """The book with these paragraphs in its section 5.1; `opening` stands under the title of chapter 5."""
+    lines = (*BEFORE, *opening, "## 5.1 Removing the lever", *section, *more, *BEHIND)
+    return read_sources([Paged(SourceFile("book.pdf"), _pages(lines))]).machine
+
+
+def numbered(machine: Machine, number: str) -> Procedure:
+    (found,) = [one for one in machine.procedures if one.number == number]
+    return found
+
+
+def pointing(*section: str) -> list[Reference]:
+    """What section 5.1 points at."""
+    return list(references_of(numbered(book(*section), "5.1")))
+
+
+def said(references: list[Reference]) -> list[tuple[str, str, list[str]]]:
+    """Role, status and the numbers that each leads to."""
+    return [(r.role, r.status, [to.rpartition("/")[2] for to in r.to]) for r in references]
+
+
+# What no rule understands is still seen.
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "1. Hold the shaft; the work needs 4.2 as well.",
+        "1. Turn the shaft (zie 4.2).",
+        "1. Turn the shaft (4.2 is wanted first).",
+        "1. Turn the shaft; look at 4.2 once more.",
+        "1. Turn the shaft (see 4,2).",
+    ],
+)
+def test_a_number_that_no_rule_took_is_doubtful(sentence):
+    assert said(pointing(sentence)) == [("see", "doubtful", ["4.2"])]
+
+
+@pytest.mark.parametrize(
+    "section",
+    [
+        ("WARNING: The blades are sharp, think of 4.2.", "1. Turn the shaft."),
+        ("NOTE: On the bench all of 4.2 counts too.", "1. Turn the shaft."),
+        ("It is no use to begin while 4.2 waits.", "1. Turn the shaft."),
+        ("1. Turn the shaft.", "Fig. 12 Shaft as it stands once 4.2 is behind you"),
+    ],
+)
+def test_warnings_introductions_and_captions_are_read_for_numbers_too(section):
+    assert ("see", "doubtful", ["4.2"]) in said(pointing(*section))
+
+
+def test_a_doubt_is_told_with_its_page():
+    machine = book("1. Hold the shaft; the work needs 4.2 as well.")
+    (problem,) = [p for p in machine.problems if p.code == "LB-R03"]
+    assert "4.2 Removing the blower" in problem.what
+    assert "page 1" in problem.where
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "1. Put in a shim of 4.2 mm and 2.1 l of oil.",
+        "1. The gap is 4.1 to 4.3 mm.",
+        "1. The gap is 4.1/4.2 mm on variant B.",
+        "1. Use drill size 4.2 and a tap of pitch 2.1 for this.",
+        "1. Screw in the M8 x 2.1 stud.",
+        "1. Turn the shaft as it stands in Fig. 4.2.",
+        "1. Turn the shaft as it stands in Figs. 4.1, 4.2 and 4.3.",
+        "1. The state of this page is of 4.2.2021.",
+        "1. Use special tool 4.2 to turn the shaft.",
+        "1. Turn the shaft (1, 4-2).",
+        "1. The battery gives 4.2 V, the motor 2.1 kW.",
+        "1. Wait 4.2 minutes at 4.3 °C.",
+        "1. Turn the shaft by 4.2 turns.",
+        "1. Tighten to 4.2 Nm.",
+        "1. The values stand in 7.1.",
+        "1. The lever of 5.1 stays on the bench.",
+        "1. The ratio is 4.2:1.",
+    ],
+)
+def test_quantities_and_other_numbers_are_no_references(sentence):
+    assert [r for r in pointing(sentence) if r.status == "doubtful"] == []
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "1. Turn the shaft, see above.",
+        "1. Turn the shaft (see overleaf).",
+        "1. Turn the shaft as described on the previous page, see opposite.",
+        "1. Turn the shaft (q.v.).",
+    ],
+)
+def test_a_pointing_word_without_a_place_is_doubtful(sentence):
+    assert said(pointing(sentence)) == [("see", "doubtful", [])]
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "1. Turn the shaft (see the figure above).",
+        "1. Turn the shaft, see illustration.",
+        "1. Tighten the nut (torque see below).",
+        "1. See that the shaft turns.",
+    ],
+)
+def test_a_figure_or_a_value_close_by_is_only_looked_up(sentence):
+    assert pointing(sentence) == []
