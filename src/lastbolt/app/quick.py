@@ -3,6 +3,7 @@
     7 x M6x45                     a line of the paper list, all of this joint
     2 x M8x70 far side
     end of list                   the paper list was typed to its end
+    list compared                 somebody held the typed list against the paper, row by row, to its end
     by Ann                        who says what follows
     1-7 out, 8 in, 9 not seen     places and what was seen there
     9 open hole both sides        a look on purpose, worth as much as going round, at this place
@@ -28,9 +29,11 @@ from lastbolt.app.holder_words import holder_sort
 from lastbolt.app.typed_places import SaidOfPlaces, said_of_places
 from lastbolt.app.typed_rounds import guided_looks, places_left_out
 from lastbolt.app.typed_words import (
+    COMPARED,
     END_OF_LIST,
     LEFT,
     NO_OTHER_HOLDERS,
+    NOBODY,
     WENT_ROUND,
     person_key,
     settles,
@@ -71,7 +74,6 @@ SEVERAL = re.compile(r"[,;/&+?]|\band\b", re.I)
 HEADS = re.compile(r",?\s*\bheads(?: only)?$", re.I)
 MOST_PIECES = 999
 PAPER = "typed list"
-NOBODY = "you"
 UNNAMED = ("", "you", "me", "i", "myself", "us", "we", "somebody", "another person", "name")
 NOT_READ = ("service manual", "illustrated parts list", "this engine's own file", "a record of the job")
 
@@ -128,6 +130,7 @@ class _Typed:
         self.people: dict[str, str] = {}
         self.by = NOBODY
         self.ended_by: list[str] = []
+        """Who typed the list to its end, or held it against the paper."""
         self.problems: list[Problem] = []
         self.unused: list[tuple[int, str]] = []
         if onto:
@@ -141,7 +144,9 @@ class _Typed:
         self.moment = self.start + number
         low = " ".join(words.lower().rstrip(".").split())
         if low in END_OF_LIST:
-            self.ended_by.append(person_key(self.by))
+            self.ended_by.append(self._who())
+        elif low in COMPARED:
+            self._compared()
         elif low in WENT_ROUND:
             self.rounds.append(RoundMade(self._who(), self.moment, f"line {number}"))
         elif low in LEFT:
@@ -168,6 +173,15 @@ class _Typed:
             self._not_understood(number, words)
             return
         self.by = name
+
+    def _compared(self) -> None:
+        """Whoever compares the list says all of it once more; and that it was read to its end."""
+        who = self._who()
+        self.ended_by.append(who)
+        self.lines = [
+            replace(line, printed=tuple(replace(p, by=(*p.by, who)) for p in line.printed))
+            for line in self.lines
+        ]
 
     def _holder(self, words: str) -> None:
         name, _, how = (part.strip() for part in words.partition(":"))
@@ -230,9 +244,10 @@ class _Typed:
             )
             return True
         citation = Citation(PAPER, SaidPlace(self.by, f"line {number}"), words)
-        printed = Printed(exactly(count, words), PAPER, PAPER, PAPER, citation)
+        who = self._who()
+        printed = Printed(exactly(count, words), PAPER, PAPER, PAPER, citation, by=(who,))
         self.lines.append(
-            Line(f"line {number}", kind, (printed,), "wholly", self.by, words=f'"{words}"', citation=citation)
+            Line(f"line {number}", kind, (printed,), "wholly", who, words=f'"{words}"', citation=citation)
         )
         return True
 
@@ -250,7 +265,7 @@ class _Typed:
             joint,
             tuple(self.places.values()),
             tuple(self.lines),
-            (ListRead(PAPER, PAPER),) if self._ended() and self.lines else (),
+            (ListRead(PAPER, PAPER, by=tuple(self.ended_by)),) if self.ended_by and self.lines else (),
             (),
             looks,
             whole,
@@ -270,23 +285,26 @@ class _Typed:
             evidence, replace(beside, unused=tuple(words for _, words in self.unused), typed=True)
         )
 
-    def _ended(self) -> bool:
-        """Whether somebody typed the list to its end who did not also go round: one person is one witness."""
-        went = {person_key(round_.by) for round_ in self.rounds}
-        return any(one not in went for one in self.ended_by)
+    def _list_steps(self) -> tuple[NextStep, ...]:
+        """What is still to be said of the list: its end; or that another compared it."""
+        if self.onto or not self.lines:
+            return ()
+        if not self.ended_by:
+            words = 'Type "end of list" when the paper list was typed to its end.'
+            return (NextStep(words, 0.2, PAPERWORK, to_type=("by NAME", "end of list")),)
+        went = {round_.by for round_ in self.rounds}
+        copied = {by for line in self.lines for printed in line.printed for by in printed.by}
+        if not copied or not copied <= went:
+            return ()
+        words = "Who went round also typed the list; let another compare it with the paper, row by row."
+        return (NextStep(words, 1.0, PAPERWORK, to_type=("by NAME", "list compared")),)
 
     def _steps(self, left_out: dict[str, tuple[str, ...]]) -> tuple[NextStep, ...]:
         steps = []
         for number, words in self.unused[:1]:
             again = f"Say it in other words ({words}), then strike it."
             steps.append(NextStep(again, 0.2, FIRST, to_type=(f"strike line {number}",)))
-        if not self.onto and self.lines and not self._ended():
-            words = 'Type "end of list" when the paper list was typed to its end.'
-            if self.ended_by:
-                words = (
-                    "Who went round also typed the end of the list; let another compare it with the paper."
-                )
-            steps.append(NextStep(words, 0.2, PAPERWORK, to_type=("by NAME", "end of list")))
+        steps += self._list_steps()
         done = {round_.by for round_ in self.rounds if round_.event not in left_out}
         for round_ in self.rounds:
             if round_.event in left_out and round_.by not in done:

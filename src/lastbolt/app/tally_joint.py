@@ -18,7 +18,7 @@ from lastbolt.tally.problems import certificate_refused, not_used, reserved_plac
 from lastbolt.tally.solve import Joint
 from lastbolt.tally.spots import by_place, open_places, still_in
 from lastbolt.tally.wording import Beside, word_answer
-from lastbolt.tally.wording_steps import Ranked, in_order, joined_steps, take_out_steps
+from lastbolt.tally.wording_steps import PAPERWORK, Ranked, in_order, joined_steps, take_out_steps
 from lastbolt.words.answer import Answer, NextStep
 from lastbolt.words.claims import Account, Settings
 from lastbolt.words.evidence import Evidence
@@ -38,7 +38,9 @@ def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Sett
     steps = next_steps(evidence, joint, whole, found) if found.verdict != "free" else ()
     open_holders = [holder.name for holder in beside.holders if not holder.settled]
     listed = bool(beside.holders) or beside.holders_asked
-    ordered = in_order(steps, beside.next_steps, open_holders, listed=listed)
+    # A clear joint asks for no more paperwork.
+    more = [step for step in beside.next_steps if step.check != PAPERWORK or found.verdict != "free"]
+    ordered = in_order(steps, tuple(more), open_holders, listed=listed)
     if beside.typed:
         ordered = with_lines_to_type(ordered, evidence)
     unused = (*beside.unused, *not_used(beside.problems))

@@ -51,12 +51,17 @@ LOOKED_THROUGH: tuple[Saw, ...] = ("light through",)
 """What nobody can say from a glance: a light or rod that went through was put there on purpose."""
 
 END_OF_LIST = ("end of list", "end of the list", "list complete")
+COMPARED = ("list compared", "compared list", "compared the list", "list checked")
+"""Somebody held what was typed against the paper, row by row, to its end."""
 WENT_ROUND = ("went round", "went round, no further place", "round complete")
 LEFT = ("left the bench", "left bench", "break", "handover", "handed over")
 NO_OTHER_HOLDERS = (
     "no other holders", "no other holder", "no holders", "other holders: none", "holders: none",
     "holder none", "holder: none",
 )  # fmt: skip
+
+NOBODY = "you"
+"""Who says what stands before the first name."""
 
 SETTLED = (
     "off", "is off", "all off", "taken off", "removed", "is removed", "out", "is out", "taken out", "open",

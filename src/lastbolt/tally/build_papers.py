@@ -86,7 +86,8 @@ def _say_counts(
             f"{line_words(line)}: {printed.quantity.words or _count(printed.quantity)}", printed.citation
         )
         for relation in relations(printed.quantity):
-            ledger.claim("prints", pieces, relation, causes, words)
+            for who in _readers(ledger, printed.by):
+                ledger.claim("prints", pieces, relation, [*causes, *who], words)
 
 
 def _printed_causes(
@@ -110,6 +111,11 @@ def _printed_causes(
     if lineages[printed.lineage] > 1:
         causes.append(ledger.lineage(printed.lineage))
     return [*causes, ledger.engine()]
+
+
+def _readers(ledger: Ledger, by: tuple[str, ...]) -> list[list[str]]:
+    """For each claim that a paper makes through people: the root of who copied it; none through a program."""
+    return [[ledger.person(person)] for person in dict.fromkeys(by)] or [[]]
 
 
 def _say_tie(ledger: Ledger, layout: Layout, line: Line) -> None:
@@ -169,17 +175,18 @@ def has_unnamed_gap(layout: Layout, line: Line) -> bool:
 
 def _say_lists(ledger: Ledger, layout: Layout, evidence: Evidence) -> None:
     unlisted = [line for line in layout.lines if not line.listed]
-    seen: set[str] = set()
+    seen: set[tuple[str, tuple[str, ...]]] = set()
     for list_read in evidence.lists:
-        if list_read.lineage in seen:
+        if (list_read.lineage, list_read.by) in seen:
             continue
-        seen.add(list_read.lineage)
+        seen.add((list_read.lineage, list_read.by))
         said = cited(f"{list_read.source} was read to its end", list_read.citation)
         for line in unlisted:
             words = f"{list_read.source} leaves out a row for a {line.words}"
             causes = (ledger.cause("row left out", list_read.lineage, line.id, words=words), ledger.engine())
             pieces = pieces_of(layout, frozenset((line.id,)), layout.spots, BOTH)
-            ledger.claim("list read", pieces, ("=", 0), causes, said)
+            for who in _readers(ledger, list_read.by):
+                ledger.claim("list read", pieces, ("=", 0), [*causes, *who], said)
 
 
 def _say_removes(ledger: Ledger, layout: Layout, step: StepSaid, lineages: Counter[str]) -> None:

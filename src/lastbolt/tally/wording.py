@@ -165,12 +165,14 @@ def _holders_sentence(beside: Beside) -> str:
 
 
 def witnesses(ledger: Ledger, scene: Scene) -> tuple[str, ...]:
-    """Everybody who looked, went round, took out, counted or ticked, by name."""
+    """Everybody who looked, went round, took out, counted, ticked or copied a list, by name."""
     e = scene.evidence
     looked = [look.by for look in e.looks if look.saw != "cannot see"]
     acted = [item.by for group in (e.rounds, e.acts, e.counts) for item in group]
     ticked = [step.by for step in e.steps if step.state == "done"]
-    return tuple(dict.fromkeys(ledger.who(by) for by in (*looked, *acted, *ticked)))
+    copied = [by for line in e.lines for printed in line.printed for by in printed.by]
+    copied += [by for read in e.lists for by in read.by]
+    return tuple(dict.fromkeys(ledger.who(by) for by in (*looked, *acted, *ticked, *copied)))
 
 
 def _why(account: Account, counts: CountTable) -> str:

@@ -17,7 +17,8 @@ from lastbolt.words.quantity import Kind, Quantity
 class Printed(Struct, frozen=True):
     """One printed count of a line. `lineage`: sources that descend from one another carry the same one.
     `reading`: the act of reading it (one extraction of one page may be wrong for all its rows). `kind`: the
-    size it prints, where that is not the line's."""
+    size it prints, where that is not the line's. `by`: the people who copied or compared it, when people did;
+    each of them would have to be wrong."""
 
     quantity: Quantity
     source: str
@@ -25,6 +26,7 @@ class Printed(Struct, frozen=True):
     reading: str = ""
     citation: Citation | None = None
     kind: Kind | None = None
+    by: tuple[str, ...] = ()
 
 
 class Line(Struct, frozen=True):
@@ -53,11 +55,15 @@ class Line(Struct, frozen=True):
 
 
 class ListRead(Struct, frozen=True):
-    """A list whose rows are claimed to be all there are for this joint, read to its end."""
+    """A list whose rows are claimed to be all there are for this joint, read to its end.
+
+    `by`: the people who read it so, when people did; each of them would have to be wrong.
+    """
 
     source: str
     lineage: str
     citation: Citation | None = None
+    by: tuple[str, ...] = ()
 
 
 class StepSaid(Struct, frozen=True):

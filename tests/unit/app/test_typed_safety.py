@@ -28,7 +28,7 @@ def told(lines: str) -> Answer:
 
 def test_the_lines_below_are_clear_without_the_line_under_test() -> None:
     assert told(CLEAR).clear_to_part
-    assert told(CLEAR).witnesses == ("Ann", "Ben")
+    assert told(CLEAR).witnesses == ("Ann", "Ben", "you")
 
 
 @pytest.mark.parametrize(
@@ -169,10 +169,35 @@ def test_nothing_said_of_the_joint_contradicts_itself_nowhere() -> None:
     assert told("7 x M6x45\n").sentence.startswith("Not shown: nothing yet says")
 
 
-def test_who_went_round_and_typed_the_list_is_one_witness_of_its_end() -> None:
-    lines = "by Ann\n" + CLEAR.replace("by Ben\n1-7 out\nwent round", "by Ben")
-    assert told(CLEAR.replace("by Ben\n1-7 out\nwent round", "by Ben")).clear_to_part
-    answer = told(lines)
-    assert answer.verdict == "not shown"
-    assert any(step.to_type == ("by NAME", "end of list") for step in answer.next_steps)
-    assert told(lines + "by Cy\nend of list").clear_to_part
+BEN_ONLY_COUNTS = CLEAR.replace("by Ben\n1-7 out\nwent round", "by Ben")
+
+
+@pytest.mark.parametrize("typist", ["by Ann\n", "by ANN\n"])
+def test_who_went_round_and_typed_the_list_is_one_witness(typist: str) -> None:
+    """Ann alone may be wrong about the list and about the holes: Ben's count agrees with nobody else."""
+    assert told("by Lea\n" + BEN_ONLY_COUNTS).clear_to_part
+    answer = told(typist + BEN_ONLY_COUNTS)
+    assert (answer.verdict, answer.margin) == ("not shown", 1)
+    assert any(step.to_type == ("by NAME", "list compared") for step in answer.next_steps)
+    assert told(f"{typist}{BEN_ONLY_COUNTS}by Cy\nlist compared").clear_to_part
+    assert not told(f"{typist}{BEN_ONLY_COUNTS}by Ann\nlist compared").clear_to_part
+    # A comparison says nothing of rows that are typed after it.
+    early = BEN_ONLY_COUNTS.replace("7 x", "by Cy\nlist compared\nby Ann\n7 x", 1)
+    assert not told(typist + early).clear_to_part
+
+
+def test_when_one_person_alone_is_named_the_unnamed_one_is_that_person() -> None:
+    alone = "7 x M6x45\nend of list\n1-7 out\nwent round\nby Ann\ntray 7 x M6x45\nholder b: off\n"
+    assert told(alone).witnesses == ("Ann",)
+    assert told(alone).verdict == "not shown"
+    # Two are named, and neither went round: whoever did is a third.
+    assert told(alone + "by Ben\nlist compared\n").verdict == "free"
+    # A name that says nothing of the joint is nobody.
+    assert told(alone + "by Ben\nholder c: off\n").verdict == "not shown"
+
+
+def test_the_end_of_a_list_rests_on_who_typed_it() -> None:
+    """Nothing but Ann's word shows that there is no eighth screw in a place that nobody listed."""
+    lines = "by Lea\n7 x M6x45\nby Ann\nend of list\n1-7 out\nwent round\nby Ben\ntray 7 x M6x45\n"
+    assert told(lines).margin == 1
+    assert told(lines + "by Cy\nend of list\n").margin == 2

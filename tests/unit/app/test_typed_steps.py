@@ -17,8 +17,8 @@ SCENES = {
     "glances": "7 x M6x45\nend of list\nby Ann\n1-7 out\n",
     "a break": "3 x nut M8\nend of list\nby Ann\n1-3 out\nwent round\n"
     "by Ben\ntray 3 x nut M8\nleft the bench\n",
-    "inches": "4 x 1/4-20 x 1-1/2\nend of list\nby Ann\n1-4 out\nwent round\n",
-    "named places": "3 x M6x20\nend of list\nby Ann\na1, a2, 7 out\nwent round\n",
+    "inches": "by Lea\n4 x 1/4-20 x 1-1/2\nend of list\nby Ann\n1-4 out\nwent round\n",
+    "named places": "by Lea\n3 x M6x20\nend of list\nby Ann\na1, a2, 7 out\nwent round\n",
 }
 
 
