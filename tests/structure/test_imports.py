@@ -8,7 +8,7 @@ import pytest
 
 SRC = Path(__file__).parents[2] / "src" / "lastbolt"
 RANK = {
-    "words": 0, "reading": 1, "planning": 1, "tally": 1, "drawing": 1,
+    "words": 0, "reading": 1, "planning": 1, "tally": 1, "drawing": 1, "comparing": 1,
     "app": 2, "edge": 3, "cli": 4, "__main__": 5,
 }  # fmt: skip
 DOMAIN = [name for name, rank in RANK.items() if rank <= 1]

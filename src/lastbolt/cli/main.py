@@ -9,7 +9,7 @@ import importlib
 import sys
 import traceback
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, NoReturn
 
 from lastbolt import __version__
 
@@ -29,8 +29,9 @@ The maker's current manual, local codes and licensed practice come first.
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code; problems go to the error stream (to stdout with --json)."""
-    args = _parser().parse_args(argv)
+    words = list(sys.argv[1:] if argv is None else argv)
     try:
+        args = _parser().parse_args(words)
         return int(args.run(args))
     except BrokenPipeError:
         sys.stderr.close()
@@ -39,7 +40,30 @@ def main(argv: Sequence[str] | None = None) -> int:
         print("\nStopped. Nothing half-written was left behind.", file=sys.stderr)
         return 2
     except Exception as error:
-        return _refused(error, as_json=getattr(args, "json", False))
+        return _refused(error, as_json="--json" in words)
+
+
+class _Parser(argparse.ArgumentParser):
+    """Says what is wrong with the words typed as everything else is said: as a problem."""
+
+    def __init__(self, **settings: Any) -> None:
+        super().__init__(**{"allow_abbrev": False, **settings})
+
+    def parse_known_args(self, *words: Any, **settings: Any) -> Any:
+        """The words parsed; one left over is said by the command that does not know it."""
+        known, rest = super().parse_known_args(*words, **settings)
+        if rest:
+            self.error(f"not known here: {' '.join(rest)}")
+        return known, rest
+
+    def error(self, message: str) -> NoReturn:
+        """Raise the message as a problem; its place is the command."""
+        from lastbolt.words.problem import Problem, Refusal
+
+        usage = " ".join(self.format_usage().split()).removeprefix("usage: ")
+        what = f"{message[:1].upper()}{message[1:].rstrip('.')}."
+        do = f"Type: {usage}. {self.prog} --help explains each."
+        raise Refusal(Problem("LB-D16", what, self.prog, do, "stop"))
 
 
 def _refused(error: Exception, *, as_json: bool) -> int:
@@ -71,7 +95,7 @@ def _command(module: str) -> Callable[[argparse.Namespace], int]:
 
 
 def _parser() -> argparse.ArgumentParser:
-    top = argparse.ArgumentParser(
+    top = _Parser(
         prog="lastbolt",
         description="Account for every fastener of a joint before force is applied.",
         epilog=EPILOG,
@@ -90,7 +114,7 @@ def _parser() -> argparse.ArgumentParser:
 
 
 if TYPE_CHECKING:
-    Commands = argparse._SubParsersAction[argparse.ArgumentParser]
+    Commands = argparse._SubParsersAction[_Parser]
 
 
 def _add(commands: "Commands", name: str, words: str) -> argparse.ArgumentParser:

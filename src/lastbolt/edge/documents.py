@@ -23,7 +23,7 @@ from lastbolt.words.plan import PLAN_SCHEMA, Plan
 from lastbolt.words.problem import Problem, Refusal
 from lastbolt.words.strange import StrangeField
 
-Document = TypeVar("Document", Machine, Walk, Engine, Job, Plan, Answer)
+Document = TypeVar("Document", Machine, Walk, Engine, Job, Plan, Answer, Changes)
 
 SCHEMA_OF: dict[type, str] = {
     Machine: MODEL_SCHEMA,
@@ -41,6 +41,7 @@ CALLED: dict[type, str] = {
     Job: "job",
     Plan: "plan",
     Answer: "answer",
+    Changes: "changes",
 }
 
 _PATH = re.compile(r"`(\$[^`]*)`\s*$")

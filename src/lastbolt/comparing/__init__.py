@@ -1,0 +1,1 @@
+"""Two editions of the same sources, side by side. Pure."""

@@ -1,0 +1,56 @@
+"""What is different between two editions of a machine's sources, and whom it concerns."""
+
+from typing import Literal
+
+from msgspec import Struct
+
+from lastbolt.words.citation import Citation
+
+CHANGES_SCHEMA = "lastbolt.changes/1"
+
+ChangeKind = Literal["new", "gone", "changed"]
+About = Literal[
+    "section", "step", "torque", "quantity", "reference", "warning", "parts row", "torque table", "limits"
+]
+
+
+class Change(Struct, frozen=True, omit_defaults=True):
+    """One difference. `what` names the thing by its new number, or by the old one when it is gone.
+
+    `old`/`new`: ids of the step, section or row in each model. `was`/`now`: what stood and stands there.
+    """
+
+    kind: ChangeKind
+    about: About
+    what: str
+    was: str = ""
+    now: str = ""
+    section: str = ""
+    """The section it belongs to, as people call it ("4.2 Pump bracket")."""
+    old: str = ""
+    new: str = ""
+    was_at: tuple[Citation, ...] = ()
+    now_at: tuple[Citation, ...] = ()
+
+
+class Touched(Struct, frozen=True, omit_defaults=True):
+    """A line of a plan, or a tick of a job, that rests on what changed. `changes`: their numbers, from 0."""
+
+    document: Literal["plan", "job"]
+    line: str
+    words: str
+    changes: tuple[int, ...] = ()
+
+
+class Changes(Struct, frozen=True, omit_defaults=True):
+    """The document: `changes` in the order of the new edition, what is gone after what stood before it.
+
+    `renumbered`: sections whose number changed, (old, new), with nothing else said about them.
+    """
+
+    schema: str
+    old: str
+    new: str
+    changes: tuple[Change, ...] = ()
+    renumbered: tuple[tuple[str, str], ...] = ()
+    touched: tuple[Touched, ...] = ()
