@@ -107,6 +107,75 @@ def test_typed_lines_of_nothing_but_brackets_end(
     assert "LB-D14" not in [problem["code"] for problem in json.loads(out)["problems"]]
 
 
+@pytest.mark.parametrize("name", GOOD)
+def test_a_field_that_stands_twice_is_told_and_keeps_the_joint_from_clear(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str
+) -> None:
+    """RFC 8259, 4: names within an object SHOULD be unique; readers differ in what they make of others."""
+    field = {"model": "procedures", "walk": "places", "engine": "as_found", "job": "events"}[name]
+    twice = f'{{"{field}": [], {json.dumps(GOOD[name])[1:-1]}, "{field}": []}}'
+    code, out, _ = run(capsys, tally(files(tmp_path, **{name: twice.encode()}), "--json", "--goal", "4"))
+    if name == "model":  # its last procedures are none, so that the goal is not in it
+        assert (code, json.loads(out)["problems"][0]["code"]) == (2, "LB-D10")
+        return
+    answer = json.loads(out)
+    assert (code, answer["clear_to_part"]) == (1, False)
+    assert answer["verdict"] != "free"
+    told = [problem for problem in answer["problems"] if problem["code"] == "LB-T20"]
+    assert [problem["grade"] for problem in told] == ["stop"]
+    assert f'"{field}"' in told[0]["what"]
+    assert "twice" in told[0]["what"]
+
+
+def test_a_field_of_the_model_that_stands_twice_is_told_by_plan_and_tally(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    twice = json.dumps(MODEL).replace('"mark": "1"', '"torques": [], "mark": "1", "torques": []').encode()
+    given = files(tmp_path, model=twice)
+    _, out, _ = run(capsys, tally(given, "--json"))
+    answer = json.loads(out)
+    assert answer["verdict"] != "free"
+    (told,) = [problem for problem in answer["problems"] if problem["code"] == "LB-T20"]
+    assert "m/step/4/1" in told["where"]
+    code, out, _ = run(capsys, ("plan", "remove the cover", "--model", str(given["model"]), "--json"))
+    plan = json.loads(out)
+    assert (code, plan["complete"]) == (1, False)
+    assert [item["kind"] for item in plan["open"]] == ["field"]
+    assert "LB-T20" in [problem["code"] for problem in plan["problems"]]
+
+
+@pytest.mark.parametrize("name", GOOD)
+def test_a_byte_order_mark_does_no_harm(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str
+) -> None:
+    _, plain, _ = run(capsys, tally(files(tmp_path), "--json"))
+    _, marked, _ = run(
+        capsys, tally(files(tmp_path, **{name: json.dumps(GOOD[name]).encode("utf-8-sig")}), "--json")
+    )
+    assert json.loads(marked) == json.loads(plain)
+
+
+@pytest.mark.parametrize("encoding", ["utf-16", "utf-16-le", "utf-16-be", "utf-32"])
+@pytest.mark.parametrize("name", GOOD)
+def test_utf_16_is_told_by_name(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str, encoding: str
+) -> None:
+    given = files(tmp_path, **{name: json.dumps(GOOD[name]).encode(encoding)})
+    code, out, _ = run(capsys, tally(given, "--json"))
+    (problem,) = json.loads(out)["problems"]
+    assert (code, problem["code"], problem["where"]) == (2, "LB-D02", str(given[name]))
+    assert "UTF-16" in problem["what"]
+    assert "UTF-8" in problem["do"]
+
+
+def test_letters_that_are_no_utf_8_are_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    latin = json.dumps({**ENGINE, "name": "Gehäuse"}, ensure_ascii=False).encode("cp1252")
+    code, out, _ = run(capsys, tally(files(tmp_path, engine=latin), "--json"))
+    (problem,) = json.loads(out)["problems"]
+    assert (code, problem["code"]) == (2, "LB-D02")
+    assert "UTF-8" in problem["what"] + problem["do"]
+
+
 def test_a_deep_file_is_never_written_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     given = files(tmp_path)
     out = tmp_path / "plan.json"

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from lastbolt.app.gather import Gathered
 from lastbolt.cli import say
+from lastbolt.edge.typed_in import typed_file
 from lastbolt.words.answer import Answer
 
 ASK = """\
@@ -35,7 +36,7 @@ class Kept:
         self.lines: list[str] = []
         self.path: Path | None = Path(file) if file else None
         if self.path is not None and self.path.exists():
-            self.lines = self.path.read_text(encoding="utf-8-sig").splitlines()
+            self.lines = typed_file(self.path).splitlines()
         elif self.path is None:
             self.path = _free_name()
 

@@ -11,6 +11,7 @@ from lastbolt.app.tally_joint import tally_joint
 from lastbolt.app.typed_kind import typed_kind
 from lastbolt.cli import keyboard, say
 from lastbolt.cli.papers import Papers, answer_for, gathered_for, papers_from
+from lastbolt.edge.typed_in import typed_file, typed_text
 from lastbolt.tally.problems import typed_other_document
 from lastbolt.words.answer import Answer
 from lastbolt.words.plan import Plan
@@ -70,18 +71,17 @@ def _typed(file: str | None) -> Answer:
 def _text_of(file: str | None) -> str:
     """The typed lines of a file, or of another program."""
     if not file or file == "-":
-        return sys.stdin.read()
-    try:
-        text = Path(file).read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        what = f"Cannot read the typed lines: {getattr(error, 'strerror', None) or 'not plain text'}."
-        missing = isinstance(error, FileNotFoundError)
-        do = f"Check the name; you are in {Path.cwd()}." if missing else "Give a plain text file."
-        raise Refusal(Problem("LB-D08", what, file, do, "stop")) from None
+        return _from_another_program()
+    text = typed_file(Path(file))
     if found := DOCUMENT.search(text[:2000]):
         option = OPTION_OF.get(found[1], "the option for it")
         raise Refusal(typed_other_document(f"lastbolt.{found[1]}", option))
     return text
+
+
+def _from_another_program() -> str:
+    binary = getattr(sys.stdin, "buffer", None)
+    return typed_text(binary.read(), "-") if binary else sys.stdin.read()
 
 
 def _from_files(args: Namespace) -> Answer:

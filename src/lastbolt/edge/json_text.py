@@ -10,6 +10,7 @@ import msgspec
 
 from lastbolt.words.problem import Problem, Refusal
 
+NEW_LINE = b"\n"
 RIGHT_FILE = "Give the right file to this option."
 
 
@@ -28,7 +29,17 @@ def json_bytes(path: Path, called: str) -> bytes:
     if raw.startswith((BOM_UTF16_BE, BOM_UTF16_LE)) or b"\0" in raw[:4]:
         what = f"The {called} file is UTF-16 text; JSON documents are UTF-8."
         raise Refusal(Problem("LB-D02", what, str(path), "Save it again as UTF-8.", "stop"))
+    _check_letters(raw, path)
     return raw.removeprefix(BOM_UTF8)
+
+
+def _check_letters(raw: bytes, path: Path) -> None:
+    try:
+        raw.decode()
+    except UnicodeDecodeError as error:
+        what = "The file holds letters that are not UTF-8, as JSON documents are."
+        where = f"{path}, line {raw[: error.start].count(NEW_LINE) + 1}"
+        raise Refusal(Problem("LB-D02", what, where, "Save it again as UTF-8.", "stop")) from None
 
 
 def decoded(raw: bytes, path: Path) -> Any:
@@ -53,7 +64,7 @@ def too_deep(path: Path) -> Problem:
 
 def _not_json(error: Exception, raw: bytes, path: Path) -> Problem:
     at = re.search(r"byte (\d+)", str(error))
-    line = raw[: int(at.group(1))].count(b"\n") + 1 if at else 1
+    line = raw[: int(at.group(1))].count(NEW_LINE) + 1 if at else 1
     return Problem(
         "LB-D02",
         f"Not JSON: {error}.",

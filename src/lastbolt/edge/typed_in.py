@@ -1,0 +1,40 @@
+"""Typed lines from a file or another program: plain UTF-8 text, or refused with what to do."""
+
+from codecs import BOM_UTF16_BE, BOM_UTF16_LE
+from pathlib import Path
+
+from lastbolt.words.problem import Problem, Refusal
+
+PLAIN = "Give a plain text file."
+
+
+def typed_file(path: Path) -> str:
+    """The lines of the file.
+
+    Raises:
+        Refusal: there is no such file, or it is not plain text.
+    """
+    try:
+        return typed_text(path.read_bytes(), str(path))
+    except OSError as error:
+        what = f"Cannot read the typed lines: {error.strerror or error}."
+        missing = isinstance(error, FileNotFoundError)
+        do = f"Check the name; you are in {Path.cwd()}." if missing else PLAIN
+        raise Refusal(Problem("LB-D08", what, str(path), do, "stop")) from None
+
+
+def typed_text(raw: bytes, where: str) -> str:
+    """The bytes as text, without the byte order mark that some editors put first.
+
+    Raises:
+        Refusal: they are not UTF-8.
+    """
+    if raw.startswith((BOM_UTF16_BE, BOM_UTF16_LE)):
+        what, do = "The typed lines are UTF-16 text.", "Save them again as UTF-8."
+        raise Refusal(Problem("LB-D08", what, where, do, "stop"))
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw[: error.start].count(b"\n") + 1
+        what = "Cannot read the typed lines: not plain text in UTF-8."
+        raise Refusal(Problem("LB-D08", what, f"{where}, line {line}", PLAIN, "stop")) from None
