@@ -14,6 +14,7 @@ from lastbolt.cli.read import read_files, summary
 from lastbolt.cli.report import write
 from lastbolt.cli.tally import show
 from lastbolt.edge import documents
+from lastbolt.edge.model_file import save_model
 from lastbolt.edge.safe_files import make_folder, write_file
 from lastbolt.words.engine import Engine
 from lastbolt.words.job import Job
@@ -36,13 +37,14 @@ def run(args: Namespace) -> int:
     for name in BESIDE:
         write_file(out / name, (home / "demo" / name).read_bytes())
     machine, report = read_files([sources / name for name in SOURCES], "Q222 irrigation pump engine")
-    documents.save(out / "q222.model.json", machine)
+    kept = save_model(out / "q222.model.json", machine)
     job = documents.load(out / "job.json", Job)
     engine = documents.load(out / "engine_3.json", Engine)
     papers = Papers(machine, True, (documents.load(out / "walk.json", Walk),), engine, job)
     plan = make_plan(machine, job.goal, engine, job)
     documents.save(out / "plan.json", plan)
     answer = answer_for(papers, plan)
+    say.problems([kept] if kept else [])
     html, pdf = write(papers, plan, answer, sources, out)
     if args.json:
         say.as_json({"answer": answer, "report": [str(html), str(pdf)]})

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from lastbolt.app.read_sources import Paged, ReadReport, ReadResult, SourceFile, Tabled, read_sources
 from lastbolt.cli import say
-from lastbolt.edge import documents
+from lastbolt.edge.model_file import save_model
 from lastbolt.edge.pdf_in import read_pages
 from lastbolt.edge.safe_files import sha256_of
 from lastbolt.edge.table_in import read_table
@@ -27,13 +27,16 @@ def run(args: Namespace) -> int:
         what = "The model would be written over one of the sources."
         raise Refusal(Problem("LB-D12", what, str(out), "Give --out another name.", "stop"))
     result = read_files(files, args.name)
-    documents.save(out, result.machine)
+    kept = save_model(out, result.machine)
     doubts = [problem for problem in result.machine.problems if problem.grade != "note"]
     if args.json:
-        say.as_json({"report": result.report, "problems": result.machine.problems, "model": str(out)})
+        told = (*result.machine.problems, *([kept] if kept else []))
+        say.as_json({"report": result.report, "problems": told, "model": str(out)})
     else:
         show(result.machine, result.report)
         print(f"\nWritten: {out}")
+        if kept:
+            say.say(f"{kept.what} {kept.where}. {kept.do}")
     return 1 if doubts else 0
 
 

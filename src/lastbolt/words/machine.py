@@ -267,3 +267,5 @@ class Machine(Struct, frozen=True, omit_defaults=True):
     pages: tuple[PageSeen, ...] = ()
     problems: tuple[Problem, ...] = ()
     variants: tuple[str, ...] = ()
+    written_sha256: str = ""
+    """Digest of the rest, set when the file is written: it shows whether another hand changed it since."""

@@ -1,0 +1,82 @@
+"""The model file that `lastbolt read` writes: it carries the mark of what was written, and what another hand
+changed in it is never lost by reading again."""
+
+import hashlib
+from pathlib import Path
+
+import msgspec
+from msgspec.structs import replace
+
+from lastbolt.edge import documents
+from lastbolt.edge.safe_files import write_file
+from lastbolt.words.machine import MODEL_SCHEMA, Machine
+from lastbolt.words.problem import Problem, Refusal
+
+MOST_KEPT = 1000
+
+
+def save_model(path: Path, machine: Machine) -> Problem | None:
+    """Write the model with its mark; a note when the file that stood there had to be kept beside it.
+
+    Raises:
+        Refusal: the file is something else than a model of this version, or cannot be written.
+    """
+    why = _not_to_be_read_again(path, machine)
+    kept = _keep(path) if why else None
+    documents.save(path, replace(machine, written_sha256=_digest(machine)))
+    if kept is None:
+        return None
+    do = "Carry over what is still wanted (lastbolt changes OLD NEW compares them), or delete it."
+    return Problem("LB-D17", f"The model that stood there {why}; it was kept.", str(kept), do, "note")
+
+
+def as_written(machine: Machine) -> bool:
+    """Whether every fact of the model is as lastbolt wrote it."""
+    return machine.written_sha256 == _digest(machine)
+
+
+def _digest(machine: Machine) -> str:
+    return hashlib.sha256(msgspec.json.encode(replace(machine, written_sha256=""))).hexdigest()
+
+
+def _not_to_be_read_again(path: Path, fresh: Machine) -> str:
+    """Why the model in the file would be lost; empty when reading its sources gives it again."""
+    if not path.is_file() or not _says_model(path):
+        return ""
+    try:
+        old, strange = documents.opened(path, Machine)
+    except Refusal:
+        return "cannot be read as a whole"
+    if strange or not as_written(old):
+        return "was written or changed by another hand"
+    if _files(old) != _files(fresh):
+        return "was read from other files"
+    return ""
+
+
+def _says_model(path: Path) -> bool:
+    """Whether it is a model of this version at all; others are refused when the file is written."""
+    try:
+        value = msgspec.json.decode(path.read_bytes())
+    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError, OSError):
+        return False
+    return isinstance(value, dict) and value.get("schema") == MODEL_SCHEMA
+
+
+def _files(machine: Machine) -> list[tuple[str, str]]:
+    return sorted((source.file, source.sha256) for source in machine.sources)
+
+
+def _keep(path: Path) -> Path:
+    """The file's bytes under the first name beside it that is free, or holds them already."""
+    content = path.read_bytes()
+    names = [f"{path.name}.bak", *(f"{path.name}.bak{number}" for number in range(2, MOST_KEPT))]
+    for name in names:
+        beside = path.with_name(name)
+        if beside.is_file() and beside.read_bytes() == content:
+            return beside
+        if not beside.exists() and not beside.is_symlink():
+            write_file(beside, content)
+            return beside
+    what = f"{MOST_KEPT} older models are kept beside this one; it was left as it is."
+    raise Refusal(Problem("LB-D05", what, str(path), "Give another name to write to.", "stop"))
