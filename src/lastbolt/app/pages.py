@@ -71,6 +71,20 @@ class BlockShown(Struct, frozen=True):
     lines: tuple[LineShown, ...] = ()
 
 
+class SizeShown(Struct, frozen=True):
+    """One size: how many this engine should have in the joint, and what was seen.
+
+    `because`: what the papers say, less or plus what this engine's own file says. `differs`: whole pieces
+    were counted, and not as many as expected.
+    """
+
+    size: str
+    expected: str
+    because: str
+    seen: str
+    differs: bool = False
+
+
 class HolderShown(Struct, frozen=True):
     """Another holder of the joint and whether it is settled."""
 
@@ -87,6 +101,7 @@ class ReportPage(Struct, frozen=True):
     subtitle: str
     sentence: str
     verdict: Verdict
+    why: str = ""
     clear_to_part: bool = False
     next_steps: tuple[Remark, ...] = ()
     picture: JointPicture = JointPicture()
@@ -94,11 +109,15 @@ class ReportPage(Struct, frozen=True):
     """Marks with what they mean; only those met."""
     places: tuple[tuple[str, str], ...] = ()
     """Label and state in words, place by place."""
-    count_heads: tuple[str, ...] = ()
-    count_rows: tuple[tuple[str, ...], ...] = ()
+    counts: tuple[SizeShown, ...] = ()
+    count_disagreements: tuple[str, ...] = ()
+    """Sentences with their numbers; they stand before the counts, all of them."""
     count_notes: tuple[str, ...] = ()
     suspicions: tuple[Remark, ...] = ()
+    more_suspicions: tuple[str, ...] = ()
+    """Further ones, in short."""
     holders: tuple[HolderShown, ...] = ()
+    holder_notes: tuple[str, ...] = ()
     before_off: tuple[Remark, ...] = ()
     blocks: tuple[BlockShown, ...] = ()
     plan_state: str = ""

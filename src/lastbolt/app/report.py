@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from msgspec import Struct
 from msgspec.structs import replace
 
+from lastbolt.app.counts_shown import counts_shown
 from lastbolt.app.pages import Cite, HolderShown, Remark, ReportPage
 from lastbolt.app.picture_shown import legend_of, picture_of
 from lastbolt.app.plan_shown import before_off, blocks_of, open_points, plan_state, way_back
@@ -45,7 +46,7 @@ def report_page(parts: ReportParts) -> ReportPage:
         legend=legend_of(picture.spots),
     )
     if parts.answer:
-        page = _with_answer(page, parts.answer, shown)
+        page = _with_answer(page, parts, parts.answer, shown)
     return replace(
         page,
         before_off=before_off(plan, shown),
@@ -59,8 +60,11 @@ def report_page(parts: ReportParts) -> ReportPage:
     )
 
 
-def _with_answer(page: ReportPage, answer: Answer, shown: Shown) -> ReportPage:
-    held = [item for item in answer.suspicions if item.sort == "may hold"][:FIRST_SUSPICIONS]
+def _with_answer(page: ReportPage, parts: ReportParts, answer: Answer, shown: Shown) -> ReportPage:
+    differ = [item for item in answer.suspicions if item.sort == "disagreement"]
+    held = [item for item in answer.suspicions if item.sort == "may hold"]
+    labels = {state.place: state.label for state in answer.places}
+    counted = counts_shown(answer.counts, parts.machine, parts.engine, labels)
     return replace(
         page,
         sentence=answer.sentence,
@@ -68,20 +72,28 @@ def _with_answer(page: ReportPage, answer: Answer, shown: Shown) -> ReportPage:
         clear_to_part=answer.clear_to_part,
         next_steps=tuple(Remark(step.words, _margin(step.margin_if_it_agrees)) for step in answer.next_steps),
         places=tuple((state.label, state.words) for state in answer.places),
-        count_heads=answer.counts.heads,
-        count_rows=answer.counts.rows,
-        count_notes=(*answer.counts.notes, *_taken(answer)),
-        suspicions=tuple(_suspicion(item, shown) for item in held),
+        why=answer.why,
+        counts=counted.sizes,
+        count_disagreements=counted.disagreements,
+        count_notes=(*counted.notes, *_taken(answer)),
+        suspicions=tuple(_suspicion(item, shown) for item in (*differ, *held[:FIRST_SUSPICIONS])),
+        more_suspicions=tuple(_in_short(item) for item in held[FIRST_SUSPICIONS:]),
         holders=tuple(_holder(holder, shown) for holder in answer.holders),
+        holder_notes=tuple(f"{taken.words}." for taken in answer.taken_as if not taken.pieces),
         certificate=answer.certificate,
         not_covered=(*answer.not_read, *answer.not_covered),
     )
 
 
 def _taken(answer: Answer) -> tuple[str, ...]:
-    """The rows taken as this joint's, one by one; those that only may be are counted."""
-    sure = [taken.words for taken in answer.taken_as if taken.sure]
-    rest = len(answer.taken_as) - len(sure)
+    """The rows taken as this joint's, those with one reason together; those that only may be are counted."""
+    reasons: dict[str, list[str]] = {}
+    for taken in answer.taken_as:
+        if taken.sure:
+            row, _, reason = taken.words.partition(": ")
+            reasons.setdefault(reason or "taken as this joint's", []).append(row)
+    sure = [f"{reason[0].upper()}{reason[1:]}: {'; '.join(rows)}." for reason, rows in reasons.items()]
+    rest = sum(1 for taken in answer.taken_as if taken.pieces and not taken.sure)
     more = (f"{rest} other rows could belong by their size, and were not ruled out.",) if rest else ()
     return (*sure, *more)
 
@@ -98,6 +110,12 @@ def _margin(margin: int | None) -> str:
         return "Not enough by itself."
     words = margin_words(margin)
     return f"{words[0].upper()}{words[1:]}."
+
+
+def _in_short(item: Suspicion) -> str:
+    """Only which places, and what would have to be wrong."""
+    place = item.words.partition(":")[0]
+    return f"{place}: {item.ways}" if item.ways else item.words
 
 
 def _suspicion(item: Suspicion, shown: Shown) -> Remark:

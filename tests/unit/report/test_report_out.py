@@ -13,6 +13,7 @@ from lastbolt.app.pages import (
     LineShown,
     Remark,
     ReportPage,
+    SizeShown,
 )
 from lastbolt.edge.html_out import report_html
 from lastbolt.edge.pdf_out import report_pdf
@@ -31,10 +32,13 @@ def nasty_page() -> ReportPage:
         picture=JointPicture(spots=(Spot("1", 0, 0, "in"), Spot("2", 9, 9, "out", True, True))),
         legend=((Spot("", 0, 0, "in"), NASTY),),
         places=(("1", NASTY),),
-        count_heads=("size", NASTY),
-        count_rows=((NASTY, "2"),),
+        why=NASTY,
+        counts=(SizeShown(NASTY, NASTY, NASTY, NASTY, differs=True),),
+        count_disagreements=(NASTY,),
         count_notes=(NASTY,),
         suspicions=(Remark(NASTY),),
+        more_suspicions=(NASTY,),
+        holder_notes=(NASTY,),
         holders=(HolderShown(NASTY, NASTY, False, (cite,)),),
         before_off=(Remark(NASTY),),
         blocks=(

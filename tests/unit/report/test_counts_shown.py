@@ -1,0 +1,100 @@
+"""What this engine should have per size: papers, less what is missing, plus or minus what was exchanged."""
+
+from lastbolt.app.counts_shown import Counted, counts_shown
+from lastbolt.app.pages import SizeShown
+from lastbolt.words.answer import CountTable
+from lastbolt.words.engine import ENGINE_SCHEMA, AsFound, Engine
+from lastbolt.words.machine import MODEL_SCHEMA, Machine, PartsRow
+from lastbolt.words.quantity import UNSAID, Kind
+
+HEADS = ("Size", "List", "Table", "Manual steps", "Places", "Seen out", "Tray", "Engine file")
+LONG, SHORT = Kind("bolt", "M10", 80.0), Kind("bolt", "M10", 70.0)
+MACHINE = Machine(
+    MODEL_SCHEMA,
+    "m",
+    rows=tuple(
+        PartsRow(row, "list", "1", row, "", "Bolt", UNSAID, kind)
+        for row, kind in (("r1", LONG), ("r2", SHORT))
+    ),
+)
+LABELS = {"p1": "1", "p2": "2", "p3": "3"}
+
+
+def engine(*facts: AsFound) -> Engine:
+    return Engine(ENGINE_SCHEMA, "e", "4", as_found=facts)
+
+
+def counted(*rows: tuple[str, ...], facts: tuple[AsFound, ...] = ()) -> Counted:
+    return counts_shown(CountTable(HEADS, rows), MACHINE, engine(*facts), LABELS)
+
+
+def one(*cells: str, facts: tuple[AsFound, ...] = ()) -> SizeShown:
+    return counted(("bolt M10x80", *cells), facts=facts).sizes[0]
+
+
+MISSING = (
+    AsFound("missing", "", place="p1", line="r1", kind=LONG),
+    AsFound("missing", "", place="p2", line="r1"),
+)
+ODD = AsFound("odd length", "", place="p3", line="r1", kind=SHORT)
+
+
+def test_known_missing_and_exchanged_are_taken_off_what_the_papers_say() -> None:
+    shown = one("8", "–", "–", "8", "8", "5 (Ana)", "5", facts=(*MISSING, ODD))
+    assert shown.expected == "5"
+    assert shown.because == "List 8; less 2 known missing (at 1, 2); less 1 exchanged for bolt M10x70 (at 3)"
+    assert shown.seen == "tray 5 (Ana); empty: 8 of 8 places"
+    assert not shown.differs
+
+
+def test_what_was_exchanged_is_expected_at_its_own_size() -> None:
+    shown = counted(("bolt M10x70", "–", "–", "–", "1", "0", "–", "1"), facts=(ODD,)).sizes[0]
+    assert (shown.expected, shown.because) == ("1", "1 in place of bolt M10x80 (at 3)")
+
+
+def test_an_extra_piece_is_added_to_what_the_papers_list() -> None:
+    extra = AsFound("extra", "", kind=LONG)
+    assert one("4", "–", "–", "4", "4", "–", "1", facts=(extra,)).expected == "5"
+
+
+def test_papers_that_differ_leave_both_numbers_and_are_told_with_them() -> None:
+    told = counted(("bolt M10x80", "3", "2", "–", "–", "–", "3 (Ana)", "–"))
+    assert told.sizes[0].expected == "2 or 3"
+    assert told.disagreements == ("bolt M10x80: the papers do not agree: List 3, Table 2.",)
+
+
+def test_every_size_that_differs_is_told() -> None:
+    rows = tuple((f"bolt M10x{n}", "3", "2", "–", "–", "–", "–", "–") for n in range(40, 52))
+    told = counted(*rows).disagreements
+    assert told == tuple(f"bolt M10x{n}: the papers do not agree: List 3, Table 2." for n in range(40, 52))
+
+
+def test_a_tray_with_another_number_than_expected_is_told_before_the_papers() -> None:
+    told = counted(
+        ("bolt M10x80", "3", "2", "–", "–", "–", "–", "–"),
+        ("bolt M10x70", "4", "–", "–", "–", "–", "3 (Bo)", "–"),
+    )
+    assert told.sizes[1].differs
+    assert told.disagreements[0] == "bolt M10x70: 4 expected on this engine; tray 3 (Bo)."
+
+
+def test_heads_only_or_some_trays_are_no_disagreement() -> None:
+    assert not one("4", "–", "–", "–", "–", "3 (Bo, some trays)", "–").differs
+    assert not one("4", "–", "–", "–", "–", "3 heads (Bo)", "–").differs
+
+
+def test_what_only_fits_by_size_is_no_expectation() -> None:
+    told = counted(("bolt M10x80", "4 (may)", "–", "4", "–", "–", "–", "–"))
+    assert told.sizes == ()
+    assert told.notes == (
+        "Not counted here, because only their size fits this joint: bolt M10x80 (List 4, Manual steps 4).",
+    )
+
+
+def test_what_only_fits_by_size_but_lies_in_the_tray_is_shown() -> None:
+    assert one("4 (may)", "–", "–", "–", "–", "2 (Ana)", "–").seen == "tray 2 (Ana)"
+
+
+def test_a_count_that_is_no_plain_number_is_not_made_one() -> None:
+    shown = one("2 to 4", "–", "–", "–", "–", "3 (Ana)", "–")
+    assert (shown.expected, shown.because, shown.differs) == ("not said", "List 2 to 4", False)
