@@ -1,0 +1,59 @@
+"""Makes the manual of a style: sets it until no page number moves any more."""
+
+from __future__ import annotations
+
+import importlib
+import importlib.util
+from dataclasses import dataclass, field
+from pathlib import Path
+from types import ModuleType
+
+from styles.build import Builder
+from styles.press import pages_of, press
+from styles.truth import Truth
+
+OPEN_STYLES = ("style_1", "style_2", "style_3", "style_4", "style_5")
+HELD_OUT = ("style_6", "style_7", "style_8")
+MOST_PASSES = 5
+
+
+@dataclass(frozen=True)
+class Manual:
+    """A made manual: its PDF and what it truly says."""
+
+    style: str
+    seed: int
+    pdf: bytes = field(repr=False)
+    truth: Truth = field(repr=False)
+
+
+def styles() -> tuple[str, ...]:
+    """The styles there are, held-out ones last."""
+    return tuple(name for name in (*OPEN_STYLES, *HELD_OUT) if _find(name))
+
+
+def _find(style: str) -> bool:
+    return importlib.util.find_spec(_module(style)) is not None
+
+
+def _module(style: str) -> str:
+    return f"styles.held_out.{style}" if style in HELD_OUT else f"styles.{style}"
+
+
+def make(style: str, seed: int) -> Manual:
+    """The manual of a style from a seed, the same every time."""
+    module = importlib.import_module(_module(style))
+    pages: dict[str, int] = {}
+    for _ in range(MOST_PASSES):
+        code, look, truth = _compose(module, seed, pages)
+        stood, pages = pages, pages_of(code, look)
+        if stood == pages:
+            return Manual(style, seed, press(code, look), truth)
+    raise RuntimeError(f"{style}, seed {seed}: the pages do not come to rest")
+
+
+def _compose(module: ModuleType, seed: int, pages: dict[str, int]) -> tuple[str, str, Truth]:
+    house = module.HOUSE(seed)
+    book = Builder(seed, house.lexicon, house.swap, house.nested).book()
+    code, truth = module.SETTER(house, book, pages).compose()
+    return code, Path(str(module.__file__)).with_suffix(".typ").read_text(encoding="utf-8"), truth
