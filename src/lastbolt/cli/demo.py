@@ -59,7 +59,7 @@ def run(args: Namespace) -> int:
     )
     say.say(f"All of it took {time.perf_counter() - began:.1f} s.", "  ")
     say.heading("Look at it")
-    print(f"  {html}\n  {pdf}\n  {out / 'q222.model.json'}  (every fact with its page)")
+    say.line(f"  {html}\n  {pdf}\n  {out / 'q222.model.json'}  (every fact with its page)")
     return 0
 
 

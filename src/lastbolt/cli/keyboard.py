@@ -7,6 +7,7 @@ from pathlib import Path
 
 from lastbolt.app.gather import Gathered
 from lastbolt.cli import say
+from lastbolt.edge.plain_text import plain
 from lastbolt.edge.typed_in import typed_file
 from lastbolt.words.answer import Answer
 
@@ -50,7 +51,7 @@ class Kept:
             with self.path.open("a", encoding="utf-8") as out:
                 out.write(f"{'' if ended else chr(10)}{line}\n")
         except OSError as error:
-            print(f"Cannot write {self.path} ({error.strerror}); the lines are kept only while this runs.")
+            say.line(f"Cannot write {self.path} ({error.strerror}); the lines are kept only while this runs.")
             self.path = None
 
     @property
@@ -77,10 +78,10 @@ def ask(file: str | None, reads: Reads, answers: Answers) -> Answer | None:
     with contextlib.suppress(ImportError):
         import readline  # noqa: F401  (arrow keys in input())
     if kept.lines:
-        print(f"{len(kept.lines)} lines are in {kept.path}; what you type is added there.\n")
+        say.line(f"{len(kept.lines)} lines are in {kept.path}; what you type is added there.\n")
     else:
         print(ASK)
-        print(f"What you type is kept in {kept.path or 'no file: none can be made here'}.\n")
+        say.line(f"What you type is kept in {kept.path or 'no file: none can be made here'}.\n")
     answer = answers(reads(kept.text)) if kept.lines else None
     if answer is not None:
         short(answer)
@@ -91,12 +92,12 @@ def _on_and_on(kept: Kept, reads: Reads, answers: Answers, answer: Answer | None
     fresh = False
     while True:
         try:
-            line = input("  > ").strip()
+            line = plain(input("  > ")).strip()
         except EOFError:
             print()
             line = ""
         except KeyboardInterrupt:
-            print("\nStopped." + (f" Every line is in {kept.path}." if kept.path and kept.lines else ""))
+            say.line("\nStopped." + (f" Every line is in {kept.path}." if kept.path and kept.lines else ""))
             return answer
         if line:
             kept.add(line)
@@ -120,7 +121,7 @@ def _flag(kept: Kept, reads: Reads) -> None:
 
 def _goodbye(kept: Kept) -> None:
     if kept.lines and kept.path:
-        print(f"All of it, with the reasons: lastbolt tally --typed {kept.path} | less")
+        say.line(f"All of it, with the reasons: lastbolt tally --typed {kept.path} | less")
 
 
 def short(answer: Answer) -> None:
@@ -141,4 +142,4 @@ def next_steps(answer: Answer) -> None:
         more = margin_words(step.margin_if_it_agrees)
         say.say(f"{number}. {step.words}{f' ({more})' if more else ''}", "  ", "     ")
         if step.to_type:
-            print(f"     type: {' / '.join(step.to_type)}")
+            say.line(f"     type: {' / '.join(step.to_type)}")

@@ -32,6 +32,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if argv is None else argv)
     try:
         args = _parser().parse_args(words)
+        _make_plain(args)
         return int(args.run(args))
     except BrokenPipeError:
         sys.stderr.close()
@@ -41,6 +42,15 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 2
     except Exception as error:
         return _refused(error, as_json="--json" in words)
+
+
+def _make_plain(args: argparse.Namespace) -> None:
+    """Words that go into documents and sheets without signs that hide; file names stay as they are."""
+    from lastbolt.edge.plain_text import plain
+
+    for name in ("goal", "name", "why"):
+        if isinstance(word := getattr(args, name, None), str):
+            setattr(args, name, plain(word))
 
 
 class _Parser(argparse.ArgumentParser):

@@ -89,7 +89,7 @@ def show(plan: Plan) -> None:
         say.heading("Where the sources disagree, or cannot be followed")
         for problem in plan.problems:
             say.say(f"{problem.code}  {problem.what} ({problem.where}) {problem.do}", "", "        ")
-    print(f'\nWhy is a line here?  lastbolt plan "{plan.goal}" ... --why NUMBER')
+    say.line(f'\nWhy is a line here?  lastbolt plan "{plan.goal}" ... --why NUMBER')
 
 
 def show_why(plan: Plan, wanted: str) -> int:
@@ -98,7 +98,7 @@ def show_why(plan: Plan, wanted: str) -> int:
 
     line = _find(plan, wanted)
     if line is None:
-        print(f'No line "{wanted}": give the number at the left of the checklist, 1 to {len(plan.lines)}.')
+        say.line(f'No line "{wanted}": give the number at the left of the checklist, 1 to {len(plan.lines)}.')
         return 2
     say.say(f"{_words(line)}{_at(line.citations)}")
     chain = why(plan.lines, line.id)

@@ -34,7 +34,7 @@ def run(args: Namespace) -> int:
         say.as_json({"report": result.report, "problems": told, "model": str(out)})
     else:
         show(result.machine, result.report)
-        print(f"\nWritten: {out}")
+        say.line(f"\nWritten: {out}")
         if kept:
             say.say(f"{kept.what} {kept.where}. {kept.do}")
     return 1 if doubts else 0

@@ -24,7 +24,7 @@ def run(args: Namespace) -> int:
     else:
         say.big(answer.sentence if answer else f"{plan.goal}: no joint was walked.")
         for path in made:
-            print(f"  {path}")
+            say.line(f"  {path}")
     return 0 if answer and answer.clear_to_part else 1
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 import msgspec
 
+from lastbolt.edge.plain_text import plain
 from lastbolt.words.problem import Problem
 
 
@@ -20,13 +21,18 @@ def width() -> int:
 def wrapped(text: str, indent: str = "", hang: str | None = None) -> str:
     """`text` wrapped to the terminal; `hang` indents every line after the first."""
     return textwrap.fill(
-        text, width(), initial_indent=indent, subsequent_indent=indent if hang is None else hang
+        plain(text), width(), initial_indent=indent, subsequent_indent=indent if hang is None else hang
     )
 
 
 def say(text: str = "", indent: str = "", hang: str | None = None) -> None:
     """Print one paragraph."""
     print(wrapped(text, indent, hang) if text else "")
+
+
+def line(text: str) -> None:
+    """Print one line as it is, however long: a path to copy."""
+    print(plain(text))
 
 
 def count(number: int, noun: str) -> str:
@@ -36,19 +42,20 @@ def count(number: int, noun: str) -> str:
 
 def heading(text: str) -> None:
     """Print a heading with a rule as long as its words."""
+    text = plain(text)
     print(f"\n{text}\n{'-' * len(text)}")
 
 
 def big(sentence: str) -> None:
     """The one sentence that matters, framed so that it is seen first."""
-    bold, plain = ("\033[1m", "\033[0m") if sys.stdout.isatty() else ("", "")
+    bold, normal = ("\033[1m", "\033[0m") if sys.stdout.isatty() else ("", "")
     rule = "=" * min(width(), max(len(line) for line in wrapped(sentence).splitlines()))
-    print(f"{rule}\n{bold}{wrapped(sentence)}{plain}\n{rule}")
+    print(f"{rule}\n{bold}{wrapped(sentence)}{normal}\n{rule}")
 
 
 def table(rows: Sequence[Sequence[str]], heads: Sequence[str]) -> None:
     """Print a plain table; the last column wraps."""
-    cells = [list(heads), *(list(row) for row in rows)]
+    cells = [list(heads), *([plain(cell) for cell in row] for row in rows)]
     wide = [max(len(row[i]) for row in cells) for i in range(len(heads))]
     last = max(14, width() - sum(wide[:-1]) - 2 * len(wide))
     for number, row in enumerate(cells):
@@ -80,7 +87,7 @@ def problems(items: Iterable[Problem], most: int = 1000) -> None:
 
 def as_json(value: Any) -> None:
     """Print a value as JSON."""
-    print(json.dumps(msgspec.to_builtins(value), ensure_ascii=False, indent=1))
+    print(plain(json.dumps(msgspec.to_builtins(value), ensure_ascii=False, indent=1)))
 
 
 class Progress:

@@ -11,6 +11,7 @@ from typing import Any, Generic, NamedTuple, TypeVar
 import msgspec
 
 from lastbolt.edge.json_text import RIGHT_FILE, decoded, json_bytes, too_deep
+from lastbolt.edge.plain_text import plain_json, plain_values
 from lastbolt.edge.safe_files import write_file
 from lastbolt.edge.strange_fields import strange_fields
 from lastbolt.words.answer import ANSWER_SCHEMA, Answer
@@ -65,10 +66,11 @@ def opened(path: Path, kind: type[Document]) -> Opened[Document]:
     value = decoded(raw, path)
     _check_schema(value, path, kind)
     try:
+        raw = plain_json(raw)
         document = msgspec.json.decode(raw, type=kind)
         return Opened(document, _strange(raw, document, kind))
     except msgspec.DecodeError as error:
-        raise Refusal(_wrong(error, value, path, CALLED[kind])) from None
+        raise Refusal(_wrong(error, plain_values(value), path, CALLED[kind])) from None
     except RecursionError:
         raise Refusal(too_deep(path)) from None
 

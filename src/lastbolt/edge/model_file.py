@@ -8,6 +8,7 @@ import msgspec
 from msgspec.structs import replace
 
 from lastbolt.edge import documents
+from lastbolt.edge.plain_text import plain_json
 from lastbolt.edge.safe_files import write_file
 from lastbolt.words.machine import MODEL_SCHEMA, Machine
 from lastbolt.words.problem import Problem, Refusal
@@ -21,6 +22,7 @@ def save_model(path: Path, machine: Machine) -> Problem | None:
     Raises:
         Refusal: the file is something else than a model of this version, or cannot be written.
     """
+    machine = _plain(machine)
     why = _not_to_be_read_again(path, machine)
     kept = _keep(path) if why else None
     documents.save(path, replace(machine, written_sha256=_digest(machine)))
@@ -28,6 +30,12 @@ def save_model(path: Path, machine: Machine) -> Problem | None:
         return None
     do = "Carry over what is still wanted (lastbolt changes OLD NEW compares them), or delete it."
     return Problem("LB-D17", f"The model that stood there {why}; it was kept.", str(kept), do, "note")
+
+
+def _plain(machine: Machine) -> Machine:
+    raw = msgspec.json.encode(machine)
+    text = plain_json(raw)
+    return machine if text is raw else msgspec.json.decode(text, type=Machine)
 
 
 def as_written(machine: Machine) -> bool:

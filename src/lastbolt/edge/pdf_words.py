@@ -12,6 +12,7 @@ from pypdfium2 import raw
 
 from lastbolt.edge import pdfium
 from lastbolt.edge.pdfium import Floats, Handle, PageFrame
+from lastbolt.edge.plain_text import SOFT_HYPHEN, plain
 from lastbolt.edge.word_mending import collapse_doubled, mend_spaces
 from lastbolt.words.page import Word
 
@@ -201,6 +202,9 @@ def _add_piece(frame: PageFrame, words: list[Word], piece: list[_Letter]) -> Non
 def _add_word(
     frame: PageFrame, words: list[Word], text: str, box: tuple[float, float, float, float], style: _Style
 ) -> None:
+    text = plain(text, SOFT_HYPHEN)
+    if not text:
+        return
     left, right, bottom, top = box
     if style.band is not None:
         bottom, top = min(style.band[0], bottom), max(style.band[1], top)

@@ -7,14 +7,15 @@ from pathlib import Path
 from lastbolt import __version__
 from lastbolt.app.pages import Crop, ReportPage
 from lastbolt.edge import pdf_frames
+from lastbolt.edge.crop_cut import around, cut
 from lastbolt.edge.html_out import report_html
 from lastbolt.edge.pdf_in import render_crops
-from lastbolt.edge.pdf_out import report_pdf
+from lastbolt.edge.pdf_out import CROP_DPI, report_pdf
+from lastbolt.edge.plain_text import plain_values
 from lastbolt.edge.safe_files import make_folder, sha256_of, write_file
 from lastbolt.words.machine import Source
 from lastbolt.words.problem import Problem
 
-CROP_DPI = 130.0
 FOOT = (
     f"lastbolt {__version__}. The maker's current manual, local codes and licensed practice come first. "
     "This sheet speaks of fasteners and listed holders only."
@@ -27,6 +28,7 @@ def write_report(page: ReportPage, folder: Path, files: Mapping[str, Path]) -> t
     Raises:
         Refusal: the folder cannot be written.
     """
+    page = plain_values(page)
     pictures = cut_pictures(page.crops, files)
     make_folder(folder)
     html, pdf = folder / "report.html", folder / "report.pdf"
@@ -44,8 +46,9 @@ def cut_pictures(crops: Iterable[Crop], files: Mapping[str, Path]) -> dict[str, 
     found: dict[str, bytes] = {}
     for source, wanted in by_source.items():
         wanted.sort(key=lambda crop: crop.pdf_page)
-        asked = tuple(pdf_frames.Crop(crop.pdf_page, crop.box, CROP_DPI) for crop in wanted)
-        found |= dict(zip((crop.key for crop in wanted), render_crops(files[source], asked), strict=True))
+        asked = tuple(pdf_frames.Crop(crop.pdf_page, around(crop.box), CROP_DPI) for crop in wanted)
+        for crop, png in zip(wanted, render_crops(files[source], asked), strict=True):
+            found[crop.key] = cut(png, around(crop.box), crop.box) if png else b""
     return found
 
 

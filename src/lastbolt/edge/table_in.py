@@ -2,12 +2,12 @@
 
 import csv
 import io
-import re
 from collections import Counter
 from pathlib import Path
 from typing import NamedTuple
 
 from lastbolt.edge.pdf_in import check_file
+from lastbolt.edge.plain_text import plain
 from lastbolt.words.problem import Problem, Refusal
 from lastbolt.words.sheet import Sheet, SheetRow
 
@@ -15,7 +15,6 @@ _SEPARATORS = ",;\t|"
 LARGEST_BYTES = 64 * 2**20
 _MOST_CELLS = 500
 _SAMPLE_LINES = 60
-_ODD = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ufffd]")
 
 
 class TableRead(NamedTuple):
@@ -159,8 +158,8 @@ def _rows(text: str, separator: str, path: Path) -> list[SheetRow]:
 
 
 def _tidy(cell: str) -> str:
-    """The cell with its line breaks as spaces and control characters taken for unknown ones."""
-    return _ODD.sub("\ufffd", " ".join(cell.split()))
+    """The cell with its line breaks as spaces, without signs that hide."""
+    return plain(" ".join(cell.split()))
 
 
 def _even(rows: list[SheetRow], width: int) -> tuple[list[SheetRow], list[int]]:

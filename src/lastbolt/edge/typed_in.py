@@ -3,6 +3,7 @@
 from codecs import BOM_UTF16_BE, BOM_UTF16_LE
 from pathlib import Path
 
+from lastbolt.edge.plain_text import plain
 from lastbolt.words.problem import Problem, Refusal
 
 PLAIN = "Give a plain text file."
@@ -33,7 +34,7 @@ def typed_text(raw: bytes, where: str) -> str:
         what, do = "The typed lines are UTF-16 text.", "Save them again as UTF-8."
         raise Refusal(Problem("LB-D08", what, where, do, "stop"))
     try:
-        return raw.decode("utf-8-sig")
+        return plain(raw.decode("utf-8-sig"))
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
         what = "Cannot read the typed lines: not plain text in UTF-8."

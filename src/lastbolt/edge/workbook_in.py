@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from lastbolt.edge.pdf_in import check_file
+from lastbolt.edge.plain_text import plain
 from lastbolt.edge.table_in import LARGEST_BYTES, TableRead, stop, table_of
 from lastbolt.words.problem import Problem, Refusal
 from lastbolt.words.sheet import SheetRow
@@ -103,7 +104,7 @@ def _text(cell: Cell) -> str:
         return str(int(cell))
     if isinstance(cell, datetime) and cell.time() == time.min:
         return cell.date().isoformat()
-    return " ".join(str(cell).split())
+    return plain(" ".join(str(cell).split()))
 
 
 def _dates(rows: Sequence[SheetRow], where: str) -> list[Problem]:
