@@ -175,8 +175,9 @@ def _count(scene: Scene, account: Account, kind: Kind) -> Proposal:
 def _listed_pieces(scene: Scene, kind: Kind) -> int | None:
     """How many pieces of a kind the papers list, or the engine's own file; None when they leave it open."""
     total = 0
+    tallied = {line.id for line in scene.layout.lines}
     for line in scene.evidence.lines:
-        if scene.kind_of(line.id, None) != kind:
+        if line.id not in tallied or scene.kind_of(line.id, None) != kind:
             continue
         said = {(p.quantity.low, p.quantity.high, p.quantity.per) for p in line.printed}
         if line.on_engine is not None:

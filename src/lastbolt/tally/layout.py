@@ -184,13 +184,21 @@ def _kept_lines(lines: tuple[Line, ...]) -> tuple[tuple[Line, ...], tuple[tuple[
     kept: dict[str, Line] = {}
     left_out: list[tuple[str, str]] = []
     for line in lines:
-        if line.kind.what == "stud":
+        if line.kind.what == "stud" and _nuts_listed(line, lines):
             left_out.append((line.id, "a stud with its nut is counted as the nut"))
         elif line.kind.what == "dowel":
             left_out.append((line.id, "a dowel is settled with the other holders"))
         else:
             kept.setdefault(line.id, line)
     return tuple(kept.values()), tuple(left_out)
+
+
+def _nuts_listed(stud: Line, lines: tuple[Line, ...]) -> bool:
+    """Whether a row gives the nuts of these studs; without one the studs stand for as many nuts."""
+    nuts = [line.kind for line in lines if line.kind.what == "nut"]
+    if stud.kind.thread is None:
+        return bool(nuts)
+    return any(nut.thread == stud.kind.thread for nut in nuts)
 
 
 def _not_listed(evidence: Evidence, listed: tuple[TallyLine, ...]) -> tuple[TallyLine, ...]:

@@ -19,10 +19,11 @@ def count_table(ledger: Ledger, scene: Scene) -> CountTable:
     """Parts lists, manual steps, walked places, tray and engine file, per size and length."""
     evidence = scene.evidence
     threads = {kind.thread for place in scene.layout.places if (kind := _screwed(place))}
+    listed = {line.id for line in scene.layout.lines if line.listed}
     lines = [
         line
         for line in evidence.lines
-        if line.kind.what not in ("stud", "dowel")
+        if line.id in listed
         and (line.belongs != "maybe" or not threads or line.kind.thread in (None, *threads))
     ]
     sources = list({printed.source: None for line in lines for printed in line.printed})
@@ -46,6 +47,11 @@ def count_table(ledger: Ledger, scene: Scene) -> CountTable:
         for kind in kinds
     )
     notes = [f"{_words_of(scene, line)}: {why}." for line, why in scene.layout.left_out]
+    notes += [
+        f"{line_words(line)}: no row gives the nuts, so as many nuts are looked for."
+        for line in lines
+        if line.kind.what == "stud"
+    ]
     maybe = [line for line in lines if line.belongs == "maybe"]
     if maybe:
         notes.append('"may": nothing ties the row to this joint, only its size fits.')

@@ -201,3 +201,30 @@ def test_the_end_of_a_list_rests_on_who_typed_it() -> None:
     lines = "by Lea\n7 x M6x45\nby Ann\nend of list\n1-7 out\nwent round\nby Ben\ntray 7 x M6x45\n"
     assert told(lines).margin == 1
     assert told(lines + "by Cy\nend of list\n").margin == 2
+
+
+STUDS = """\
+by Lea
+3 x M6x45
+2 x M8 stud
+end of list
+by Ann
+1-3 out
+went round
+by Ben
+tray 3 x M6x45
+1-3 out
+went round
+holder b: off
+"""
+
+
+def test_studs_without_a_row_for_their_nuts_hold_until_somebody_looked_at_the_nuts() -> None:
+    assert told(STUDS.replace("2 x M8 stud\n", "")).clear_to_part
+    answer = told(STUDS)
+    assert answer.verdict == "not shown"
+    assert answer.counts.notes == ('"2 x M8 stud": no row gives the nuts, so as many nuts are looked for.',)
+    seen = STUDS.replace("1-3 out\n", "1-3 out, 4-5 nut off\n") + "tray 2 x nut M8\n"
+    assert told(seen).clear_to_part
+    left = told(seen.replace("4-5 nut off\nwent round\nholder", "4 nut off, 5 nut on\nwent round\nholder"))
+    assert left.sentence == "Do not pull: a fastener is still in at place 5."

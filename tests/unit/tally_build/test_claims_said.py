@@ -171,11 +171,27 @@ def test_changed_since_covers_what_came_before_the_last_break_only() -> None:
 def test_studs_and_dowels_stay_out_and_a_stud_is_counted_as_its_nut() -> None:
     stud = Line("stud", Kind("stud", "M8", 60), (Printed(exactly(4), "list", "maker"),), "wholly")
     dowel = Line("dowel", Kind("dowel", "8", 16), (Printed(exactly(2), "list", "maker"),), "wholly")
-    claims = build_claims(replace(BARE, lines=(LINE, stud, dowel), counts=(TrayCount("A", stud.kind, 4, 1),)))
+    nuts = Line("nuts", Kind("nut", "M8"), (Printed(exactly(4), "list", "maker"),), "wholly")
+    lines = (LINE, stud, nuts, dowel)
+    claims = build_claims(replace(BARE, lines=lines, counts=(TrayCount("A", stud.kind, 4, 1),)))
     names = " ".join(unknown.id for unknown in claims.unknowns)
     assert ",stud]" not in names
     assert ",dowel]" not in names
     assert "nut M8" in names
+
+
+def test_studs_whose_nuts_no_row_gives_stand_for_as_many_nuts() -> None:
+    stud = Line("stud", Kind("stud", "M8", 60), (Printed(exactly(4), "list", "maker"),), "wholly")
+    other = Line("nuts", Kind("nut", "M10"), (Printed(exactly(4), "list", "maker"),), "wholly")
+    (mine,) = (
+        claim
+        for claim in of_kind(build_claims(replace(BARE, lines=(LINE, stud, other))), "prints")
+        if claim.bound == 4 and all(name.endswith(",stud]") for name, _ in claim.terms)
+    )
+    assert {name.partition("[")[0] for name, _ in mine.terms} == {"in", "out"}
+    no_thread = replace(stud, kind=Kind("stud"))
+    names = " ".join(u.id for u in build_claims(replace(BARE, lines=(LINE, no_thread, other))).unknowns)
+    assert ",stud]" not in names
 
 
 def test_an_unknown_kind_matches_everything_so_a_count_bounds_it_only_from_below() -> None:
