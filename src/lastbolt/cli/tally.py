@@ -11,7 +11,7 @@ from lastbolt.app.tally_joint import tally_joint
 from lastbolt.app.typed_kind import typed_kind
 from lastbolt.cli import keyboard, say
 from lastbolt.cli.papers import Papers, answer_for, gathered_for, papers_from
-from lastbolt.edge.typed_in import typed_file, typed_text
+from lastbolt.edge.typed_in import MOST_BYTES, typed_file, typed_text
 from lastbolt.tally.problems import typed_other_document
 from lastbolt.words.answer import Answer
 from lastbolt.words.plan import Plan
@@ -81,7 +81,7 @@ def _text_of(file: str | None) -> str:
 
 def _from_another_program() -> str:
     binary = getattr(sys.stdin, "buffer", None)
-    return typed_text(binary.read(), "-") if binary else sys.stdin.read()
+    return typed_text(binary.read(MOST_BYTES + 1), "-") if binary else sys.stdin.read()
 
 
 def _from_files(args: Namespace) -> Answer:

@@ -11,9 +11,10 @@ from typing import Any, Generic, NamedTuple, TypeVar
 import msgspec
 
 from lastbolt.edge.json_text import RIGHT_FILE, decoded, json_bytes, too_deep
-from lastbolt.edge.plain_text import plain_json, plain_values
+from lastbolt.edge.plain_text import plain, plain_json, plain_values
 from lastbolt.edge.safe_files import write_file
-from lastbolt.edge.strange_fields import strange_fields
+from lastbolt.edge.sane_numbers import LONG_NUMBER, out_of_range
+from lastbolt.edge.strange_fields import name_of, strange_fields
 from lastbolt.words.answer import ANSWER_SCHEMA, Answer
 from lastbolt.words.changes import CHANGES_SCHEMA, Changes
 from lastbolt.words.engine import ENGINE_SCHEMA, Engine
@@ -66,6 +67,7 @@ def opened(path: Path, kind: type[Document]) -> Opened[Document]:
     value = decoded(raw, path)
     _check_schema(value, path, kind)
     try:
+        _check_numbers(raw, value, path, kind)
         raw = plain_json(raw)
         document = msgspec.json.decode(raw, type=kind)
         return Opened(document, _strange(raw, document, kind))
@@ -140,6 +142,16 @@ def _check_schema(head: Any, path: Path, kind: type) -> None:
     raise Refusal(Problem("LB-D03", what, str(path), do, "stop"))
 
 
+def _check_numbers(raw: bytes, value: Any, path: Path, kind: type) -> None:
+    place = out_of_range(value, _known_fields(kind)) if LONG_NUMBER.search(raw) else ""
+    if place:
+        what = (
+            f"The {CALLED[kind]} file has a number beyond a million, which no engine and no book of one has."
+        )
+        do = "Put the number right there; a figure too many is the usual cause."
+        raise Refusal(Problem("LB-D19", what, f"{path}, {plain(place)}", do, "stop"))
+
+
 def _wrong(error: msgspec.DecodeError, value: Any, path: Path, called: str) -> Problem:
     text = str(error)
     found = _PATH.search(text)
@@ -165,16 +177,8 @@ def _named(value: Any, json_path: str) -> str:
             break
         else:
             value = value[int(index)] if isinstance(value, list) and int(index) < len(value) else None
-            said[-1:] = [f"{said[-1] if said else 'item'} {_name_of(value, int(index))}"]
+            said[-1:] = [f"{said[-1] if said else 'item'} {name_of(value, int(index))}"]
     return " / ".join(said)
-
-
-def _name_of(value: Any, index: int) -> str:
-    if isinstance(value, dict):
-        for key in ("id", "number", "label", "name", "code", "place"):
-            if isinstance(value.get(key), str | int):
-                return f'"{value[key]}"'
-    return f"no. {index + 1}"
 
 
 def _known_fields(kind: type) -> frozenset[str]:

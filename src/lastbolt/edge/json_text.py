@@ -11,6 +11,9 @@ import msgspec
 from lastbolt.words.problem import Problem, Refusal
 
 NEW_LINE = b"\n"
+MOST_BYTES = (64 << 20, 256 << 20)
+"""Of a document, and of a model: thousands of pages make tens of megabytes."""
+MOST_DIGITS = 400
 RIGHT_FILE = "Give the right file to this option."
 
 
@@ -21,16 +24,31 @@ def json_bytes(path: Path, called: str) -> bytes:
         Refusal: it cannot be read, or is text of another encoding.
     """
     try:
-        raw = path.read_bytes()
+        raw = bounded(path, MOST_BYTES[called == "model"])
     except OSError as error:
         what = f"Cannot open the {called} file: {error.strerror or error}."
         do = "Check the name, or make the file first (lastbolt --help says which command writes it)."
         raise Refusal(Problem("LB-D01", what, str(path), do, "stop")) from None
+    if raw is None:
+        raise Refusal(_too_large(path, called))
     if raw.startswith((BOM_UTF16_BE, BOM_UTF16_LE)) or b"\0" in raw[:4]:
         what = f"The {called} file is UTF-16 text; JSON documents are UTF-8."
         raise Refusal(Problem("LB-D02", what, str(path), "Save it again as UTF-8.", "stop"))
     _check_letters(raw, path)
     return raw.removeprefix(BOM_UTF8)
+
+
+def bounded(path: Path, most: int) -> bytes | None:
+    """The file's bytes; None when there are more of them. An endless device ends here too."""
+    with path.open("rb") as stream:
+        raw = stream.read(most + 1)
+    return raw if len(raw) <= most else None
+
+
+def _too_large(path: Path, called: str) -> Problem:
+    what = f"The {called} file has more than {MOST_BYTES[called == 'model'] >> 20} MB."
+    do = f"It is no such document, or far too much in one file. {RIGHT_FILE}"
+    return Problem("LB-D18", what, str(path), do, "stop")
 
 
 def _check_letters(raw: bytes, path: Path) -> None:
@@ -50,10 +68,24 @@ def decoded(raw: bytes, path: Path) -> Any:
     """
     try:
         return msgspec.json.decode(raw)
+    except msgspec.ValidationError:
+        return _with_endless_numbers(raw, path)
     except msgspec.DecodeError as error:
         raise Refusal(_not_json(error, raw, path)) from None
     except RecursionError:
         raise Refusal(too_deep(path)) from None
+
+
+def _with_endless_numbers(raw: bytes, path: Path) -> Any:
+    """The values of a document with a number beyond those of IEEE 754 as infinite, to be named."""
+    try:
+        return json.loads(raw, parse_int=_whole)
+    except (ValueError, RecursionError):
+        raise Refusal(too_deep(path)) from None
+
+
+def _whole(digits: str) -> int | float:
+    return int(digits) if len(digits) <= MOST_DIGITS else float(digits)
 
 
 def too_deep(path: Path) -> Problem:
@@ -82,7 +114,7 @@ class Thing(dict[str, Any]):
 
 def with_doubles(raw: bytes) -> Any:
     """The values of a document whose objects know which of their fields stand twice."""
-    return json.loads(raw, object_pairs_hook=_thing)
+    return json.loads(raw, object_pairs_hook=_thing, parse_int=_whole)
 
 
 def _thing(pairs: list[tuple[str, Any]]) -> Thing:

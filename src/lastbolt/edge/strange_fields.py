@@ -32,7 +32,7 @@ class _Where(msgspec.Struct, frozen=True):
     joint: str = ""
 
     def inside(self, field: str, number: int | None, value: Any) -> "_Where":
-        name = f"{field} {_name_of(value, number)}" if number is not None else field
+        name = f"{field} {name_of(value, number)}" if number is not None else field
         return _Where(self.document, (*self.things, name), self.joint)
 
     def strange(self, field: str, meant: str, *, twice: bool) -> StrangeField:
@@ -92,7 +92,8 @@ def _struct_of(value: Any, kind: inspect.Type) -> inspect.StructType | None:
     return None
 
 
-def _name_of(value: Any, number: int | None) -> str:
+def name_of(value: Any, number: int | None) -> str:
+    """What a thing of a document is called: by its own id where it has one, else by its place in the list."""
     if isinstance(value, dict):
         for key in NAMED_BY:
             if isinstance(value.get(key), str | int):

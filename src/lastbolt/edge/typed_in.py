@@ -3,9 +3,11 @@
 from codecs import BOM_UTF16_BE, BOM_UTF16_LE
 from pathlib import Path
 
+from lastbolt.edge.json_text import bounded
 from lastbolt.edge.plain_text import plain
 from lastbolt.words.problem import Problem, Refusal
 
+MOST_BYTES = 1 << 20
 PLAIN = "Give a plain text file."
 
 
@@ -16,7 +18,7 @@ def typed_file(path: Path) -> str:
         Refusal: there is no such file, or it is not plain text.
     """
     try:
-        return typed_text(path.read_bytes(), str(path))
+        return typed_text(bounded(path, MOST_BYTES), str(path))
     except OSError as error:
         what = f"Cannot read the typed lines: {error.strerror or error}."
         missing = isinstance(error, FileNotFoundError)
@@ -24,12 +26,15 @@ def typed_file(path: Path) -> str:
         raise Refusal(Problem("LB-D08", what, str(path), do, "stop")) from None
 
 
-def typed_text(raw: bytes, where: str) -> str:
+def typed_text(raw: bytes | None, where: str) -> str:
     """The bytes as text, without the byte order mark that some editors put first.
 
     Raises:
-        Refusal: they are not UTF-8.
+        Refusal: they are not UTF-8, or (None) more than anybody types.
     """
+    if raw is None or len(raw) > MOST_BYTES:
+        what = f"The typed lines are more than {MOST_BYTES >> 20} MB, which nobody types of one joint."
+        raise Refusal(Problem("LB-D18", what, where, PLAIN, "stop"))
     if raw.startswith((BOM_UTF16_BE, BOM_UTF16_LE)):
         what, do = "The typed lines are UTF-16 text.", "Save them again as UTF-8."
         raise Refusal(Problem("LB-D08", what, where, do, "stop"))
