@@ -3,7 +3,7 @@
 import msgspec
 
 from lastbolt.app.pages import BlockShown, LineShown, Remark
-from lastbolt.app.shown import Shown, cautions_shown
+from lastbolt.app.shown import Shown, cautions_shown, not_beside
 from lastbolt.planning.force import bare_fasteners, first_force
 from lastbolt.words.answer import Answer, TakenAs
 from lastbolt.words.citation import Citation
@@ -61,17 +61,28 @@ def blocks_of(
 
 def _with_answer(made: LineShown, line: Line, plan: Plan, answer: Answer | None) -> LineShown:
     """The line with the stop before force, or with the fasteners that it only calls "the screws"."""
-    if answer is None or line.procedure not in plan.procedures:
+    if line.procedure not in plan.procedures:
         return made
-    if line.id == first_force(plan) and not answer.clear_to_part:
-        return msgspec.structs.replace(
-            made, stop=f"Stop here. {answer.sentence} Go on only when it is clear to part."
-        )
-    if bare_fasteners(line):
-        return msgspec.structs.replace(
-            made, which=tuple(_which(taken) for taken in answer.taken_as if taken.sure)
-        )
-    return made
+    stop = _stop(answer) if line.id == _stops_at(plan) else ""
+    which: tuple[str, ...] = ()
+    if answer is not None and bare_fasteners(line):
+        which = tuple(_which(taken) for taken in answer.taken_as if taken.sure)
+    return msgspec.structs.replace(made, stop=stop, which=which)
+
+
+def _stops_at(plan: Plan) -> str:
+    """The goal's first step that uses force; where no step says so, its first step."""
+    steps = (line.id for line in plan.lines if line.kind == "step" and line.procedure in plan.procedures)
+    return first_force(plan) or next(steps, "")
+
+
+def _stop(answer: Answer | None) -> str:
+    """What the answer says today, before force is used."""
+    if answer is None:
+        return "STOP. No joint was walked: nothing is known about what still holds."
+    if answer.clear_to_part:
+        return ""
+    return f"STOP. {answer.sentence} Go on only when it is clear to part."
 
 
 def _which(taken: TakenAs) -> str:
@@ -124,7 +135,7 @@ def _line(line: Line, reasons: dict[str, Line], shown: Shown) -> LineShown:
         cautions=cautions_shown(line.cautions),
         tags=_tags(line),
         why=" · ".join(part for part in aside if part),
-        cites=shown.cites(line.citations, 2),
+        cites=shown.cites(line.citations, 1, " ".join((words, *aside)), pictures=line.kind != "confirm"),
         confirm=line.kind != "step",
         done=line.state in ("done", "done, not looked at") and line.kind == "step",
     )
@@ -167,18 +178,21 @@ def before_off(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
     found: dict[tuple[str, str], Remark] = {}
     for item in plan.before_off:
         where = f"{item.number}.{item.mark}".strip(".")
-        remark = Remark(
-            f"{BEFORE_WORDS[item.kind]}: {item.words}",
-            f"line {where}" if where else "",
-            shown.cites(item.citations, 1),
-        )
+        words = f"{BEFORE_WORDS[item.kind]}: {item.words}"
+        said = _quoted(item.citations)
+        quoted = f"“{said}”" if said and not_beside(said, words) else ""
+        aside = ": ".join(part for part in (f"line {where}" if where else "", quoted) if part)
+        remark = Remark(words, aside, shown.cites(item.citations, 1, pictures=False))
         found.setdefault((item.kind, item.words), remark)
     return tuple(found.values())
 
 
 def open_points(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
     """What keeps the plan from being complete."""
-    return tuple(Remark(item.words, item.do, shown.cites(item.citations)) for item in plan.open)
+    return tuple(
+        Remark(item.words, item.do, shown.cites(item.citations, beside=f"{item.words} {item.do}"))
+        for item in plan.open
+    )
 
 
 def way_back(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
@@ -187,14 +201,16 @@ def way_back(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
     rest = [item for item in plan.way_back.returns if item.how != "none"]
     said = [
         Remark(
-            f"No source says how this goes back on: {item.part}.", item.words, shown.cites(item.off_citations)
+            f"No source says how this goes back on: {item.part}.",
+            item.words or _quoted(item.off_citations),
+            shown.cites(item.off_citations, 1, pictures=False),
         )
         for item in none
     ]
     said += [
         Remark(
             f"New: {part.part}" + (f" ({', '.join(part.part_numbers)})" if part.part_numbers else ""),
-            part.words, shown.cites(part.citations, 1),
+            part.words or _quoted(part.citations), shown.cites(part.citations, 1, pictures=False),
         )
         for part in plan.way_back.new_parts
     ]  # fmt: skip
@@ -206,9 +222,13 @@ def _return(item: Return, shown: Shown) -> Remark:
     except_for = f", except: {'; '.join(item.exceptions)}" if item.exceptions else ""
     return Remark(
         f"{item.part}: {how.get(item.how, item.how)}{except_for}",
-        item.words,
-        shown.cites(item.on_citations, 1),
+        item.words or _quoted(item.on_citations),
+        shown.cites(item.on_citations, 1, pictures=False),
     )
+
+
+def _quoted(citations: tuple[Citation, ...]) -> str:
+    return citations[0].words if citations else ""
 
 
 def plan_state(plan: Plan) -> str:
@@ -217,5 +237,7 @@ def plan_state(plan: Plan) -> str:
     confirms = sum(line.kind == "confirm" for line in plan.lines)
     said = f"{steps} steps" + (f", {confirms} to confirm" if confirms else "")
     return f"{said}. " + (
-        "Complete." if plan.complete else f"Not complete: {len(plan.open)} open points, listed below."
+        "Complete."
+        if plan.complete
+        else f"Not complete: {len(plan.open)} open point{'s' if len(plan.open) != 1 else ''}, listed below."
     )

@@ -1,5 +1,6 @@
 """Plan and answer on one page: the answer first, then what it stands on."""
 
+import re
 from collections.abc import Iterable
 
 from msgspec import Struct
@@ -77,7 +78,7 @@ def _with_answer(page: ReportPage, parts: ReportParts, answer: Answer, shown: Sh
         count_disagreements=counted.disagreements,
         count_notes=(*counted.notes, *_taken(answer)),
         suspicions=tuple(_suspicion(item, shown) for item in (*differ, *held[:FIRST_SUSPICIONS])),
-        more_suspicions=tuple(_in_short(item) for item in held[FIRST_SUSPICIONS:]),
+        more_suspicions=_in_short(held[FIRST_SUSPICIONS:]),
         holders=tuple(_holder(holder, shown) for holder in answer.holders),
         holder_notes=tuple(f"{taken.words}." for taken in answer.taken_as if not taken.pieces),
         certificate=answer.certificate,
@@ -100,7 +101,9 @@ def _taken(answer: Answer) -> tuple[str, ...]:
 
 def _holder(holder: HolderState, shown: Shown) -> HolderShown:
     state = holder.words or ("settled" if holder.settled else "not checked")
-    return HolderShown(holder.name, state, holder.settled, shown.cites(holder.citations, 2))
+    return HolderShown(
+        holder.name, state, holder.settled, shown.cites(holder.citations, 2, f"{holder.name} {state}")
+    )
 
 
 def _margin(margin: int | None) -> str:
@@ -112,14 +115,24 @@ def _margin(margin: int | None) -> str:
     return f"{words[0].upper()}{words[1:]}."
 
 
-def _in_short(item: Suspicion) -> str:
-    """Only which places, and what would have to be wrong."""
-    place = item.words.partition(":")[0]
-    return f"{place}: {item.ways}" if item.ways else item.words
+def _in_short(items: Iterable[Suspicion]) -> tuple[str, ...]:
+    """Only which places, and what would have to be wrong; those with the same reason together."""
+    alike: dict[str, list[str]] = {}
+    for item in items:
+        about = item.words.partition(":")[0]
+        reason = re.sub(r"\b(at|in) place \w+", r"\1 that place", item.ways)
+        alike.setdefault(reason, []).append(about if item.ways else item.words)
+    return tuple(_together(about, reason) for reason, about in alike.items())
+
+
+def _together(about: list[str], reason: str) -> str:
+    rest = (f"{words[0].lower()}{words[1:]}" for words in about[1:])
+    named = "; ".join((about[0], *rest))
+    return f"{named}: {reason}" if reason else named
 
 
 def _suspicion(item: Suspicion, shown: Shown) -> Remark:
-    return Remark(item.words, item.ways, shown.cites(item.citations))
+    return Remark(item.words, item.ways, shown.cites(item.citations, beside=f"{item.words} {item.ways}"))
 
 
 def _subtitle(parts: ReportParts) -> str:
@@ -164,7 +177,8 @@ def _pages(citations: Iterable[Citation]) -> set[tuple[str, int]]:
 
 
 def _remark(problem: Problem, shown: Shown) -> Remark:
-    cites = shown.cites(problem.citations) or (Cite(problem.where),)
+    beside = f"{problem.what} {problem.do}"
+    cites = shown.cites(problem.citations, beside=beside) or (Cite(problem.where),)
     return Remark(f"{problem.code}  {problem.what}", problem.do, cites)
 
 

@@ -1,15 +1,22 @@
-"""Citations as people see them: where in words, and which piece of which page to show as a picture."""
+"""Citations as people see them: where in words, and which piece of which page to show as a picture.
 
+A picture is shown of a figure, of a row of a table, and of a sentence that is not printed beside it; each
+piece of a page once, at its first mention.
+"""
+
+import re
 from collections.abc import Iterable
 
 from lastbolt.app.pages import CautionShown, Cite, Crop
-from lastbolt.words.citation import Box, Citation, PdfPlace
+from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.machine import Caution, Machine
 from lastbolt.words.where import where
 
-LEAST_WIDE, LEAST_HIGH = 0.3, 0.018
-EDGE_X, EDGE_Y = 0.012, 0.0035
 MOST_CITES = 3
+CELLS = " | "
+"""What stands between the cells of a row in the words of its citation."""
+SAID_SHARE = 0.6
+"""A sentence counts as printed beside when so many of its words are."""
 
 
 class Shown:
@@ -26,17 +33,30 @@ class Shown:
         """Every crop asked for so far, in the order of asking."""
         return tuple(self._crops.values())
 
-    def cites(self, citations: Iterable[Citation], most: int = MOST_CITES) -> tuple[Cite, ...]:
-        """The first `most` citations, one for each page."""
-        found: dict[str, Cite] = {}
-        for citation in citations:
-            cite = self.cite(citation)
-            found.setdefault(cite.where, cite)
-        return tuple(found.values())[:most]
+    def cites(
+        self,
+        citations: Iterable[Citation],
+        most: int = MOST_CITES,
+        beside: str = "",
+        *,
+        pictures: bool = True,
+    ) -> tuple[Cite, ...]:
+        """The first `most` citations, one for each page; `beside`: the words printed with them.
 
-    def cite(self, citation: Citation) -> Cite:
-        """One citation in words, with the key of its picture."""
-        return Cite(self.where(citation), citation.words, self._crop(citation))
+        A page that `beside` already names is not named again; it stays only for its picture.
+        """
+        found: dict[str, Citation] = {}
+        for citation in citations:
+            found.setdefault(self.where(citation), citation)
+        made = []
+        for where_words, citation in list(found.items())[:most]:
+            crop = self._crop(citation) if pictures and not_beside(citation.words, beside) else None
+            if where_words not in beside:
+                made.append(Cite(where_words, citation.words, crop))
+            elif crop:
+                title = self.titles.get(citation.source, citation.title) or citation.source
+                made.append(Cite(f"Picture: {title}", citation.words, crop))
+        return tuple(made)
 
     def where(self, citation: Citation) -> str:
         """Where it stands, the source by its title and people by name."""
@@ -47,27 +67,39 @@ class Shown:
         return self.where(citations[0]) if citations else ""
 
     def picture(self, citation: Citation) -> str | None:
-        """The key of the crop of this citation."""
+        """The key of the picture of this citation, if it was not shown before."""
         return self._crop(citation)
 
     def _crop(self, citation: Citation) -> str | None:
+        """The key of a picture that was not asked for before."""
         place = citation.place
         if not isinstance(place, PdfPlace) or place.box is None:
             return None
-        box = roomy(place.box)
         source = self.ids.get(citation.source, citation.source)
-        key = f"{source}:{place.pdf_page}:" + ",".join(f"{side:.3f}" for side in box)
-        self._crops.setdefault(key, Crop(key, source, place.pdf_page, box))
+        key = f"{source}:{place.pdf_page}:" + ",".join(f"{side:.3f}" for side in place.box)
+        if key in self._crops:
+            return None
+        self._crops[key] = Crop(key, source, place.pdf_page, place.box)
         return key
 
 
-def roomy(box: Box) -> Box:
-    """The box with a little of the page around it, and never too small to recognise."""
-    left, top, right, bottom = box
-    spread_x = max(EDGE_X, (LEAST_WIDE - (right - left)) / 2)
-    spread_y = max(EDGE_Y, (LEAST_HIGH - (bottom - top)) / 2)
-    left, right = max(0.0, left - spread_x), min(1.0, right + spread_x)
-    return left, max(0.0, top - spread_y), right, min(1.0, bottom + spread_y)
+def not_beside(words: str, beside: str) -> bool:
+    """Whether a picture of these words shows more than what is printed beside it.
+
+    >>> not_beside("Pull the coupling half off.", "5.3.2 Pull the coupling half off.")
+    False
+    >>> not_beside("6 | A-606 | Screw | 9", "figure 6, item 6 lists 9")
+    True
+    """
+    if CELLS in words or not words:
+        return True
+    printed = set(_tokens(beside))
+    tokens = _tokens(words)
+    return sum(token in printed for token in tokens) < SAID_SHARE * len(tokens)
+
+
+def _tokens(words: str) -> list[str]:
+    return re.findall(r"\w+", words.lower())
 
 
 def cautions_shown(cautions: Iterable[Caution]) -> tuple[CautionShown, ...]:

@@ -10,6 +10,10 @@ import msgspec
 from lastbolt.app.pages import SAFETY, ReportPage
 from lastbolt.drawing.joint import joint_svg
 from lastbolt.drawing.marks import mark_svg
+from lastbolt.edge.png import size_of
+
+CROP_DPI = 150.0
+MM_PER_INCH = 25.4
 
 
 def report_pdf(page: ReportPage, pictures: Mapping[str, bytes], foot: str) -> bytes:
@@ -20,11 +24,12 @@ def report_pdf(page: ReportPage, pictures: Mapping[str, bytes], foot: str) -> by
     with tempfile.TemporaryDirectory() as folder:
         root = Path(folder)
         (root / "report.typ").write_bytes(template)
-        named = {}
+        named: dict[str, dict[str, str | float]] = {}
         for number, (key, png) in enumerate(sorted(pictures.items())):
             if png:
-                named[key] = f"crop{number}.png"
-                (root / named[key]).write_bytes(png)
+                name = f"crop{number}.png"
+                named[key] = {"file": name, "width_mm": size_of(png)[0] / CROP_DPI * MM_PER_INCH}
+                (root / name).write_bytes(png)
         (root / "joint.svg").write_text(joint_svg(page.picture), encoding="utf-8")
         for number, (spot, _) in enumerate(page.legend):
             (root / f"mark{number}.svg").write_text(mark_svg(spot), encoding="utf-8")
