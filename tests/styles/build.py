@@ -31,7 +31,7 @@ HAND = {
 class Builder:
     """One book in the making."""
 
-    def __init__(self, seed: int, lexicon: Lexicon, swap: dict[str, str], nested: bool) -> None:
+    def __init__(self, seed: str, lexicon: Lexicon, swap: dict[str, str], nested: bool) -> None:
         self.rng = random.Random(seed)
         self.lexicon = lexicon
         self.swap = swap

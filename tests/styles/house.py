@@ -1,4 +1,4 @@
-# ruff: noqa: E501
+# ruff: noqa: E501, RUF012
 """A house style: how a maker numbers, words and sets a book. A subclass changes what its house does otherwise."""
 
 from __future__ import annotations
@@ -57,26 +57,27 @@ class House:
     edition = "Edition 2"
     lexicon: Lexicon = OPEN
     nested = True
-    swap: dict[str, str] = {}  # noqa: RUF012
+    swap: dict[str, str] = {}
     marks = ("{n}.", "{a})")
-    trail: dict[str, tuple[str, ...]] = {}  # noqa: RUF012
+    trail: dict[str, tuple[str, ...]] = {}
     """Words of a pointer that trails its sentence: {n} number, {p} printed page, {t} title, {m} {k} a second."""
-    noun: dict[str, tuple[str, ...]] = {}  # noqa: RUF012
+    noun: dict[str, tuple[str, ...]] = {}
     """Words of a pointer that stands as a noun."""
     units = ("N·m",)
-    decimals = {"N·m": 0, "Nm": 0, "N.m": 1, "kgf·m": 1, "kgf·cm": 0, "lb-ft": 0, "lb-in": 0}  # noqa: RUF012
+    decimals = {"N·m": 0, "Nm": 0, "N.m": 1, "kgf·m": 1, "kgf·cm": 0, "lb-ft": 0, "lb-in": 0}
     comma = False
     fast_forms = ("the {cw} {w} {t} x {l}", "the {cw} {w}", "{c} {w} ({t} x {l})", "the {w} {t} x {l}")
     nut_forms = ("the {cw} {w} {t}", "{c} {w} ({t})", "the {w}")
     limit_forms = ("standard {lo}-{hi} mm, limit {x} mm",)
     staged = "{a} {u}, then to {b} {u} and finally to {c} {u}"
-    signals = {"warning": "WARNING", "caution": "CAUTION", "note": "NOTE"}  # noqa: RUF012
+    signals = {"warning": "WARNING", "caution": "CAUTION", "note": "NOTE"}
     caution_after = False
     sub_depth_name = ""
 
     def __init__(self, seed: int) -> None:
         self.rng = random.Random(f"{self.name}/{seed}")
         self.seed = seed
+        self.body_start = 1
         self.numbers: dict[str, str] = {}
         self.paths: dict[str, tuple[int, ...]] = {}
         self.by_key: dict[str, Section] = {}
@@ -151,7 +152,7 @@ class House:
 
     def decimal(self, value: float, digits: int) -> str:
         """A number as the house prints it."""
-        words = f"{value:.{digits}f}"
+        words = f"{value:.{max(0, digits)}f}"
         return words.replace(".", ",") if self.comma else words
 
     def fast(self, fast: Fastener) -> tuple[str, bool, bool, bool]:
@@ -173,7 +174,7 @@ class House:
                 f"{self._v(value)}-{self._v(high)} {first}", value * factor, high * factor
             )
         if torque.form == "tolerance":
-            by = max(round(value * 0.1, digits), 10**-digits)
+            by = max(round(value * 0.1, digits), 10.0**-digits)
             words, said = self._with_second(
                 f"{self._v(value)} ± {self._v(by)} {first}",
                 (value - by) * factor,

@@ -54,6 +54,6 @@ def make(style: str, seed: int) -> Manual:
 
 def _compose(module: ModuleType, seed: int, pages: dict[str, int]) -> tuple[str, str, Truth]:
     house = module.HOUSE(seed)
-    book = Builder(seed, house.lexicon, house.swap, house.nested).book()
+    book = Builder(f"{house.name}/{seed}", house.lexicon, house.swap, house.nested).book()
     code, truth = module.SETTER(house, book, pages).compose()
     return code, Path(str(module.__file__)).with_suffix(".typ").read_text(encoding="utf-8"), truth

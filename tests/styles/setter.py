@@ -1,4 +1,4 @@
-# ruff: noqa: E501
+# ruff: noqa: E501, RUF012
 """Sets a book in a house's way: gives the code of its pages and, from the same walk, the truth."""
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ CALLOUTS = 6
 class Setter:
     """One book set by one house. Subclasses set procedures or parts lists in another shape."""
 
-    labels = {"tools": "Special tools", "before": "Already done", "after": "Afterwards"}  # noqa: RUF012
+    labels = {"tools": "Special tools", "before": "Already done", "after": "Afterwards"}
     contents = True
     figure_first = True
     figure_word = "Fig."
@@ -52,6 +52,7 @@ class Setter:
             for n, one in enumerate(book.parts, 1)
         ]
         house.lay_out(book)
+        house.body_start = self.pages.get("ch0", 1)
         for section in book.sections():
             chapter = house.chapter_key(section.key)
             start = self.pages.get(chapter, 1)

@@ -1,4 +1,4 @@
-# ruff: noqa: E501
+# ruff: noqa: E501, RUF012
 """House 1: A4, one column, decimal numbers three deep, marks "1." and "a)", boxed warnings, N·m only."""
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ class House1(House):
 
     name = "style_1"
     units = ("N·m",)
-    trail = {  # noqa: RUF012
+    trail = {
         "section": (" (see {n})", " (refer to section {n})", ", see {n}", " as described in {n}"),
         "page": (" (see page {p})", " (page {p})"),
         "title": (", see \"{t}\"",),
@@ -21,7 +21,7 @@ class House1(House):
         "variant": (" (see {n})",), "serial": (" (see {n})",), "condition": (" (see {n})", ", see {n}"),
         "self": (" (see {n})",), "dangling": (" (see {n})", " (refer to section {n})"),
     }  # fmt: skip
-    noun = {  # noqa: RUF012
+    noun = {
         "chapter": ("chapter {n}",), "range": ("sections {n} to {m}",), "list": ("sections {list} and {m}",),
         "steps": ("section {n}, steps {s1} to {s2}", "{n} steps {s1} to {s2}"), "repeat": ("steps {s1} and {s2}",),
         "table": ("see Table {tb}",), "other_book": ("see the operator's manual", "see the motor maker's manual"),
