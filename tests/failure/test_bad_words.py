@@ -2,10 +2,12 @@
 
 import io
 import json
+import re
 from pathlib import Path
 
 import pytest
 
+from failure.test_bad_json import MODEL, files
 from lastbolt.cli.main import main
 
 TYPED = "2 x M6x45\nend of list\nby Ann\n1-2 out\nwent round\nby Ben\ntray 2 x M6x45\n"
@@ -49,7 +51,7 @@ def test_words_not_understood_are_one_problem(
     assert problem["where"] == " ".join(("lastbolt", *[w for w in words[:1] if w in COMMANDS]))
 
 
-COMMANDS = ("read", "plan", "tally", "report", "demo", "doctor")
+COMMANDS = ("read", "plan", "tally", "report", "changes", "demo", "doctor")
 
 
 def test_typed_lines_with_a_byte_order_mark(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -84,3 +86,58 @@ def test_another_programs_lines_are_held_to_the_same(
     codes = [problem["code"] for problem in json.loads(out)["problems"]]
     assert ("LB-D08" in codes) == (left == 2)
     assert "LB-D14" not in codes
+
+
+def test_words_that_name_no_procedure_are_refused_and_nothing_is_written(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    given = files(tmp_path)
+    documents = [word for name, path in given.items() for word in (f"--{name}", str(path))]
+    out = tmp_path / "out"
+    for words in (
+        ("report", "polish the moon", *documents, "--out", str(out)),
+        ("report", "", *documents, "--out", str(out)),
+        ("tally", "--goal", "polish the moon", *documents),
+    ):
+        code, said, err = run(capsys, *words)
+        assert (code, said, err[:6]) == (2, "", "LB-D10")
+        code, said, err = run(capsys, *words, "--json")
+        assert (code, err) == (2, "")
+        assert [problem["code"] for problem in json.loads(said)["problems"]] == ["LB-D10"]
+    assert not out.exists()
+
+
+def test_words_near_a_procedure_name_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    one = MODEL["procedures"][0]  # type: ignore[index]
+    sides = [{**one, "id": f"m/procedure/{n}", "number": n, "title": f"Removal of the {side} cover"}
+             for n, side in (("4", "left"), ("5", "right"))]  # fmt: skip
+    given = files(tmp_path, model=json.dumps({**MODEL, "procedures": sides}).encode())
+    words = ("report", "remove the cover", "--model", str(given["model"]), "--out", str(tmp_path / "out"))
+    code, _, err = run(capsys, *words)
+    said = " ".join(err.split())
+    assert (code, said[:6]) == (2, "LB-D10")
+    assert "4 Removal of the left cover" in said
+    assert "5 Removal of the right cover" in said
+
+
+def test_a_plan_of_nothing_is_not_written_over_a_plan(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    given, out = files(tmp_path), tmp_path / "plan.json"
+    words = ("--model", str(given["model"]), "--out", str(out))
+    assert run(capsys, "plan", "remove the cover", *words)[0] == 0
+    plan = out.read_bytes()
+    assert run(capsys, "plan", "polish the moon", *words)[0] == 2
+    assert out.read_bytes() == plan
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_help_of_each_command_says_what_its_exit_codes_mean(
+    command: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as left:
+        main([command, "--help"])
+    assert left.value.code == 0
+    said = " ".join(capsys.readouterr().out.split()).partition("exit codes:")[2]
+    for code in (0, 2) if command in ("demo", "doctor") else (0, 1, 2):
+        assert re.search(rf"\b{code} \w", said)

@@ -71,15 +71,12 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     elsewhere = Elsewhere(documents, joint)
     around = ({p.id for p in places}, elsewhere)
     lines, more = _with_engine_file(rows.lines, documents.engine, around, rows.line_of)
-    lines = by_people_heard(lines, people_named(heard, documents))
+    lines = by_people_heard(lines, people_named(heard))
     places = (*places, *places_of_extras(documents, elsewhere, lines, rows.line_of))
     problems += more + _missing(joint, places, lines, heard)
     steps = _steps(documents, removed, rows, heard)
     looks = (*heard.looks, *_looked_at_steps(steps, heard))
-    names = dict(documents.names)
-    people = tuple(
-        (by, names.get(by, by if by != NOT_NAMED else "somebody not named")) for by in heard.people
-    )
+    people = tuple((by, by if by != NOT_NAMED else "somebody not named") for by in heard.people)
     evidence = Evidence(
         joint,
         places,

@@ -19,7 +19,7 @@ from lastbolt.words.strange import StrangeField
 class Documents(Struct, frozen=True):
     """What is at hand. `closure`: ids of the procedures that the goal needs; `goals`: those that part it.
 
-    `names`: person id -> how to call them, when known. `strange`: fields of the files that nobody reads.
+    `strange`: fields of the files that nobody reads.
     """
 
     machine: Machine | None = None
@@ -28,7 +28,6 @@ class Documents(Struct, frozen=True):
     job: Job | None = None
     closure: tuple[str, ...] = ()
     goals: tuple[str, ...] = ()
-    names: tuple[tuple[str, str], ...] = ()
     strange: tuple[StrangeField, ...] = ()
 
     @property

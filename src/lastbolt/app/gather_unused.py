@@ -179,11 +179,9 @@ def _called(event: Event) -> str:
 # ---- one person, one id ------------------------------------------------------------------------------
 
 
-def people_named(heard: Heard, documents: Documents) -> dict[str, str]:
-    """Everybody heard, by what tells people apart: their id, and the name they are called by."""
-    names = dict(documents.names)
-    found = {person_key(by): by for by in heard.people}
-    return {**{person_key(names[by]): by for by in heard.people if by in names}, **found}
+def people_named(heard: Heard) -> dict[str, str]:
+    """Everybody heard, by what tells people apart."""
+    return {person_key(by): by for by in heard.people}
 
 
 def by_people_heard(lines: Iterable[Line], people: dict[str, str]) -> tuple[Line, ...]:

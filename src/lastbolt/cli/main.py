@@ -22,9 +22,22 @@ examples
   lastbolt demo                           all of it, on an invented machine
 
 exit codes: 0 answered, and of a joint: clear to part; 1 something may still hold, or not shown;
-2 cannot answer.
+2 cannot answer. lastbolt COMMAND --help says what they are for that command.
 The maker's current manual, local codes and licensed practice come first.
 """
+
+EXIT_CODES = {
+    "read": "0 read without a doubt; 1 read and written, with doubts to look at; 2 not read, nothing written",
+    "plan": "0 the plan is complete; 1 the plan is made and not complete: the points that are open stand at "
+    "its top; 2 no procedure is clearly meant, or a file cannot be read",
+    "tally": "0 clear to part: no fastener found, every other holder settled; 1 something may still hold, or "
+    "it is not shown that nothing does; 2 cannot answer",
+    "report": "of its joint, as those of tally: 0 clear to part; 1 something may still hold, it is not shown "
+    "that nothing does, or no joint was walked; 2 cannot answer, nothing written",
+    "changes": "0 nothing changed; 1 something changed; 2 a file cannot be read",
+    "demo": "0 the demo worked, whatever it says of its joint; 2 it did not",
+    "doctor": "0 every part works; 2 one does not",
+}
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -128,7 +141,9 @@ if TYPE_CHECKING:
 
 
 def _add(commands: "Commands", name: str, words: str) -> argparse.ArgumentParser:
-    made = commands.add_parser(name, help=words, description=words[0].upper() + words[1:] + ".")
+    description = words[0].upper() + words[1:] + "."
+    codes = f"exit codes: {EXIT_CODES[name]}."
+    made = commands.add_parser(name, help=words, description=description, epilog=codes)
     made.set_defaults(run=_command(name))
     made.add_argument("--json", action="store_true", help="the result as JSON")
     return made

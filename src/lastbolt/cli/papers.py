@@ -9,13 +9,17 @@ from lastbolt.app.gather import Gathered, gather
 from lastbolt.app.gather_documents import Documents
 from lastbolt.app.tally_joint import tally_joint
 from lastbolt.edge import documents
+from lastbolt.tally.unused import strange_field
 from lastbolt.words.answer import Answer
 from lastbolt.words.engine import Engine
 from lastbolt.words.job import Job
 from lastbolt.words.joint import Walk
 from lastbolt.words.machine import MODEL_SCHEMA, Machine
 from lastbolt.words.plan import Plan
+from lastbolt.words.problem import Problem, Refusal
 from lastbolt.words.strange import StrangeField
+
+MOST_NEAR = 4
 
 
 class Papers(Struct, frozen=True):
@@ -48,6 +52,24 @@ def papers_from(args: Namespace) -> Papers:
         job.document if job else None,
         tuple(field for one in every if one for field in one.strange),
     )
+
+
+def plan_for(papers: Papers, goal: str) -> Plan:
+    """The plan for the goal.
+
+    Raises:
+        Refusal: no procedure is clearly meant; with the nearest ones, and the fields that nobody reads.
+    """
+    from lastbolt.app.make_plan import make_plan
+
+    plan = make_plan(papers.machine, goal, papers.engine, papers.job)
+    if plan.procedures:
+        return plan
+    near = "; ".join(f"{one.number} {one.title}" for one in plan.candidates[:MOST_NEAR])
+    what = f'No procedure of the model is clearly "{goal}".'
+    do = f"Did you mean: {near}?" if near else "Name the part and what is done to it, or a section number."
+    unclear = Problem("LB-D10", what, f'goal "{goal}"', do, "stop")
+    raise Refusal(unclear, *(strange_field(field, here=True) for field in papers.strange))
 
 
 def answer_for(papers: Papers, plan: Plan | None) -> Answer:

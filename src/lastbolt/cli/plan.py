@@ -39,7 +39,7 @@ def run(args: Namespace) -> int:
     finally:
         gc.enable()
     plan = _with_strange(plan, papers.strange)
-    if args.out:
+    if args.out and plan.procedures:
         documents.save(Path(args.out), plan)
     if args.json:
         say.as_json(plan)

@@ -3,10 +3,9 @@
 from argparse import Namespace
 from pathlib import Path
 
-from lastbolt.app.make_plan import make_plan
 from lastbolt.app.report import ReportParts, report_page
 from lastbolt.cli import say
-from lastbolt.cli.papers import Papers, answer_for, papers_from
+from lastbolt.cli.papers import Papers, answer_for, papers_from, plan_for
 from lastbolt.edge.report_files import source_files, write_report
 from lastbolt.words.answer import Answer
 from lastbolt.words.plan import Plan
@@ -15,7 +14,7 @@ from lastbolt.words.plan import Plan
 def run(args: Namespace) -> int:
     """Write the report and say its sentence; exit codes as for the tally."""
     papers = papers_from(args)
-    plan = make_plan(papers.machine, args.goal, papers.engine, papers.job)
+    plan = plan_for(papers, args.goal)
     answer = answer_for(papers, plan) if papers.walks else None
     folder = Path(args.sources) if args.sources else _beside(Path(args.model))
     made = write(papers, plan, answer, folder, Path(args.out))

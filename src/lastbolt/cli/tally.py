@@ -10,11 +10,10 @@ from lastbolt.app.quick import read_typed, said_lines
 from lastbolt.app.tally_joint import tally_joint
 from lastbolt.app.typed_kind import typed_kind
 from lastbolt.cli import keyboard, say
-from lastbolt.cli.papers import Papers, answer_for, gathered_for, papers_from
+from lastbolt.cli.papers import answer_for, gathered_for, papers_from, plan_for
 from lastbolt.edge.typed_in import MOST_BYTES, typed_file, typed_text
 from lastbolt.tally.problems import typed_other_document
 from lastbolt.words.answer import Answer
-from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem, Refusal
 
 MOST_SUSPICIONS = 6
@@ -91,26 +90,11 @@ def _from_files(args: Namespace) -> Answer:
             Problem("LB-D09", "No walk: nothing says where the joint's places are.", "--walk", do, "stop")
         )
     papers = papers_from(args)
-    plan = _plan(papers, args.goal)
+    goal = args.goal or (papers.job.goal if papers.job else "")
+    plan = plan_for(papers, goal) if goal and papers.has_model else None
     if not args.typed:
         return answer_for(papers, plan)
     return _answered(read_typed(_text_of(args.typed), typed_kind, onto=gathered_for(papers, plan)))
-
-
-def _plan(papers: Papers, goal: str) -> Plan | None:
-    from lastbolt.app.make_plan import make_plan
-
-    goal = goal or (papers.job.goal if papers.job else "")
-    if not papers.has_model or not goal:
-        return None
-    plan = make_plan(papers.machine, goal, papers.engine, papers.job)
-    if plan.procedures:
-        return plan
-    near = "; ".join(f"{one.number} {one.title}" for one in plan.candidates[:4])
-    what = f'No procedure of the model is clearly "{goal}".'
-    raise Refusal(
-        Problem("LB-D10", what, "--goal", f"Did you mean: {near}?" if near else "Say it otherwise.", "stop")
-    )
 
 
 def show(answer: Answer) -> None:

@@ -118,7 +118,7 @@ JOB = Job(
         Counted(id="e3", by="B", kind=CASE, pieces=2),
     ),
 )
-ALL = Documents(MACHINE, None, (WALK,), JOB, (PUMP_OFF.id, SPLIT.id), (SPLIT.id,), (("A", "Ann"),))
+ALL = Documents(MACHINE, None, (WALK,), JOB, (PUMP_OFF.id, SPLIT.id), (SPLIT.id,))
 
 
 def evidence_of(documents: Documents) -> Evidence:
