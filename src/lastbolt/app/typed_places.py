@@ -10,7 +10,7 @@ from lastbolt.words.joint import Saw
 
 LABELS = re.compile(r"^(\w+?)(?:\s*(?:-|–|to)\s*(\w+))?(?:\s*:)?(?:\s+(\S.*)|\s*)$", re.I)
 BETWEEN = re.compile(r"\s*(?:,|;|\band\b|&)\s*", re.I)
-REMARK = re.compile(r"\s*,\s*(?=(?:from )?both sides\b)", re.I)
+REMARK = re.compile(r"\s*,\s*(?=(?:from )?both (?:sides|ends)\b)", re.I)
 MOST_PLACES = 200
 
 

@@ -11,6 +11,13 @@ from lastbolt.words.evidence import Evidence
 from lastbolt.words.quantity import Kind
 
 NAME = "by NAME"
+SAID_OF_PLACES = {
+    "look": "open hole both sides",
+    "rod": "light through",
+    "depth": "rod to the bottom",
+    "dowel": "dowel both ends",
+}
+"""By the sort of check: what to type of its places."""
 
 
 def with_lines_to_type(steps: tuple[NextStep, ...], evidence: Evidence) -> tuple[NextStep, ...]:
@@ -23,10 +30,10 @@ def with_lines_to_type(steps: tuple[NextStep, ...], evidence: Evidence) -> tuple
 
 def _lines(step: NextStep, evidence: Evidence, labels: dict[str, str]) -> tuple[str, ...]:
     sort, _, about = step.check.partition(" ")
-    if sort in ("look", "rod"):
+    if sort in SAID_OF_PLACES:
         places = [one.partition(" ")[2] for one in (step.check, *step.also)]
         told = _ranges([labels.get(place, place) for place in places])
-        return (NAME, f"{told} open hole both sides" if sort == "look" else f"{told} light through")
+        return (NAME, f"{told} {SAID_OF_PLACES[sort]}")
     if sort == "round" and labels:
         return (NAME, f"{_ranges(list(labels.values()))} open hole", "went round")
     if sort == "count" and about:

@@ -37,10 +37,14 @@ SAW_WORDS: dict[str, Saw] = {
     "light": "light through",
     "light through": "light through",
     "rod through": "light through",
+    "rod to the bottom": "rod to the bottom",
+    "rod to bottom": "rod to the bottom",
     "nothing": "nothing here",
     "nothing here": "nothing here",
     "dowel": "solid dowel",
     "solid dowel": "solid dowel",
+    "dowel both ends": "solid dowel, both ends",
+    "solid dowel both ends": "solid dowel, both ends",
     "hollow dowel": "hollow dowel, empty",
     "hollow dowel empty": "hollow dowel, empty",
     "hollow dowel bolt in": "hollow dowel, bolt in",
@@ -50,8 +54,8 @@ SAW_WORDS: dict[str, Saw] = {
 TAKEN_OUT = ("taken out", "took out", "removed", "unscrewed and out", "drilled out")
 PUT_IN = ("put in", "put back", "put back in", "refitted")
 BOTH_SIDES = ("from both sides", "both sides")
-LOOKED_THROUGH: tuple[Saw, ...] = ("light through",)
-"""What nobody can say from a glance: a light or rod that went through was put there on purpose."""
+LOOKED_THROUGH: tuple[Saw, ...] = ("light through", "rod to the bottom", "solid dowel, both ends")
+"""What nobody can say from a glance: a light or rod was put there, and both ends were looked at."""
 
 END_OF_LIST = ("end of list", "end of the list", "list complete")
 COMPARED = ("list compared", "compared list", "compared the list", "list checked")

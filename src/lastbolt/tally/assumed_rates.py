@@ -18,6 +18,8 @@ ASSUMED_CHANCE: dict[str, float] = {
     "record not kept": 0.05,
     "recorded, not so": 0.02,
     "misjudged": 0.02,
+    "rod misread": 0.02,
+    "depth": 0.02,
     "glance": 0.3,
     "did not look": 0.02,
     "broken": 0.005,

@@ -20,11 +20,15 @@ from lastbolt.tally.layout import (
 )
 from lastbolt.tally.ledger import Ledger
 from lastbolt.words.evidence import Act, Evidence, EvidencePlace, Line, Look, RoundMade, StepSaid, TrayCount
+from lastbolt.words.joint import Saw
 from lastbolt.words.quantity import Kind
 
 SOMETHING_IN = ("in", "slack", "broken off", "hollow dowel, bolt in")
-NOTHING_IN = ("open hole", "light through", "hollow dowel, empty")
-NO_HOLE = ("nothing here", "solid dowel")
+NOTHING_IN = ("open hole", "light through", "rod to the bottom", "hollow dowel, empty")
+NO_HOLE = ("nothing here", "solid dowel", "solid dowel, both ends")
+TO_THE_BOTTOM: Saw = "rod to the bottom"
+SEES_A_SHANK = ("light through", TO_THE_BOTTOM, "solid dowel, both ends")
+"""What nobody can say where a head is off and its shank still in."""
 SHANK_STAYS = "broken off"
 
 
@@ -114,7 +118,9 @@ def say_look(ledger: Ledger, scene: Scene, look: Look) -> None:
         ledger.claim("look", ins, (">=", 1), causes, words)
         return
     causes = _looked(ledger, look)
-    if look.saw != "light through":
+    if look.saw == TO_THE_BOTTOM:
+        causes.append(ledger.depth(look.place))
+    if look.saw not in SEES_A_SHANK:
         causes.append(ledger.broken(look.place))
     if look.saw in NO_HOLE:
         ledger.claim("look", [*ins, *outs], ("=", 0), causes, words)
@@ -136,9 +142,12 @@ def _may_never_have_had_one(scene: Scene, place: str) -> bool:
 def _looked(ledger: Ledger, look: Look) -> list[str]:
     """The causes of any look; what a glance did not see is never well shown, what it saw is."""
     weak = not look.guided and look.saw not in SOMETHING_IN
-    verb = "only glanced at" if weak else "misjudged"
+    kind, verb = ("glance", "only glanced at") if weak else ("misjudged", "misjudged")
+    if look.saw == TO_THE_BOTTOM and not weak:
+        # What a rod says it says by its length: it is read apart from what the same eyes saw in the hole.
+        kind, verb = "rod misread", "misread how far a rod went in at"
     words = f"{ledger.who(look.by)} {verb} {ledger.label(look.place)}"
-    own = ledger.cause("glance" if weak else "misjudged", look.by, look.place, words=words)
+    own = ledger.cause(kind, look.by, look.place, words=words)
     return [own, ledger.person(look.by), *ledger.changed(look.moment)]
 
 

@@ -6,7 +6,15 @@ Efforts are assumed, in minutes at the bench.
 from msgspec import Struct
 
 from lastbolt.tally.build_papers import pieces_of, step_words
-from lastbolt.tally.build_people import Scene, say_count, say_look, say_round, scene_of
+from lastbolt.tally.build_people import (
+    SOMETHING_IN,
+    TO_THE_BOTTOM,
+    Scene,
+    say_count,
+    say_look,
+    say_round,
+    scene_of,
+)
 from lastbolt.tally.layout import layout_of
 from lastbolt.tally.ledger import Ledger
 from lastbolt.words.claims import Account, Answer, Check
@@ -17,6 +25,8 @@ from lastbolt.words.quantity import Kind
 ASSUMED_EFFORT_MIN = {
     "look": 0.5,
     "rod": 1.0,
+    "depth": 1.0,
+    "dowel": 0.5,
     "round": 3.0,
     "round, per place": 0.2,
     "count": 2.0,
@@ -24,7 +34,13 @@ ASSUMED_EFFORT_MIN = {
 }
 MOST_PLACES = 8
 MOST_KINDS = 6
-HOW = {"look": "look into {} from both sides", "rod": "put a rod or a light through {}"}
+HOW = {
+    "look": "look into {} from both sides",
+    "rod": "put a rod or a light through {}",
+    "depth": "put a rod into {} and see that it goes to the known depth of the hole",
+    "dowel": "look at the dowel of {} from both ends",
+}
+DOWELS = ("solid dowel", "solid dowel, both ends")
 BEST_WHO = "best somebody who has not looked there yet"
 SOMEBODY_ELSE = "(another person)"
 
@@ -48,13 +64,22 @@ def propose_checks(evidence: Evidence, account: Account) -> tuple[Proposal, ...]
     proposals: list[Proposal] = []
     for place in suspect_places(scene, account)[:MOST_PLACES]:
         proposals.append(_look_at(scene, place, "open hole", "look"))
-        proposals.append(_look_at(scene, place, "light through", "rod"))
+        proposals.append(_look_at(scene, place, *_beyond_a_look(scene, place)))
     proposals.append(_round(scene))
     proposals += [_count(scene, account, kind) for kind in _kinds(scene, account)[:MOST_KINDS]]
     proposals += [
         _confirm(scene, step.id) for step in evidence.steps if step.places and step.state != "started"
     ]
     return tuple(proposals)
+
+
+def _beyond_a_look(scene: Scene, place: str) -> tuple[Saw, str]:
+    """What shows at this place that no shank is left in it, which no look into the hole can show."""
+    known = scene.places[place]
+    saws = [look.saw for look in scene.evidence.looks if look.place == place]
+    if any(saw in DOWELS for saw in saws) and not any(saw in SOMETHING_IN for saw in saws):
+        return "solid dowel, both ends", "dowel"
+    return (TO_THE_BOTTOM, "depth") if known.blind else ("light through", "rod")
 
 
 def suspect_places(scene: Scene, account: Account, *, cheapest: bool = False) -> list[str]:

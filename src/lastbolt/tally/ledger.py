@@ -86,6 +86,11 @@ class Ledger:
         words = f"the fastener at {self.label(place)} is broken off, its shank still in"
         return self.cause("broken", place, words=words)
 
+    def depth(self, place: str) -> str:
+        """The root shared by all who measured by the hole's known depth."""
+        words = f"the hole at {self.label(place)} is deeper than it was taken to be"
+        return self.cause("depth", place, words=words)
+
     def taken_out_since(self, place: str) -> str:
         """The root shared by all who saw something in: it may have come out since, unrecorded."""
         words = f"what was seen in at {self.label(place)} was taken out since, not recorded"

@@ -283,7 +283,7 @@ def _mark_in(looks: list[Look]) -> Mark:
 
 def _mark_not_in(looks: list[Look]) -> Mark:
     saws = [look.saw for look in looks]
-    if "solid dowel" in saws:
+    if "solid dowel" in saws or "solid dowel, both ends" in saws:
         return "solid dowel"
     if "hollow dowel, empty" in saws:
         return "hollow dowel"

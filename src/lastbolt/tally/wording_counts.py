@@ -3,7 +3,7 @@
 import re
 
 from lastbolt.tally.build_papers import line_words
-from lastbolt.tally.build_people import Scene
+from lastbolt.tally.build_people import NOTHING_IN, Scene
 from lastbolt.tally.layout import whole_kind
 from lastbolt.tally.ledger import Ledger
 from lastbolt.words.answer import CountTable
@@ -103,9 +103,7 @@ def _steps(scene: Scene, kind: Kind) -> str:
 def _places(scene: Scene, kind: Kind) -> tuple[str, str]:
     here = [place.id for place in scene.layout.places if place.kind and whole_kind(place.kind) == kind]
     out = {
-        look.place
-        for look in scene.evidence.looks
-        if look.place in here and look.saw in ("out", "open hole", "light through", "hollow dowel, empty")
+        look.place for look in scene.evidence.looks if look.place in here and look.saw in ("out", *NOTHING_IN)
     }
     out |= {place for place, act in scene.last_act.items() if place in here and act.did == "took out"}
     return (str(len(here)), str(len(out))) if here else (NOTHING, NOTHING)

@@ -16,14 +16,18 @@ Saw = Literal[
     "broken off",
     "open hole",
     "light through",
+    "rod to the bottom",
     "nothing here",
     "solid dowel",
+    "solid dowel, both ends",
     "hollow dowel, empty",
     "hollow dowel, bolt in",
     "cannot see",
 ]
 """What a person may answer at a place. "out": the hole is there and its fastener is gone. "open hole": looked
-into it, nothing in it. "light through": a rod or a light went through. "cannot see" says nothing."""
+into it, nothing in it. "light through": a rod or a light went through. "rod to the bottom": a rod goes into a
+blind hole to its known depth, so no shank is left in it. "solid dowel, both ends": both ends were seen, so no
+fastener can pass there. "cannot see" says nothing."""
 
 HolderSort = Literal["bridging part", "shaft-end nut", "circlip", "dowel", "fit", "sealant", "other"]
 

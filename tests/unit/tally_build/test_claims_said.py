@@ -99,8 +99,10 @@ def test_the_engine_file_replaces_the_papers_for_its_line() -> None:
         ("open hole", [("=", 0)], True),
         ("hollow dowel, empty", [("=", 0)], True),
         ("light through", [("=", 0)], False),
+        ("rod to the bottom", [("=", 0)], False),
         ("nothing here", [("=", 0)], True),
         ("solid dowel", [("=", 0)], True),
+        ("solid dowel, both ends", [("=", 0)], False),
         ("in", [(">=", 1)], False),
         ("slack", [(">=", 1)], False),
         ("broken off", [(">=", 1)], False),
@@ -113,7 +115,8 @@ def test_what_each_answer_claims(saw: Saw, relations: list[tuple[str, int]], bro
     said = of_kind(claims, "look", "look, gone")
     assert [(claim.sense, claim.bound) for claim in said] == relations
     for claim in said:
-        assert {"misjudged", "did not look"} <= cause_kinds(claims, claim)
+        own = "rod misread" if saw == "rod to the bottom" else "misjudged"
+        assert {own, "did not look"} <= cause_kinds(claims, claim)
         assert ("broken" in cause_kinds(claims, claim)) == broken
 
 
