@@ -15,6 +15,8 @@ LABEL_H = 52.0
 CLEAR = 66.0
 """How far the middle of a label should stay from other marks."""
 TURNS = tuple(math.radians(turn) for turn in (0, 30, -30, 60, -60, 90, -90, 135, -135, 180))
+LEAST_TEXT = 0.6
+"""How small numbers may get in a crowd, of their full size."""
 EDGE = 34.0
 """How near to the border the middle of a label may come."""
 
@@ -36,10 +38,12 @@ def joint_svg(picture: JointPicture) -> str:
     at = [place(s.x_mm, s.y_mm) for s in picture.spots]
     middle = _middle([place(x, y) for x, y in picture.outline_mm] or at)
     body = [_outline([place(x, y) for x, y in picture.outline_mm])]
-    labels = _apart(_beside(at, middle), at, (WIDE, height))
     size = _size(at)
+    text = max(LEAST_TEXT, size)
+    labels = _apart(_beside(at, middle, text), at, (WIDE, height), LABEL_H * text)
     for spot, here, label in zip(picture.spots, at, labels, strict=True):
-        body += [_leader(here, label), spot_mark(spot, here, size), _label(spot, label)]
+        body += [_leader(here, label, text), _label(spot, label, text)]
+    body += [spot_mark(spot, here, size) for spot, here in zip(picture.spots, at, strict=True)]
     return _svg(height, body)
 
 
@@ -76,7 +80,9 @@ def _middle(points: Sequence[tuple[float, float]]) -> tuple[float, float]:
     return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
 
 
-def _beside(marks: Sequence[tuple[float, float]], middle: tuple[float, float]) -> list[tuple[float, float]]:
+def _beside(
+    marks: Sequence[tuple[float, float]], middle: tuple[float, float], size: float
+) -> list[tuple[float, float]]:
     """A spot for each label: outward of its mark, else where other marks and labels leave most room."""
     found: list[tuple[float, float]] = []
     for here in marks:
@@ -84,17 +90,23 @@ def _beside(marks: Sequence[tuple[float, float]], middle: tuple[float, float]) -
         outward = math.atan2(dy, dx) if dx or dy else -math.pi / 2
         others = [mark for mark in marks if mark != here] + found
         tries = [
-            (here[0] + REACH * math.cos(outward + turn), here[1] + REACH * math.sin(outward + turn))
+            (
+                here[0] + REACH * size * math.cos(outward + turn),
+                here[1] + REACH * size * math.sin(outward + turn),
+            )
             for turn in TURNS
         ]
-        room = [min((math.dist(spot, other) for other in others), default=CLEAR) for spot in tries]
-        free = next((spot for spot, gap in zip(tries, room, strict=True) if gap >= CLEAR), None)
+        room = [min((math.dist(spot, other) for other in others), default=CLEAR * size) for spot in tries]
+        free = next((spot for spot, gap in zip(tries, room, strict=True) if gap >= CLEAR * size), None)
         found.append(free or tries[room.index(max(room))])
     return found
 
 
 def _apart(
-    labels: Sequence[tuple[float, float]], marks: Sequence[tuple[float, float]], bounds: tuple[float, float]
+    labels: Sequence[tuple[float, float]],
+    marks: Sequence[tuple[float, float]],
+    bounds: tuple[float, float],
+    gap_least: float,
 ) -> list[tuple[float, float]]:
     """Push labels off each other and off the marks, a little at a time; the same input, the same answer."""
     spots = [list(p) for p in labels]
@@ -103,8 +115,8 @@ def _apart(
             for other in [*(s for j, s in enumerate(spots) if j != i), *marks]:
                 dx, dy = here[0] - other[0], here[1] - other[1]
                 gap = math.hypot(dx, dy)
-                if gap < LABEL_H:
-                    push = (LABEL_H - gap) / 3
+                if gap < gap_least:
+                    push = (gap_least - gap) / 3
                     here[0] += push * (dx / gap if gap else 0.6)
                     here[1] += push * (dy / gap if gap else 0.8)
             here[0] = min(max(here[0], EDGE), bounds[0] - EDGE)
@@ -112,20 +124,19 @@ def _apart(
     return [(x, y) for x, y in spots]
 
 
-def _leader(at: tuple[float, float], label: tuple[float, float]) -> str:
-    gap = math.hypot(label[0] - at[0], label[1] - at[1])
-    if gap < REACH * 1.15:
+def _leader(at: tuple[float, float], label: tuple[float, float], size: float) -> str:
+    if math.dist(at, label) < REACH * size * 1.15:
         return ""
     return f'<path class="l" d="M{at[0]:.1f} {at[1]:.1f}L{label[0]:.1f} {label[1]:.1f}"/>'
 
 
-def _label(spot: Spot, at: tuple[float, float]) -> str:
-    x, y = at
+def _label(spot: Spot, at: tuple[float, float], size: float) -> str:
     wide = 16.0 + 27.0 * len(spot.label)
     back, text = ("a", "t ta") if spot.open else ("b", "t")
     return (
-        f'<rect class="{back}" x="{x - wide / 2:.1f}" y="{y - 22:.1f}" width="{wide:.0f}" height="44"/>'
-        f'<text class="{text}" x="{x:.1f}" y="{y + 14:.1f}">{_plain(spot.label)}</text>'
+        f'<g transform="translate({at[0]:.1f} {at[1]:.1f}) scale({size:.3f})">'
+        f'<rect class="{back}" x="{-wide / 2:.1f}" y="-22" width="{wide:.0f}" height="44"/>'
+        f'<text class="{text}" y="14">{_plain(spot.label)}</text></g>'
     )
 
 

@@ -11,10 +11,15 @@ from lastbolt.words.picture import MARK_WORDS, SEEN_WORDS, JointPicture, Mark, S
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-def labels_of(svg: str) -> list[tuple[str, float, float]]:
-    root = ET.fromstring(svg)
-    texts = [t for t in root.iter(f"{SVG}text") if t.get("class") != "q"]
-    return [(t.text or "", float(t.get("x", "0")), float(t.get("y", "0"))) for t in texts]
+def labels_of(svg: str) -> list[tuple[str, float, float, float]]:
+    """Each number with its place and its size."""
+    found = []
+    for group in ET.fromstring(svg).iter(f"{SVG}g"):
+        text = group.find(f"{SVG}text")
+        if text is not None and text.get("class") != "q":
+            x, y, size = map(float, re.findall(r"[\d.]+", group.get("transform") or ""))
+            found.append((text.text or "", x, y, size))
+    return found
 
 
 def crowd(count: int) -> JointPicture:
@@ -26,19 +31,19 @@ def crowd(count: int) -> JointPicture:
 
 def test_every_place_has_its_number_once() -> None:
     svg = joint_svg(crowd(16))
-    assert sorted(int(text) for text, _, _ in labels_of(svg)) == list(range(1, 17))
+    assert sorted(int(text) for text, *_ in labels_of(svg)) == list(range(1, 17))
 
 
 def test_labels_do_not_lie_on_each_other() -> None:
     spots = labels_of(joint_svg(crowd(12)))
-    for i, (_, x, y) in enumerate(spots):
-        for _, ox, oy in spots[i + 1 :]:
-            assert (x - ox) ** 2 + (y - oy) ** 2 > (LABEL_H * 0.7) ** 2
+    for i, (_, x, y, size) in enumerate(spots):
+        for _, ox, oy, _ in spots[i + 1 :]:
+            assert (x - ox) ** 2 + (y - oy) ** 2 > (LABEL_H * size * 0.7) ** 2
 
 
 def test_words_of_a_source_are_only_text() -> None:
     svg = joint_svg(JointPicture(spots=(Spot('<script>&"', 0, 0, "in"),)))
-    assert [text for text, _, _ in labels_of(svg)] == ['<script>&"']
+    assert [text for text, *_ in labels_of(svg)] == ['<script>&"']
 
 
 def drawn(mark: Mark, seen: Seen = "", *, for_years: bool = False, look: bool = False) -> str:
@@ -78,7 +83,7 @@ def test_the_number_of_a_place_not_accounted_for_is_in_a_filled_box() -> None:
 
 def test_neighbours_do_not_lie_on_each_other() -> None:
     svg = joint_svg(JointPicture(spots=tuple(Spot(str(i), 7 * i, 0, "out") for i in range(30))))
-    found = re.findall(r"translate\(([\d.]+) [\d.]+\) scale\(([\d.]+)\)", svg)
+    found = re.findall(r"translate\(([\d.]+) [\d.]+\) scale\(([\d.]+)\)\"><circle", svg)
     assert len(found) == 30
     gap = min(abs(float(a[0]) - float(b[0])) for a, b in itertools.pairwise(found))
     assert gap >= 2 * RADIUS * float(found[0][1])
