@@ -4,6 +4,7 @@ import re
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan, lexicon
+from lastbolt.reading.units import UNIT
 from lastbolt.words.quantity import Kind
 
 COARSE_PITCH_MM: dict[str, float] = {
@@ -31,13 +32,14 @@ _NUMBER = r"\d{1,3}(?:[.,]\d{1,3})?"
 _FRACTION = r"\d{1,2}[-\s]\d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}|\d{1,2}\.\d{1,3}|\.\d{1,3}|\d{1,2}"
 _TIMES = r"\s?(?:[x×X*]|by)\s?"
 _GRADES = r"3\.6|4\.6|4\.8|5\.6|5\.8|6\.8|8\.8|9\.8|10\.9|12\.9"
+_NO_TORQUE = rf"(?!\s?(?i:{UNIT})(?!\w))"
 _CLASS = (
     r"(?:\s?[-–,]?\s?(?:(?:class|grade|property class|quality)\s)?"
-    rf"(?P<strength>(?:{_GRADES})(?!\d)|A[24][- ]?[78]0))?"
+    rf"(?P<strength>(?:{_GRADES})(?!\d){_NO_TORQUE}|A[24][- ]?[78]0))?"
 )
 _METRIC = re.compile(
-    rf"(?<![\w.])M\s?(?P<d>\d{{1,2}}(?:[.,]\d)?)(?![\d])(?:(?P<join1>{_TIMES}|\s?[-–]\s?)(?P<a>{_NUMBER})(?!\d|[.,]\d|/))?"
-    rf"(?:(?P<join2>{_TIMES}|\s?[-–]\s?)(?P<b>{_NUMBER})(?!\d|[.,]\d|/))?(?P<unit>\s?mm\b)?"
+    rf"(?<![\w.])M\s?(?P<d>\d{{1,2}}(?:[.,]\d)?)(?![\d])(?:(?P<join1>{_TIMES}|\s?[-–]\s?)(?P<a>{_NUMBER})(?!\d|[.,]\d|/){_NO_TORQUE})?"
+    rf"(?:(?P<join2>{_TIMES}|\s?[-–]\s?)(?P<b>{_NUMBER})(?!\d|[.,]\d|/){_NO_TORQUE})?(?P<unit>\s?mm\b)?"
 )
 _LONG = re.compile(
     rf"\s?,?\s?(?:\(\s?)?(?:(?:L|l|length|Length|LENGTH|lg|LG|long)\.?\s?[=:]?\s?(?P<after>{_NUMBER})\s?(?:mm)?|(?:{_TIMES})?(?P<before>{_NUMBER})\s?(?:mm\s)?\s?(?:long|LONG|lg|LG)\b)\.?(?:\s?\))?"
@@ -45,13 +47,13 @@ _LONG = re.compile(
 _STRENGTH = re.compile(_CLASS)
 _UNIFIED = re.compile(
     rf"(?<![\w./])(?P<size>(?:No\.?\s?|#\s?)?\d{{1,2}}(?:-\d/\d{{1,2}}|/\d{{1,2}})?)\s?[-–]\s?(?P<tpi>\d{{1,2}})(?![\d.])"
-    rf"(?P<series>\s?(?:UN[CF]?|UNEF)(?:-?[123][AB])?)?(?:{_TIMES}(?P<length>{_FRACTION})(?![\d/])\s?(?P<inch>in\b\.?|inch(?:es)?|\"|”)?)?"
+    rf"(?P<series>\s?(?:UN[CF]?|UNEF)(?:-?[123][AB])?)?(?:{_TIMES}(?P<length>{_FRACTION})(?![\d/]){_NO_TORQUE}\s?(?P<inch>in\b\.?|inch(?:es)?|\"|”)?)?"
 )
 _INCH = re.compile(
-    rf"(?<![\w./-])(?P<size>\d{{1,2}}/\d{{1,2}})\s?(?:in\b\.?|\"|”)?{_TIMES}(?P<length>{_FRACTION})(?![\d/])\s?(?:in\b\.?|\"|”)?"
+    rf"(?<![\w./-])(?P<size>\d{{1,2}}/\d{{1,2}})\s?(?:in\b\.?|\"|”)?{_TIMES}(?P<length>{_FRACTION})(?![\d/]){_NO_TORQUE}\s?(?:in\b\.?|\"|”)?"
 )
 _PLAIN = re.compile(
-    rf"(?<![\w.,/#-])(?:[ØøΦ⌀]\s?|dia\.?\s)?(?P<d>{_NUMBER})(?:\s?(?:mm|[a-z]{{1,2}}\d))?{_TIMES}(?P<a>{_NUMBER})(?!\d|[.,]\d|/)(?:{_TIMES}(?P<b>{_NUMBER})(?!\d))?(?P<unit>\s?mm\b)?"
+    rf"(?<![\w.,/#-])(?:[ØøΦ⌀]\s?|dia\.?\s)?(?P<d>{_NUMBER})(?:\s?(?:mm|[a-z]{{1,2}}\d))?{_TIMES}(?P<a>{_NUMBER})(?!\d|[.,]\d|/){_NO_TORQUE}(?:{_TIMES}(?P<b>{_NUMBER})(?!\d){_NO_TORQUE})?(?P<unit>\s?mm\b)?"
 )
 _QUICK = re.compile(r"\d\s?(?:mm\s?)?[x×X*]|\bM\s?\d|\d/\d|[-–]\s?\d|\dby|\d by")
 

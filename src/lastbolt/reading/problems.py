@@ -22,6 +22,7 @@ HEADINGS: dict[str, str] = {
     "LB-R13": "A source holds nothing to read",
     "LB-R14": "A count was read with doubt",
     "LB-R15": "The same reference stands twice",
+    "LB-R16": "A torque was not understood, or read with doubt",
 }
 """Code -> the heading of its entry in docs/errors.md."""
 

@@ -42,10 +42,12 @@ def read_torque_table(
         cite = Citation(source, place, " | ".join(c for c in cells if c))
         said = _said(cells, units, columns)
         torque = read_torque(said, language=lex) if said else None
-        if torque is None:
+        if torque is None or torque.value.torque_Nm is None:
             if said and any(c.isdigit() for c in said):
-                problems.append(_no_value(what, cite, title))
+                problems.append(_no_value(what, cite, title, torque.doubt if torque else ""))
             continue
+        if torque.doubt:
+            problems.append(_doubtful(what, torque, cite, title))
         rows.append(_row(source, what, _thread(table, cells, columns), torque, cite))
         if torque.agree == "no":
             problems.append(_disagree(what, said, cite, title))
@@ -112,7 +114,7 @@ def _turned(table: Table, source: str, printed_page: str | None, lex: Lexicon) -
                 parts.append(f"{value} {_unit_of(row.cells[0].text)}")
         said = parts[0] + "".join(f" ({part})" for part in parts[1:]) if parts else ""
         torque = read_torque(said, language=lex) if said else None
-        if torque is not None:
+        if torque is not None and torque.value.torque_Nm is not None:
             place = PdfPlace(table.pdf_page, printed_page, rounded(table.box))
             cite = Citation(source, place, f"{heading}: {said}")
             sizes = sizes_in(heading)
@@ -136,8 +138,8 @@ def _told(rows: Sequence[TorqueRow]) -> list[TorqueRow]:
     return told
 
 
-def _no_value(what: str, cite: Citation, title: str) -> Problem:
-    words = f'The torque of "{what}" is not understood: "{cite.words}".'
+def _no_value(what: str, cite: Citation, title: str, why: str = "") -> Problem:
+    words = f'The torque of "{what}" is not understood: "{cite.words}"{": " + why if why else ""}.'
     return Problem("LB-P06", words, where(cite, title), "Read it from the page yourself.", citations=(cite,))
 
 
@@ -145,3 +147,8 @@ def _disagree(what: str, said: str, cite: Citation, title: str) -> Problem:
     words = f'The torque of "{what}" is printed in units that do not convert into each other: {said}.'
     do = "Find out which one is meant before tightening; until then neither is to be trusted."
     return Problem("LB-P05", words, where(cite, title), do, citations=(cite,))
+
+
+def _doubtful(what: str, torque: Torque, cite: Citation, title: str) -> Problem:
+    words = f'The torque of "{what}" is read with doubt, "{torque.value.words}": {torque.doubt}.'
+    return Problem("LB-P07", words, where(cite, title), "Compare it with the page.", citations=(cite,))

@@ -1,65 +1,67 @@
 """Tightening torques as printed: every unit, ranges, tolerances, angles and stages."""
 
 import re
+from itertools import product
 from typing import Literal, NamedTuple
 
 import msgspec
 
 from lastbolt.reading.lexicon import Lexicon, lexicon
-from lastbolt.reading.units import UNIT, Printed, half_digit, newton_metres, torque_unit, units_agree
+from lastbolt.reading.torque_values import QUICK, Reading, readings_in
+from lastbolt.reading.units import Printed, newton_metres, torque_unit, units_agree
 from lastbolt.words.machine import TorqueValue
 
-_N = r"\d{1,4}(?:[.,]\d{1,3})?"
-_VALUE = re.compile(
-    rf"(?<![\w.,/])(?:(?P<list>{_N}(?:(?:,\s|\s?/\s?|\s(?:and|then|to)\s){_N})+)|(?P<mid>{_N})\s?(?:±|\+/[-−]|\+-)\s?(?P<tol>{_N})|(?P<low>{_N})\s?(?:[-–—…]|\.\.\.?|to)\s?(?P<high>{_N})|(?P<one>{_N}))"
-    rf"\s?(?P<unit>{UNIT})(?![\w·])\.?",
-    re.IGNORECASE,
+_CELL = re.compile(
+    r"[\d\s.,/+±()%½¼¾−–…-]*(?:(?:to|thru|through|max\.?|min\.?)[\d\s.,/+±()%−–-]*)*", re.IGNORECASE
 )
-_QUICK = re.compile(r"\d\s?(?:[ck]?N|kgf?|kp|mkg|m\.?kg|lbf?|ft|foot|in|oz|pound|newton)", re.IGNORECASE)
-_LENGTH_BEFORE = re.compile(r"[x×X*]\s?$")
 _BETWEEN = re.compile(r"\s?(?:[(\[/,;=|]|\)\s?\(|\]\s?\[|or)?\s?[(\[]?\s?")
 _ANGLE = re.compile(r"(?P<deg>\d{1,3})\s?(?:°|deg(?:rees?)?\b\.?)|(?P<fraction>\d/\d)\s?(?:of a\s)?turn\b")
 _STAGE = re.compile(
     r"(?:(?P<word>stage|step|pass|round)\s?(?P<after>\d)|(?P<before>[1-9](?:st|nd|rd|th)|first|second|third|fourth|final)\s(?:stage|pass|round|step)?)\s?[:,–-]?\s?(?:to\s|at\s)?$",
     re.IGNORECASE,
 )
-_SPLIT = re.compile(r",\s|\s?/\s?|\s(?:and|then|to)\s")
+_DIGIT = re.compile(r"\d")
+_BOUND = re.compile(
+    r"\b(?:max(?:\.|imum)?|min(?:\.|imum)?|approx\.?|about|not more than|at most|at least)\s$", re.IGNORECASE
+)
+_UP_TO = re.compile(r"\s?(?:to|thru|through|up to|[-–—…])\s?(?:max(?:\.|imum)?\s)?", re.IGNORECASE)
 
 
 class Torque(NamedTuple):
-    """A torque in a text; `agree` says whether its printed units are one value within their rounding."""
+    """A torque in a text; `agree` says whether its printed units are one value within their rounding.
+
+    `doubt` says why it may be read wrongly; with no `value.torque_Nm` it was not understood at all.
+    """
 
     start: int
     end: int
     value: TorqueValue
     agree: Literal["yes", "no", "unknown"]
+    doubt: str = ""
+
+
+class _One(NamedTuple):
+    """One torque as it stands: its values in each unit, settled; with no values it was not understood."""
+
+    start: int
+    end: int
+    values: tuple[tuple[Printed, ...], ...]
+    doubt: str
 
 
 def torques_in(text: str, language: Lexicon | None = None) -> list[Torque]:
     """Every torque in the text: values in several units side by side are one torque, stages are several."""
-    if not _QUICK.search(text):
+    if not QUICK.search(text):
         return []
-    groups: list[list[tuple[re.Match[str], list[Printed]]]] = []
-    for match in _VALUE.finditer(text):
-        printed = _printed(match)
-        if not printed:
-            continue
-        last = groups[-1][-1] if groups else None
-        if (
-            last is not None
-            and _joined(text, last[0], match)
-            and len(printed) == len(last[1])
-            and printed[0].unit not in {p[0].unit for _, p in groups[-1]}
-        ):
-            groups[-1].append((match, printed))
-        else:
-            groups.append([(match, printed)])
+    lex = language or lexicon()
+    groups = _groups(text, readings_in(text, lex))
     found: list[Torque] = []
     for position, group in enumerate(groups):
-        limit = groups[position + 1][0][0].start() if position + 1 < len(groups) else len(text)
-        new = _torques_of(text, group, limit, language or lexicon())
+        limit = groups[position + 1][0].start if position + 1 < len(groups) else len(text)
+        one = _settled(group)
+        new = _torques_of(text, one, limit, lex) if one.values else [_not_understood(text, one)]
         before = found[-1].value.stage if found else ""
-        if len(new) == 1 and not new[0].value.stage and before.isdigit():
+        if len(new) == 1 and not new[0].value.stage and before.isdigit() and one.values:
             value = msgspec.structs.replace(new[0].value, stage=str(int(before) + 1))
             new = [new[0]._replace(value=value)]
         found.extend(new)
@@ -69,70 +71,81 @@ def torques_in(text: str, language: Lexicon | None = None) -> list[Torque]:
 def read_torque(cell: str, unit: str | None = None, language: Lexicon | None = None) -> Torque | None:
     """The torque of a table cell; `unit` is the column's unit where the cell prints a bare number."""
     found = torques_in(cell, language)
+    if len(found) > 1:
+        return found[0]._replace(doubt=f"it holds {len(found)} torques; only the first is kept")
     if found:
         return found[0]
-    if (
-        unit is None
-        or torque_unit(unit) is None
-        or not re.fullmatch(rf"\s*{_N}(?:\s?(?:[-–±…/]|to|\+/-)\s?{_N})?\s*", cell)
-    ):
+    bare = cell.strip()
+    if unit is None or torque_unit(unit) is None or not _CELL.fullmatch(bare) or not _DIGIT.search(bare):
         return None
-    joined = torques_in(f"{cell.strip()} {unit}", language)
-    return joined[0] if joined else None
+    return read_torque(f"{bare} {unit}", language=language)
 
 
-def _number(text: str) -> float:
-    return float(text.replace(",", "."))
+def _groups(text: str, readings: list[Reading]) -> list[list[Reading]]:
+    """The readings of one torque together: units side by side, or "20 Nm to 25 Nm"."""
+    groups: list[list[Reading]] = []
+    for reading in readings:
+        last = groups[-1][-1] if groups else None
+        if last is not None and last.options and reading.options:
+            upper = _as_range(text, last, reading)
+            if upper is not None:
+                groups[-1][-1] = upper
+                continue
+            units = {option[0].unit for one in groups[-1] for option in one.options}
+            beside = _BETWEEN.fullmatch(text, last.end, reading.start) is not None
+            same = len(reading.options[0]) == len(last.options[0])
+            if beside and same and reading.options[0][0].unit not in units:
+                groups[-1].append(reading)
+                continue
+        groups.append([reading])
+    return groups
 
 
-def _printed(match: "re.Match[str]") -> list[Printed]:
-    """The values of one match: one, or several where a list of stages shares the unit."""
-    unit = torque_unit(match["unit"])
-    if unit is None:
-        return []
-    if match["list"]:
-        numbers = _SPLIT.split(match["list"])
-        if len(numbers) == 2 and " to " in match["list"]:
-            low, high = _number(numbers[0]), _number(numbers[1])
-            if high > 2 * low or low > high or _LENGTH_BEFORE.search(match.string, 0, match.start("list")):
-                low = high  # "the other 4 to 35 Nm", "M6 x 25 to 9 Nm": a count or a length, then a torque
-            return [Printed(low, high, unit, half_digit(numbers[0]))]
-        return [Printed(_number(n), _number(n), unit, half_digit(n)) for n in numbers]
-    if match["mid"]:
-        middle, tolerance = _number(match["mid"]), _number(match["tol"])
-        half = max(half_digit(match["mid"]), half_digit(match["tol"]))
-        return [Printed(round(middle - tolerance, 6), round(middle + tolerance, 6), unit, half)]
-    if match["low"]:
-        low, high = _number(match["low"]), _number(match["high"])
-        return [Printed(min(low, high), max(low, high), unit, half_digit(match["low"]))]
-    value = _number(match["one"])
-    return [Printed(value, value, unit, half_digit(match["one"]))]
+def _as_range(text: str, low: Reading, high: Reading) -> Reading | None:
+    """ "20 Nm to 25 Nm" as one value."""
+    if not _UP_TO.fullmatch(text, low.end, high.start) or len(low.options) != 1 or len(high.options) != 1:
+        return None
+    bottom, top = low.options[0], high.options[0]
+    if len(bottom) != 1 or len(top) != 1 or bottom[0].unit != top[0].unit:
+        return None
+    if not bottom[0].high < top[0].low:
+        return None
+    joined = bottom[0]._replace(high=top[0].high)
+    return Reading(low.start, high.end, ((joined,),), low.doubt or high.doubt)
 
 
-def _start(match: "re.Match[str]", printed: list[Printed]) -> int:
-    """Where the torque begins: behind a count or a length that stood before it."""
-    numbers = _SPLIT.split(match["list"]) if match["list"] else []
-    dropped = len(numbers) == 2 and len(printed) == 1 and printed[0].low != _number(numbers[0])
-    return match.start("list") + match["list"].rindex(numbers[1]) if dropped else match.start()
+def _settled(group: list[Reading]) -> _One:
+    """The one way to read a torque; of a number that can be read twice the other unit decides."""
+    start, end = group[0].start, group[-1].end
+    doubt = "; ".join(dict.fromkeys(reading.doubt for reading in group if reading.doubt))
+    ways = list(product(*(reading.options for reading in group)))
+    if len(ways) > 1:
+        stages = range(len(ways[0][0]))
+        agreeing = [w for w in ways if all(units_agree(tuple(v[i] for v in w)) == "yes" for i in stages)]
+        if len(agreeing) != 1:
+            said = " or ".join(dict.fromkeys(f"{w[0][0].high:g} {w[0][0].unit}" for w in ways))
+            return _One(start, end, (), f"it can be {said}: the book's decimal sign cannot be told here")
+        ways = agreeing
+    return _One(start, end, ways[0] if ways else (), doubt)
 
 
-def _joined(text: str, left: "re.Match[str]", right: "re.Match[str]") -> bool:
-    """Whether two values stand side by side as two units of one torque."""
-    return _BETWEEN.fullmatch(text, left.end(), right.start()) is not None
+def _not_understood(text: str, one: _One) -> Torque:
+    words = text[one.start : one.end].rstrip(". ")
+    return Torque(one.start, one.end, TorqueValue(None, (), words=words), "unknown", one.doubt)
 
 
-def _torques_of(
-    text: str, group: list[tuple["re.Match[str]", list[Printed]]], limit: int, lex: Lexicon
-) -> list[Torque]:
-    start, end = _start(group[0][0], group[0][1]), group[-1][0].end()
+def _torques_of(text: str, one: _One, limit: int, lex: Lexicon) -> list[Torque]:
+    start, end = one.start, one.end
     if text[end : end + 1] in (")", "]"):
         end += 1
-    count = len(group[0][1])
+    bound = _BOUND.search(text[:start])
+    said = bound.start() if bound is not None else start
+    count = len(one.values[0])
     angle, angle_end = _angle_after(text, end, limit, lex)
     end = max(end, angle_end)
     found: list[Torque] = []
     for index in range(count):
-        printed = tuple(values[index] for _, values in group)
+        printed = tuple(values[index] for values in one.values)
         stage = str(index + 1) if count > 1 else _stage_before(text, start, lex)
         low, high = (newton_metres(v, printed[0].unit) for v in printed[0][:2])
         value = TorqueValue(
@@ -140,9 +153,9 @@ def _torques_of(
             printed=tuple((p.low, p.high, p.unit) for p in printed),
             angle_deg=angle if index == count - 1 else None,
             stage=stage,
-            words=text[start:end].rstrip(". "),
+            words=text[said:end].rstrip(". "),
         )
-        found.append(Torque(start, end, value, units_agree(printed)))
+        found.append(Torque(start, end, value, units_agree(printed), one.doubt))
     return found
 
 

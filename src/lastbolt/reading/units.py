@@ -15,7 +15,10 @@ KILOGRAM_FORCE_N = 9.80665
 NEWTON_METRES: dict[str, float] = {
     "N·m": 1.0,
     "kN·m": 1000.0,
+    "daN·m": 10.0,
+    "dN·m": 0.1,
     "cN·m": 0.01,
+    "mN·m": 0.001,
     "N·cm": 0.01,
     "kgf·m": KILOGRAM_FORCE_N,
     "kgf·cm": KILOGRAM_FORCE_N / 100,
@@ -26,25 +29,46 @@ NEWTON_METRES: dict[str, float] = {
 """One unit in newton metres."""
 
 _DOT = r"[\s.·⋅•*∙\-‑–]{0,2}"
+_POUND = r"(?:lbf|lbs|lb)\.?"
 _SPELLED = (
     ("kN·m", rf"kN{_DOT}m"),
+    ("daN·m", rf"daN{_DOT}m"),
+    ("dN·m", rf"dN{_DOT}m"),
     ("cN·m", rf"cN{_DOT}m"),
+    ("mN·m", rf"mN{_DOT}m"),
     ("N·cm", rf"N{_DOT}cm"),
-    ("N·m", rf"N{_DOT}m|newton{_DOT}met(?:re|er)s?|Newton{_DOT}met(?:re|er)s?"),
-    ("kgf·cm", rf"kgf?{_DOT}cm|kp{_DOT}cm"),
-    ("kgf·m", rf"kgf?{_DOT}m|kp{_DOT}m|mkg|m{_DOT}kg"),
+    ("N·m", rf"N{_DOT}m|newton{_DOT}met(?:re|er)s?"),
+    ("kgf·cm", rf"kgf?{_DOT}cm|kp{_DOT}cm|cm{_DOT}kgf?"),
+    (
+        "kgf·m",
+        rf"kgf?{_DOT}m|kp{_DOT}m|m{_DOT}kgf?|m{_DOT}kp|kilo(?:gram|pond)(?:{_DOT}force)?{_DOT}met(?:re|er)s?",
+    ),
     (
         "lbf·ft",
-        rf"(?:lbf|lbs|lb)\.?{_DOT}(?:ft|feet|foot)|(?:ft|foot){_DOT}(?:lbf|lbs|lb|pounds?)|(?:pound|pounds){_DOT}(?:feet|foot)",
+        rf"{_POUND}{_DOT}(?:ft|feet|foot)|(?:ft|foot){_DOT}(?:lbf|lbs|lb|pounds?)|pounds?(?:{_DOT}force)?{_DOT}(?:feet|foot)",
     ),
     (
         "lbf·in",
-        rf"(?:lbf|lbs|lb)\.?{_DOT}in|in(?:ch)?{_DOT}(?:lbf|lbs|lb|pounds?)|(?:pound|pounds){_DOT}inch(?:es)?",
+        rf"{_POUND}{_DOT}in|in(?:ch)?{_DOT}(?:lbf|lbs|lb|pounds?)|pounds?(?:{_DOT}force)?{_DOT}inch(?:es)?",
     ),
     ("ozf·in", rf"ozf?{_DOT}in|in{_DOT}ozf?"),
 )
-UNIT = "|".join(f"(?:{spelled})" for _, spelled in _SPELLED)
+_SLIPS = (
+    ("N·m", r"N\s?/\s?m|Nrn|N\srn"),
+    ("kgf·cm", r"kgf?\s?/\s?cm|kp\s?/\s?cm"),
+    ("kgf·m", r"kgf?\s?/\s?m|kp\s?/\s?m|m\s?/\s?kgf?"),
+    (
+        "lbf·ft",
+        rf"{_POUND}\s?/\s?(?:ft|foot)|(?:ft|foot)\s?/\s?{_POUND}|[I1|]bf?s?{_DOT}f[tl]|f[tl]{_DOT}[I1|]bf?s?",
+    ),
+    ("lbf·in", rf"{_POUND}\s?/\s?in(?:ch)?|in(?:ch)?\s?/\s?{_POUND}|[I1|]bf?s?{_DOT}in|in{_DOT}[I1|]bf?s?"),
+)
+"""Misprints and misread letters that can only have meant a torque, and which: always with doubt."""
+UNIT = "|".join(f"(?:{spelled})" for _, spelled in (*_SPELLED, *_SLIPS))
 _EACH = tuple((unit, re.compile(rf"(?:{spelled})\.?$", re.IGNORECASE)) for unit, spelled in _SPELLED)
+_MEANT = tuple((unit, re.compile(rf"(?:{spelled})\.?$", re.IGNORECASE)) for unit, spelled in _SLIPS)
+ENGLISH = frozenset(("lbf·ft", "lbf·in", "ozf·in"))
+"""Units of books that print a comma only between thousands."""
 
 
 class Printed(NamedTuple):
@@ -60,6 +84,12 @@ def torque_unit(spelled: str) -> str | None:
     """The unit that a spelling such as "ft. lbs." or "N-m" stands for."""
     trimmed = spelled.strip()
     return next((unit for unit, pattern in _EACH if pattern.match(trimmed)), None)
+
+
+def meant_unit(spelled: str) -> str | None:
+    """The unit that a misprint such as "kg/cm" or "ft/lb" must have meant; None where it is no misprint."""
+    trimmed = spelled.strip()
+    return next((unit for unit, pattern in _MEANT if pattern.match(trimmed)), None)
 
 
 def newton_metres(value: float, unit: str) -> float:

@@ -1,0 +1,264 @@
+"""One torque value as printed: numbers of every form, tolerances, ranges, lists; each way it can be read."""
+
+import re
+from functools import lru_cache
+from itertools import pairwise
+from typing import NamedTuple
+
+from lastbolt.reading.fasteners import sizes_in
+from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.numbers import any_of
+from lastbolt.reading.units import ENGLISH, UNIT, Printed, half_digit, meant_unit, torque_unit
+
+_THIN = "[ \u00a0\u2009\u202f]"
+_N = (
+    rf"(?:\d{{1,3}}{_THIN}\d{{3}}(?!\d)|\d{{1,3}}(?:,\d{{3}})+(?!\d)(?:\.\d+)?"
+    r"|\d{1,3}[ -]\d{1,2}/\d{1,2}(?!\d)|\d{0,3}[½¼¾]|\d{1,5}(?:[.,]\d{1,3})?)"
+)
+_U = rf"(?:\s?(?:{UNIT}))?"
+_RANGE = r"(?:\s?(?:[-–—…]|\.\.\.?)\s?|\s(?:to|thru|through|up\sto)\s)"
+_PLUS_MINUS = r"(?:±|\+/[-−]|\+-|plus\sor\sminus)"
+_COMMA = r"(?:,?\s(?:and|or|then(?:\sto)?)\s|,\s|\s?/\s?)"
+_MINUS = r"[-−–]"
+_VALUE = re.compile(
+    rf"(?<![\w.,])(?<!\d/)(?:"
+    rf"min(?:\.|imum)?\s?(?P<least>{_N}){_U}\s?[,;/–-]?\s?(?:and\s)?max(?:\.|imum)?\s?(?P<most>{_N})"
+    rf"|(?P<least2>{_N}){_U}\s?min(?:\.|imum)?\s?[,;/–-]?\s?(?:to\s|and\s)?(?P<most2>{_N})(?:\s?max(?:\.|imum)?|(?=\s?(?:{UNIT})\s?max))"
+    rf"|(?P<mid>{_N})\s?\(?{_PLUS_MINUS}\s?(?P<tol>{_N})\s?(?P<pct>%?)\)?"
+    rf"|(?P<base>{_N})\s?\(?\s?\+\s?(?P<plus>{_N})\s?[/,]?\s?{_MINUS}\s?(?P<minus>{_N})\s?\)?"
+    rf"|(?P<base2>{_N})\s?\(?\s?{_MINUS}\s?(?P<minus2>{_N})\s?[/,]?\s?\+\s?(?P<plus2>{_N})\s?\)?"
+    rf"|between\s(?P<from>{_N}){_U}\sand\s(?P<upto>{_N})"
+    rf"|(?P<list>{_N}(?:{_COMMA}{_N})+)"
+    rf"|(?P<low>{_N})(?P<dash>{_RANGE})(?P<high>{_N})"
+    rf"|(?P<one>{_N}))"
+    rf"\s?(?P<unit>{UNIT})(?![\w²³·^])\.?"
+    rf"(?:\s?\(?\s?(?:{_PLUS_MINUS}\s?(?P<tol3>{_N})\s?(?P<pct3>%?)"
+    rf"|\+\s?(?P<plus3>{_N})\s?[/,]?\s?{_MINUS}\s?(?P<minus3>{_N}))\s?{_U}(?![\d°])\)?)?",
+    re.IGNORECASE,
+)
+QUICK = re.compile(
+    r"[\d½¼¾][\s)%]*(?:m(?:ax|in)\S*\s)?(?:[kcmd]?a?N|kg|kp|kilo|c?m\W?kg|m\W?kp|[lI1|]b|f[tl]|foot|in|oz|pound|newton)",
+    re.IGNORECASE,
+)
+_ANY = re.compile(rf"[\d½¼¾][\d.,/½¼¾ \u00a0-]*(?P<unit>{UNIT})(?![\w²³·^])", re.IGNORECASE)
+_SPLIT = re.compile(_COMMA)
+_LENGTH = re.compile(r"\b(?:L|l|length|lg)\.?\s?[=:]\s?\d[\d.,]*(?:\s?mm\b)?|[ØøΦ⌀]\s?\d[\d.,]*")
+_BEHIND_SIZE = re.compile(r"\x00\s?[x×X*]\s?$")
+_LEAD_TO = re.compile(r"(?:\b(?:to|at|of|torques?|with)|[:=])\s?$", re.IGNORECASE)
+_VULGAR = {"½": 0.5, "¼": 0.25, "¾": 0.75}
+_MOST_SPAN = 2.0
+"""A range with "to" whose top is more than so many times its bottom: more likely a count, then a torque."""
+
+
+class Reading(NamedTuple):
+    """One printed value in a text. `options`: every way to read it, each a list of stages (mostly one)."""
+
+    start: int
+    end: int
+    options: tuple[tuple[Printed, ...], ...]
+    doubt: str = ""
+
+
+class _Number(NamedTuple):
+    """A printed number, each way it can be read, in digits with a point."""
+
+    ways: tuple[str, ...]
+
+
+class NotRead(Exception):
+    """The numbers before a unit make no torque; the text says why."""
+
+
+def readings_in(text: str, language: Lexicon) -> list[Reading]:
+    """Every number with a torque unit behind it; sizes and lengths of fasteners are never part of one."""
+    masked = _without_sizes(text)
+    sign, patterns = _decimal_sign(masked), _patterns(language)
+    found: list[Reading] = []
+    for match in _VALUE.finditer(masked):
+        unit = torque_unit(match["unit"])
+        doubt = ""
+        if unit is None:
+            unit = meant_unit(match["unit"])
+            if unit is None or ("/" in match["unit"] and patterns.other.search(text)):
+                continue
+            doubt = f'the unit "{match["unit"]}" is taken for {unit}'
+        before = masked[: match.start()]
+        try:
+            if _BEHIND_SIZE.search(before):
+                raise NotRead("the number behind the x of a size may be a length or the torque")
+            start, options, more = _read(match, unit, sign, before, language)
+        except NotRead as why:
+            found.append(Reading(match.start(), match.end(), (), str(why)))
+            continue
+        found.append(Reading(start, match.end(), options, more or doubt))
+    return sorted([*found, *_left_over(masked, found, patterns.other)])
+
+
+def _left_over(masked: str, found: list[Reading], other: re.Pattern[str]) -> list[Reading]:
+    """Numbers with a torque unit that no rule took."""
+    left = []
+    for match in _ANY.finditer(masked):
+        unit_at = match.start("unit")
+        if any(one.start <= unit_at < one.end for one in found):
+            continue
+        if "/" not in match["unit"] or not other.search(masked):
+            left.append(Reading(match.start(), match.end(), (), "the number is not understood"))
+    return left
+
+
+def _without_sizes(text: str) -> str:
+    spans = [(size.start, size.end) for size in sizes_in(text)] + [m.span() for m in _LENGTH.finditer(text)]
+    for start, end in spans:
+        text = f"{text[:start]}{chr(0) * (end - start)}{text[end:]}"
+    return text
+
+
+def _decimal_sign(text: str) -> str:
+    """The sign before decimals, where the text's other numbers tell it; "" where they do not."""
+    points = re.search(r"\d\.\d{1,2}(?!\d)", text) is not None
+    commas = re.search(r"\d,\d{1,2}(?!\d)", text) is not None
+    return "" if points == commas else "." if points else ","
+
+
+def _read(
+    match: "re.Match[str]", unit: str, sign: str, before: str, language: Lexicon
+) -> tuple[int, tuple[tuple[Printed, ...], ...], str]:
+    """Where the torque begins, every way to read it, and what is doubtful of it."""
+    if match["list"]:
+        return _listed(match, unit, sign, before, language)
+    if match["low"] and "o" in match["dash"].lower():
+        numbers = [match["low"], match["high"]]
+        low, high = (float(_number(n, unit, sign).ways[0]) for n in numbers)
+        if low > high or high > _MOST_SPAN * low:
+            options = _options(match, unit, sign, [match["high"]] * 2)
+            sure = low > high or _named(before, language)
+            doubt = "" if sure else f'"{match["low"]}" is taken for a count, not for the lowest torque'
+            return match.start("high"), options, doubt
+    pairs = [("least", "most"), ("least2", "most2"), ("from", "upto"), ("low", "high")]
+    for low_name, high_name in pairs:
+        if match[low_name]:
+            return match.start(), _options(match, unit, sign, [match[low_name], match[high_name]]), ""
+    middle = match["mid"] or match["base"] or match["base2"] or match["one"]
+    if re.match(rf"\d{{1,3}}{_THIN}", middle) and "/" not in middle:
+        head, _, tail = re.sub(_THIN, " ", middle).partition(" ")
+        if head != "1" or _named(before, language):
+            raise NotRead(f'"{middle}" can be {head}{tail}, or {tail} with a number before it')
+    return match.start(), _options(match, unit, sign, [middle, middle]), ""
+
+
+def _options(
+    match: "re.Match[str]", unit: str, sign: str, ends: list[str]
+) -> tuple[tuple[Printed, ...], ...]:
+    """Each way to read a value from its two ends and its tolerance."""
+    lows, highs = (_number(end, unit, sign).ways for end in ends)
+    up, down = _tolerances(match, unit, sign)
+    found = []
+    ways = max(len(lows), len(highs))
+    for way in range(ways):
+        low_digits, high_digits = lows[min(way, len(lows) - 1)], highs[min(way, len(highs) - 1)]
+        low, high = sorted((float(low_digits), float(high_digits)))
+        above, below = (high * up[1] / 100, low * down[1] / 100) if up[1] else (up[0], down[0])
+        half = max(half_digit(low_digits), 0.0)
+        found.append((Printed(round(low - below, 6), round(high + above, 6), unit, half),))
+    return tuple(found)
+
+
+def _tolerances(
+    match: "re.Match[str]", unit: str, sign: str
+) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Up and down, each as (in the unit, in per cent)."""
+    for tol, pct in (("tol", "pct"), ("tol3", "pct3")):
+        if match[tol]:
+            size = float(_number(match[tol], unit, sign).ways[0])
+            both = (0.0, size) if match[pct] else (size, 0.0)
+            return both, both
+    for plus, minus in (("plus", "minus"), ("plus2", "minus2"), ("plus3", "minus3")):
+        if match[plus]:
+            up, down = (float(_number(match[name], unit, sign).ways[0]) for name in (plus, minus))
+            return (up, 0.0), (down, 0.0)
+    return (0.0, 0.0), (0.0, 0.0)
+
+
+def _listed(
+    match: "re.Match[str]", unit: str, sign: str, before: str, language: Lexicon
+) -> tuple[int, tuple[tuple[Printed, ...], ...], str]:
+    """Several numbers before one unit: stages where something says so, else callouts or a question."""
+    said = match["list"]
+    numbers = _SPLIT.split(said)
+    whole = re.fullmatch(r"(\d{1,2})/(\d{1,2})", said)
+    if whole and unit in ENGLISH and said in ("1/2", "1/4", "3/4"):
+        value = float(whole[1]) / float(whole[2])
+        return match.start(), ((Printed(value, value, unit, 0.0),),), ""
+    values = [_number(number, unit, sign).ways[0] for number in numbers]
+    rising = all(float(a) < float(b) for a, b in pairwise(values))
+    around = f"{before[-60:]} {match.string[match.end() : match.end() + 40]}"
+    staged = "then" in said.lower() or (_patterns(language).stage.search(around) is not None and rising)
+    led = len(values) > 2 and rising and _LEAD_TO.search(before) is not None
+    if staged or led:
+        stages = tuple(Printed(float(v), float(v), unit, half_digit(v)) for v in values)
+        return match.start(), (stages,), ""
+    start = match.start("list") + said.rindex(numbers[-1])
+    last = ((Printed(float(values[-1]), float(values[-1]), unit, half_digit(values[-1])),),)
+    if _named(before, language):
+        return start, last, ""
+    if "," in said:
+        others = said[: start - match.start("list")].strip(" ,")
+        return start, last, f'"{others}" before the torque is taken for no torque'
+    raise NotRead(f'"{said}" can be stages, a range or torques of different fasteners')
+
+
+def _number(said: str, unit: str, sign: str) -> _Number:
+    """The ways to read one printed number: "1,200" may be 1200 or 1.2, "7 1/2" is 7.5."""
+    fraction = re.fullmatch(r"(\d{1,3})[ -](\d{1,2})/(\d{1,2})", said)
+    if fraction is not None:
+        top, bottom = int(fraction[2]), int(fraction[3])
+        if bottom not in (2, 3, 4, 8, 16, 32) or top >= bottom:
+            raise NotRead(f'"{said}" is no whole number with a fraction')
+        return _Number((f"{int(fraction[1]) + top / bottom:g}",))
+    if said[-1:] in _VULGAR:
+        return _Number((f"{int(said[:-1] or 0) + _VULGAR[said[-1]]:g}",))
+    bare = re.sub(_THIN, "", said)
+    if bare.count(",") > 1 or ("," in bare and "." in bare):
+        return _Number((bare.replace(",", ""),))
+    grouped = re.fullmatch(r"([1-9]\d{0,2})[.,](\d{3})", bare)
+    if grouped is None:
+        return _Number((bare.replace(",", "."),))
+    thousands, decimals = f"{grouped[1]}{grouped[2]}", f"{grouped[1]}.{grouped[2]}"
+    mark = "," if "," in bare else "."
+    if sign and mark == sign:
+        return _Number((decimals,))
+    if mark == "." and (unit in ENGLISH or unit == "kgf·m"):
+        return _Number((decimals,))
+    if (mark == "," and unit in ENGLISH) or sign:
+        return _Number((thousands,))
+    return _Number((thousands, decimals))
+
+
+class _Patterns(NamedTuple):
+    naming: re.Pattern[str]
+    """Before a number: what makes it a callout, a size or a count."""
+    stage: re.Pattern[str]
+    other: re.Pattern[str]
+    """Words of springs and pressures, whose units look like a torque's misprinted."""
+
+
+@lru_cache(maxsize=4)
+def _patterns(language: Lexicon) -> _Patterns:
+    endings = ("", *language.words("endings", "plural"))
+    nouns = [word + e for words in language.data["fasteners"].values() for word in words for e in endings]
+    things = language.words("left_over", "things")
+    named = any_of({*nouns, *(w for w in things if len(w) > 1), *language.words("torque", "counted")})
+    number = r"[A-Za-z]?\d{1,3}[A-Za-z]?"
+    stages = any_of(word + e for word in language.words("torque", "stage") for e in endings)
+    return _Patterns(
+        re.compile(
+            rf"(?<!\w)(?:{named})\.?[\s(]{{0,2}}(?:{number}\s?(?:,|;|and|or|to|&|-|–)\s?)*$", re.IGNORECASE
+        ),
+        re.compile(rf"(?<!\w)(?:{stages})(?!\w)", re.IGNORECASE),
+        re.compile(rf"(?<!\w)(?:{any_of(language.words('torque', 'no_torque'))})", re.IGNORECASE),
+    )
+
+
+def _named(before: str, language: Lexicon) -> bool:
+    """Whether a word stands before the numbers that makes them callouts, sizes or counts: "screws 6, 10"."""
+    return _patterns(language).naming.search(before[-60:]) is not None

@@ -1,0 +1,111 @@
+"""Torques and sizes in forms that were once read wrongly or dropped without a word.
+
+Factors: NIST SP 811 (2008), appendix B.8: lbf·ft 1.355818 N·m, lbf·in 0.1129848 N·m, kgf·m 9.80665 N·m.
+"""
+
+import pytest
+
+from lastbolt.reading.torques import read_torque, torques_in
+
+LBF_FT, LBF_IN, KGF_M = 1.355818, 0.1129848, 9.80665
+
+
+@pytest.mark.parametrize(
+    ("text", "low", "high"),
+    [
+        ("Tighten the screws M6 x 45, 10 Nm.", 10, 10),
+        ("M8 x 30 / 25 Nm", 25, 25),
+        ("screws M8 x 1.25, 25 Nm", 25, 25),
+        ("4 screws 6, 10 Nm", 10, 10),
+        ("bolts (L = 45), 10 Nm", 10, 10),
+        ("screw M6 x 20, 9.8 Nm", 9.8, 9.8),
+        ("screws M6 - 10 Nm", 10, 10),
+        ("25 +2 -0 Nm", 25, 27),
+        ("25 (+2/-0) Nm", 25, 27),
+        ("25 Nm +2/-1", 24, 27),
+        ("25 Nm ± 2 Nm", 23, 27),
+        ("10 ± 10% Nm", 9, 11),
+        ("20 thru 25 Nm", 20, 25),
+        ("20 Nm to 25 Nm", 20, 25),
+        ("between 20 and 25 Nm", 20, 25),
+        ("min 8, max 10 Nm", 8, 10),
+        ("8 Nm min., 10 Nm max.", 8, 10),
+        ("1 200 Nm", 1200, 1200),
+        ("1,200 Nm (885 lbf·ft)", 1200, 1200),
+        ("1,200 Nm (0.885 lbf·ft)", 1.2, 1.2),
+        ("12.5 Nm, and then up to 1,250 Nm", 12.5, 12.5),
+        ("10 daNm", 100, 100),
+        ("10 mNm", 0.01, 0.01),
+        ("7 1/2 lb-ft", 7.5 * LBF_FT, 7.5 * LBF_FT),
+        ("7½ lb-ft", 7.5 * LBF_FT, 7.5 * LBF_FT),
+        ("1,200 lb-in", 1200 * LBF_IN, 1200 * LBF_IN),
+        ("1.0 m-kg", KGF_M, KGF_M),
+    ],
+)
+def test_torque_in_newton_metres(text, low, high):
+    torque = torques_in(text)[0]
+    assert torque.value.torque_Nm == pytest.approx((low, high), rel=2e-5)
+    assert (torque.doubt, torque.value.stage) == ("", "")
+
+
+@pytest.mark.parametrize(
+    ("text", "newton_metres", "unit"),
+    [
+        ("tighten to 90 kg/cm", 0.9 * KGF_M, "kg/cm"),
+        ("tighten to 9 ft/lb", 9 * LBF_FT, "ft/lb"),
+        ("25 1b-ft", 25 * LBF_FT, "1b-ft"),
+    ],
+)
+def test_a_misprinted_unit_is_read_as_meant_with_doubt(text, newton_metres, unit):
+    (torque,) = torques_in(text)
+    assert torque.value.torque_Nm == pytest.approx((newton_metres, newton_metres), rel=2e-5)
+    assert unit in torque.doubt
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "1,200 Nm",
+        "1.200 Nm",
+        "bolts M8 x 25 Nm",
+        "M8x30/25 Nm",
+        "M6x45,10 Nm",
+        "10/12 Nm",
+        "the bolts to 20 and 25 Nm",
+        "4 120 Nm",
+    ],
+)
+def test_what_cannot_be_told_is_no_number_but_a_doubt(text):
+    (torque,) = torques_in(text)
+    assert torque.value.torque_Nm is None
+    assert torque.doubt
+    assert torque.value.words
+
+
+def test_only_words_or_units_make_stages_of_a_list():
+    assert [t.value.stage for t in torques_in("Tighten in two passes to 15 and 30 Nm")] == ["1", "2"]
+    assert [t.value.stage for t in torques_in("to 15, then to 30 Nm")] == ["1", "2"]
+    (torque,) = torques_in("washers 3, 8, 10 Nm")
+    assert torque.value.torque_Nm == (10, 10)
+    assert "3, 8" in torque.doubt
+
+
+@pytest.mark.parametrize("text", ["The spring rate is 9 lb/in", "a pressure of 5 kg/cm2", "5 kg/cm²", "25 N"])
+def test_springs_and_pressures_are_no_torques(text):
+    assert torques_in(text) == []
+
+
+def test_a_cell_with_two_torques_is_doubtful():
+    torque = read_torque("20 Nm; 40 Nm")
+    assert torque is not None
+    assert "2 torques" in torque.doubt
+
+
+@pytest.mark.parametrize(
+    ("cell", "unit", "low", "high"),
+    [("25 +2/-0", "N·m", 25, 27), ("20 thru 25", "Nm", 20, 25), ("8 ± 10%", "Nm", 7.2, 8.8)],
+)
+def test_a_bare_cell_takes_the_unit_of_its_column(cell, unit, low, high):
+    torque = read_torque(cell, unit)
+    assert torque is not None
+    assert torque.value.torque_Nm == (low, high)
