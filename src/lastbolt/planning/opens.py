@@ -1,8 +1,8 @@
 """What keeps a plan from being complete, each with what settles it; and the problems planning finds."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 
-from lastbolt.planning.book import Book, limits
+from lastbolt.planning.book import TAKES_OFF, Book, limits
 from lastbolt.planning.circles import Circle
 from lastbolt.planning.closure import Closure
 from lastbolt.planning.names import words
@@ -20,6 +20,7 @@ from lastbolt.words.where import page_words, places
 ASIDE = "or set it aside by name and reason if it does not apply here."
 VARIANT = "Give the engine's variant and serial number in its file, or answer yes or no in the job."
 FINE_REVERSED = ("resolved", "doubtful", "self", "in words")
+LOOSENS = (*TAKES_OFF, "loosen")
 MOST_NAMED = 8
 OF_THE_PLAN = (StepStarted, StepDone, ProcedureDone, SetAside, QuestionAnswered)
 OfThePlan = StepStarted | StepDone | ProcedureDone | SetAside | QuestionAnswered
@@ -29,8 +30,9 @@ def open_points(closure: Closure, asker: Asker) -> tuple[Open, ...]:
     """Everything unresolved, unexplained or unanswered, in the order of the plan."""
     book = asker.book
     found: list[Open] = []
+    planned = {line.procedure for line in closure.lines}
     for reference, procedure in closure.references:
-        found += _of_reference(reference, asker, procedure)
+        found += _of_reference(reference, asker, procedure, planned)
     for line, asking in closure.questions:
         kind: OpenKind = "variant" if _by_variant(asking, book) else "question"
         do = f"Answer it in the job (yes, no, or which), {ASIDE}"
@@ -59,7 +61,9 @@ def _settled(reference: Reference, asker: Asker) -> bool:
     return asker.applies(reference.id, reference.applies) == "no"
 
 
-def _of_reference(reference: Reference, asker: Asker, procedure: str) -> Iterator[Open]:
+def _of_reference(
+    reference: Reference, asker: Asker, procedure: str, planned: Container[str]
+) -> Iterator[Open]:
     if _settled(reference, asker) or (reference.role == "reverse of" and reference.status in FINE_REVERSED):
         return
     book, choices = asker.book, reference.to
@@ -80,6 +84,8 @@ def _of_reference(reference: Reference, asker: Asker, procedure: str) -> Iterato
             wrong, do = _doubted(reference, book)
         case "resolved" if reference.role == "before":
             wrong = _narrowed_badly(reference, book)
+        case "resolved" if reference.role == "see" and not reference.condition:
+            wrong, do = _only_seen(reference, book, planned)
     if wrong:
         yield Open(kind, said + wrong, do, reference.id, choices, (), reference.citations)
     elif reference.role == "before" and asker.applies(reference.id, reference.applies) == "unknown":
@@ -98,6 +104,16 @@ def _doubted(reference: Reference, book: Book) -> tuple[str, str]:
         return f"; it was taken as {names}, with doubt.", do
     do = f"Look at the page and answer yes when it must come first, or which section is meant, {ASIDE}"
     return f"; it names {names}, and nothing of that is in this plan because of it.", do
+
+
+def _only_seen(reference: Reference, book: Book, planned: Container[str]) -> tuple[str, str]:
+    """A "see" that leads to work which takes something off and stands nowhere in the plan."""
+    missed = [need.procedure for need in book.needs(reference) if need.procedure not in planned]
+    missed = [one for one in missed if book.procedures[one].deed in LOOSENS]
+    if not missed:
+        return "", ""
+    do = f"Look whether it must be done first: answer yes, {ASIDE}"
+    return f"; {_names(missed, book)} is not in this plan.", do
 
 
 def _narrowed_badly(reference: Reference, book: Book) -> str:

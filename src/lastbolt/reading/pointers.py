@@ -4,11 +4,13 @@ import re
 from typing import Literal, NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
+from lastbolt.reading.order import comes_later, required_first
+from lastbolt.reading.weak_pointers import weak_pointers
 
 Form = Literal[
     "section", "page", "figure", "table", "title", "steps", "book", "own", "elsewhere", "reverse", "demand"
 ]
-Cue = Literal["perform", "see", "bracket", "none"]
+Cue = Literal["perform", "later", "see", "bracket", "none"]
 
 NUMBER = (
     r"(?:\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|\d{1,4}[A-Za-z]?"
@@ -53,6 +55,8 @@ class Pointer(NamedTuple):
     exceptions: str = ""
     span: bool = False
     """The targets are the first and last of a run ("pages 4-6 to 4-8")."""
+    weak: bool = False
+    """Nothing but the number itself says that it points: it does if the book has such a section."""
 
 
 def pointers_in(scan: Scan, language: Lexicon) -> list[Pointer]:
@@ -70,9 +74,34 @@ def pointers_in(scan: Scan, language: Lexicon) -> list[Pointer]:
     )
     found.sort(key=lambda p: (p.start, -p.end))
     merged = _with_steps(_without_overlap(found), text)
+    if any(c.isdigit() for c in text):
+        for weak in weak_pointers(scan, language, [(p.start, p.end) for p in merged]):
+            cue: Cue = "perform" if weak.order else "see"
+            start, end, numbers, _, any_of, span = weak
+            merged.append(Pointer(start, end, "section", numbers, cue, any_of, span=span, weak=True))
+        merged.sort(key=lambda p: p.start)
+    merged = [_ordered(pointer, scan, language) for pointer in merged]
     if not any(pointer.form in ("section", "page", "title", "reverse") for pointer in merged):
         merged += _demands(scan)
     return merged
+
+
+def _ordered(pointer: Pointer, scan: Scan, language: Lexicon) -> Pointer:
+    """The pointer as one to work that must be done, or that follows, where the sentence says so."""
+    if pointer.form not in ("section", "page", "title"):
+        return pointer
+    if comes_later(scan, pointer.start, pointer.end, language):
+        return pointer._replace(cue="later")
+    if pointer.cue == "perform":
+        return pointer
+    bidden = any(
+        hit.start <= pointer.start <= hit.end + 20
+        and not re.search(r"[.;:,]\s", scan.text[hit.end : pointer.start])
+        for hit in scan.of("order", "bidding")
+    )
+    if bidden or required_first(scan, pointer.start, pointer.end, language):
+        return pointer._replace(cue="perform")
+    return pointer
 
 
 def _cue_before(scan: Scan, start: int, reach: int = 26) -> Cue:

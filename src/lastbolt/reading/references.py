@@ -280,6 +280,11 @@ def look_up(raw: RawReference, own: Target, directory: Directory) -> Found | Non
 def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Directory) -> Found | None:
     targets = pointer.targets
     bare = pointer.cue == "bracket" and pointer.form == "section" and not _keyed(pointer, raw)
+    if pointer.weak and not all(directory.knows_number(number) for number in targets):
+        targets = tuple(number for number in targets if directory.knows_number(number))
+        pointer = pointer._replace(span=False)
+        if not targets:
+            return None
     if bare and not any(directory.knows_number(number) for number in targets):
         return Found((), "dangling") if raw.entry else None
     if pointer.span and len(targets) == 2:
@@ -338,6 +343,8 @@ def role_in_step(raw: RawReference, found: Found, directory: Directory) -> Refer
         return "see"
     if raw.pointer.form == "demand":
         return "before"
+    if raw.pointer.cue == "later":
+        return "after"
     information = found.to and not any("/procedure/" in to for to in found.to)
     if information:
         return "see"

@@ -91,10 +91,10 @@ def said(references: list[Reference]) -> list[tuple[str, str, list[str]]]:
 @pytest.mark.parametrize(
     "sentence",
     [
-        "1. Hold the shaft; the work needs 4.2 as well.",
-        "1. Turn the shaft (zie 4.2).",
+        "1. Hold the shaft; 4.2 comes in here as well.",
+        "1. Turn the shaft (katso 4.2).",
         "1. Turn the shaft (4.2 is wanted first).",
-        "1. Turn the shaft; look at 4.2 once more.",
+        "1. Turn the shaft; mind 4.2 once more.",
         "1. Turn the shaft (see 4,2).",
     ],
 )
@@ -116,7 +116,7 @@ def test_warnings_introductions_and_captions_are_read_for_numbers_too(section):
 
 
 def test_a_doubt_is_told_with_its_page():
-    machine = book("1. Hold the shaft; the work needs 4.2 as well.")
+    machine = book("1. Hold the shaft; 4.2 comes in here as well.")
     (problem,) = [p for p in machine.problems if p.code == "LB-R03"]
     assert "4.2 Removing the blower" in problem.what
     assert "page 1" in problem.where
@@ -172,3 +172,48 @@ def test_a_pointing_word_without_a_place_is_doubtful(sentence):
 )
 def test_a_figure_or_a_value_close_by_is_only_looked_up(sentence):
     assert pointing(sentence) == []
+
+
+# Clauses of necessity and of order ask for the work.
+
+
+@pytest.mark.parametrize(
+    "section",
+    [
+        ("1. Procedure 4.2 must have been carried out.",),
+        ("1. Section 4.2 has to be finished.",),
+        ("1. Turn the shaft with 4.2 done.",),
+        ("1. After performing 4.2 turn the shaft.",),
+        ("1. Once 4.2 is completed, turn the shaft.",),
+        ("1. Never turn the shaft before carrying out 4.2.",),
+        ("1. Work through paragraph 4.2(b).",),
+        ("1. Consult sub-section 4.2.",),
+        ("1. Turning the shaft needs 4.2.",),
+        ("1. Do not turn the shaft until section 4.2 is done.",),
+        ("1. Before turning the shaft see 4.2.",),
+        ("WARNING: Do not turn the shaft before section 4.2 has been completed.", "1. Turn the shaft."),
+        ("CAUTION: The shaft turns only once 4.2 is done.", "1. Turn the shaft."),
+        ("Section 4.2 must be completed.", "1. Turn the shaft."),
+    ],
+)
+def test_a_clause_of_necessity_asks_for_the_work_before(section):
+    assert said(pointing(*section)) == [("before", "resolved", ["4.2"])]
+
+
+@pytest.mark.parametrize(
+    ("sentence", "role"),
+    [
+        ("1. Turn the shaft (see 4.2).", "see"),
+        ("1. Before the winter turn the shaft (see 4.2).", "see"),
+        ("1. Turn the shaft before section 4.2 is begun.", "after"),
+        ("1. Turn the shaft before you carry out 4.2.", "after"),
+        ("1. Section 4.2 must be done afterwards.", "after"),
+        ("1. Lift off the lever and go on with 4.2.", "after"),
+    ],
+)
+def test_other_clauses_only_point_or_name_what_follows(sentence, role):
+    assert [(one, to) for one, _, to in said(pointing(sentence))] == [(role, ["4.2"])]
+
+
+def test_values_are_looked_up_whatever_the_clause():
+    assert said(pointing("1. The torques of 7.1 must be kept (see 7.1).")) == [("see", "resolved", ["7.1"])]
