@@ -187,6 +187,15 @@ def before_off(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
     return tuple(found.values())
 
 
+def first_open(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
+    """The first line of the checklist that is still to be done or confirmed."""
+    for line in plan.lines:
+        if line.kind == "confirm" or (line.kind == "step" and not line.state.startswith("done")):
+            made = _line(line, {}, shown)
+            return (Remark(f"{made.mark} {made.words}".strip(), "The first open line of the checklist."),)
+    return ()
+
+
 def open_points(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
     """What keeps the plan from being complete."""
     return tuple(

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from lastbolt.app.counts_shown import counts_shown
 from lastbolt.app.pages import Cite, HolderShown, Remark, ReportPage
 from lastbolt.app.picture_shown import legend_of, picture_of
-from lastbolt.app.plan_shown import before_off, blocks_of, open_points, plan_state, way_back
+from lastbolt.app.plan_shown import before_off, blocks_of, first_open, open_points, plan_state, way_back
 from lastbolt.app.shown import Shown
 from lastbolt.tally.wording_steps import margin_words
 from lastbolt.words.answer import Answer, HolderState, Suspicion
@@ -21,6 +21,8 @@ from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem
 
 FIRST_SUSPICIONS = 6
+SENTENCE_END = re.compile(r"(?<=[a-z0-9\"”)]{2})\. (?=\S)")
+"""Not behind an initial ("M. Tobin")."""
 
 
 class ReportParts(Struct, frozen=True):
@@ -43,6 +45,7 @@ def report_page(parts: ReportParts) -> ReportPage:
         subtitle=_subtitle(parts),
         sentence=_no_joint(plan),
         verdict="not shown",
+        next_steps=first_open(plan, shown),
         picture=(picture := picture_of(parts.walk, parts.answer)),
         legend=legend_of(picture.spots),
     )
@@ -132,7 +135,11 @@ def _together(about: list[str], reason: str) -> str:
 
 
 def _suspicion(item: Suspicion, shown: Shown) -> Remark:
-    return Remark(item.words, item.ways, shown.cites(item.citations, beside=f"{item.words} {item.ways}"))
+    """The first sentence large; what would have to be wrong, and what it rests on, small below."""
+    parts = SENTENCE_END.split(item.words, maxsplit=1)
+    first = parts[0] if len(parts) == 1 else f"{parts[0]}."
+    aside = " ".join(words for words in (item.ways, *parts[1:]) if words)
+    return Remark(first, aside, shown.cites(item.citations, beside=f"{item.words} {item.ways}"))
 
 
 def _subtitle(parts: ReportParts) -> str:

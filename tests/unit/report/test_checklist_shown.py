@@ -17,7 +17,9 @@ SENTENCE = "Do not pull: 2 of 9 places are not accounted for: 4 and 7."
 
 def step(name: str, words: str, *, done: bool = False) -> Line:
     state: LineState = "done" if done else "to do"
-    return Line(f"g/{name}", "step", "g", RequiredBy("goal"), words=words, mark=name, state=state)
+    return Line(
+        f"g/{name}", "step", "g", RequiredBy("goal"), words=words, number="3.1", mark=name, state=state
+    )
 
 
 def plan(*steps: Line) -> Plan:
@@ -82,3 +84,16 @@ def test_every_disagreement_is_told_and_what_may_hold_follows() -> None:
 def test_one_open_point_is_one() -> None:
     made = Plan(PLAN_SCHEMA, "g", lines=STEPS, open=(Open("page", "w", "do"),))
     assert plan_state(made) == "3 steps. Not complete: 1 open point, listed below."
+
+
+def test_what_may_hold_starts_with_one_sentence() -> None:
+    words = 'Place 4: M. Tobin says "open hole", a glance only. Noted on the walk: "oily. Empty".'
+    held = Suspicion(words, 1, "may hold", ways="One could be there.")
+    (item,) = report_page(ReportParts(MACHINE, plan(*STEPS), answer(suspicions=(held,)))).suspicions
+    assert item.words == 'Place 4: M. Tobin says "open hole", a glance only.'
+    assert item.aside == 'One could be there. Noted on the walk: "oily. Empty".'
+
+
+def test_without_a_joint_next_is_the_first_line_not_done() -> None:
+    page = report_page(ReportParts(MACHINE, plan(*STEPS)))
+    assert [item.words for item in page.next_steps] == ["3.1.2 Press evenly."]
