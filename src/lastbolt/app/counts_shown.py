@@ -28,7 +28,8 @@ class Counted(Struct, frozen=True):
     """Sizes that belong to this joint, sentences on what does not agree, and sizes that only fit."""
 
     sizes: tuple[SizeShown, ...] = ()
-    disagreements: tuple[str, ...] = ()
+    seen_otherwise: tuple[str, ...] = ()
+    papers_differ: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
 
 
@@ -51,15 +52,17 @@ def counts_shown(
         numbers = {head: number for head, cell in printed.items() if (number := _number(cell)) is not None}
         shown = _size(size, cells, printed, numbers, changes.get(size, []))
         sizes.append(shown)
+        named = f"{size[:1].upper()}{size[1:]}"
         beside = ", ".join(f"{head} {number}" for head, number in numbers.items())
         if shown.differs:
-            seen_wrong.append(f"{size}: {shown.expected} expected on this engine; {shown.seen}.")
+            tray = cells["Tray"].replace("; ", ", ")
+            seen_wrong.append(f"{named}: {shown.expected} expected on this engine, in the tray {tray}.")
         if len(set(numbers.values())) > 1:
-            papers_wrong.append(f"{size}: the papers do not agree: {beside}.")
+            papers_wrong.append(f"{named}: the papers do not agree: {beside}.")
     notes = [note for note in table.notes if not note.startswith('"may"')]
     if may:
         notes.append(f"Not counted here, because only their size fits this joint: {', '.join(may)}.")
-    return Counted(tuple(sizes), (*seen_wrong, *papers_wrong), tuple(notes))
+    return Counted(tuple(sizes), tuple(seen_wrong), tuple(papers_wrong), tuple(notes))
 
 
 def _size(

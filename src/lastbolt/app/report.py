@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from msgspec import Struct
 from msgspec.structs import replace
 
-from lastbolt.app.counts_shown import counts_shown
+from lastbolt.app.counts_shown import Counted, counts_shown
 from lastbolt.app.pages import Cite, HolderShown, Remark, ReportPage
 from lastbolt.app.picture_shown import legend_of, picture_of
 from lastbolt.app.plan_shown import before_off, blocks_of, first_open, open_points, plan_state, way_back
@@ -21,6 +21,8 @@ from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem
 
 FIRST_SUSPICIONS = 6
+COUNTS_FIRST = "The counts: "
+"""How the reason of an answer begins when it first tells every count."""
 SENTENCE_END = re.compile(r"(?<=[a-z0-9\"”)]{2})\. (?=\S)")
 """Not behind an initial ("M. Tobin")."""
 
@@ -76,9 +78,9 @@ def _with_answer(page: ReportPage, parts: ReportParts, answer: Answer, shown: Sh
         clear_to_part=answer.clear_to_part,
         next_steps=tuple(Remark(step.words, _margin(step.margin_if_it_agrees)) for step in answer.next_steps),
         places=tuple((state.label, state.words) for state in answer.places),
-        why=answer.why,
+        why=_why(answer, counted),
         counts=counted.sizes,
-        count_disagreements=counted.disagreements,
+        count_disagreements=(*counted.seen_otherwise, *counted.papers_differ),
         count_notes=(*counted.notes, *_taken(answer)),
         suspicions=tuple(_suspicion(item, shown) for item in (*differ, *held[:FIRST_SUSPICIONS])),
         more_suspicions=_in_short(held[FIRST_SUSPICIONS:]),
@@ -116,6 +118,14 @@ def _margin(margin: int | None) -> str:
         return "Not enough by itself."
     words = margin_words(margin)
     return f"{words[0].upper()}{words[1:]}."
+
+
+def _why(answer: Answer, counted: Counted) -> str:
+    """What the verdict rests on; of the counts only what was seen otherwise, as the rest stands below."""
+    rests_on = answer.why
+    if counted.sizes and rests_on.startswith(COUNTS_FIRST):
+        rests_on = rests_on.partition(". ")[2] or rests_on
+    return " ".join((*counted.seen_otherwise, rests_on)).strip()
 
 
 def _in_short(items: Iterable[Suspicion]) -> tuple[str, ...]:

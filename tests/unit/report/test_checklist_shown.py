@@ -2,11 +2,13 @@
 
 import re
 
+from msgspec.structs import replace
+
 from lastbolt.app.plan_shown import blocks_of, plan_state
 from lastbolt.app.report import ReportParts, report_page
 from lastbolt.app.shown import Shown
 from lastbolt.edge.html_out import report_html
-from lastbolt.words.answer import ANSWER_SCHEMA, Answer, Suspicion
+from lastbolt.words.answer import ANSWER_SCHEMA, Answer, CountTable, Suspicion
 from lastbolt.words.claims import Verdict
 from lastbolt.words.machine import MODEL_SCHEMA, Machine
 from lastbolt.words.plan import PLAN_SCHEMA, Line, LineState, Open, Plan, RequiredBy
@@ -97,3 +99,18 @@ def test_what_may_hold_starts_with_one_sentence() -> None:
 def test_without_a_joint_next_is_the_first_line_not_done() -> None:
     page = report_page(ReportParts(MACHINE, plan(*STEPS)))
     assert [item.words for item in page.next_steps] == ["3.1.2 Press evenly."]
+
+
+COUNTED = CountTable(
+    ("Size", "List", "Places", "Seen out", "Tray", "Engine file"),
+    (("bolt M8x50", "4", "–", "–", "3 (Bo)", "–"),),
+)
+
+
+def test_a_count_that_is_not_as_expected_stands_at_the_top_and_first_among_the_counts() -> None:
+    why = "The counts: bolt M8x50: list 4, tray 3. One mistake would be enough."
+    said = replace(answer(), why=why, counts=COUNTED)
+    page = report_page(ReportParts(MACHINE, plan(*STEPS), said))
+    told = "Bolt M8x50: 4 expected on this engine, in the tray 3 (Bo)."
+    assert page.why == f"{told} One mistake would be enough."
+    assert page.count_disagreements[0] == told

@@ -60,13 +60,13 @@ def test_an_extra_piece_is_added_to_what_the_papers_list() -> None:
 def test_papers_that_differ_leave_both_numbers_and_are_told_with_them() -> None:
     told = counted(("bolt M10x80", "3", "2", "–", "–", "–", "3 (Ana)", "–"))
     assert told.sizes[0].expected == "2 or 3"
-    assert told.disagreements == ("bolt M10x80: the papers do not agree: List 3, Table 2.",)
+    assert told.papers_differ == ("Bolt M10x80: the papers do not agree: List 3, Table 2.",)
 
 
 def test_every_size_that_differs_is_told() -> None:
     rows = tuple((f"bolt M10x{n}", "3", "2", "–", "–", "–", "–", "–") for n in range(40, 52))
-    told = counted(*rows).disagreements
-    assert told == tuple(f"bolt M10x{n}: the papers do not agree: List 3, Table 2." for n in range(40, 52))
+    told = counted(*rows).papers_differ
+    assert told == tuple(f"Bolt M10x{n}: the papers do not agree: List 3, Table 2." for n in range(40, 52))
 
 
 def test_a_tray_with_another_number_than_expected_is_told_before_the_papers() -> None:
@@ -75,7 +75,7 @@ def test_a_tray_with_another_number_than_expected_is_told_before_the_papers() ->
         ("bolt M10x70", "4", "–", "–", "–", "–", "3 (Bo)", "–"),
     )
     assert told.sizes[1].differs
-    assert told.disagreements[0] == "bolt M10x70: 4 expected on this engine; tray 3 (Bo)."
+    assert told.seen_otherwise == ("Bolt M10x70: 4 expected on this engine, in the tray 3 (Bo).",)
 
 
 def test_heads_only_or_some_trays_are_no_disagreement() -> None:
