@@ -4,8 +4,17 @@ from argparse import Namespace
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from lastbolt.app.read_sources import Paged, ReadReport, ReadResult, SourceFile, Tabled, read_sources
+from lastbolt.app.read_sources import (
+    Paged,
+    ReadReport,
+    ReadResult,
+    SourceFile,
+    Tabled,
+    read_sources,
+    report_of,
+)
 from lastbolt.cli import say
+from lastbolt.edge.lost_pages import noting_lost, with_lost
 from lastbolt.edge.model_file import save_model
 from lastbolt.edge.pdf_in import read_pages
 from lastbolt.edge.safe_files import sha256_of
@@ -48,10 +57,20 @@ def read_files(files: Sequence[Path], name: str = "") -> ReadResult:
     """
     shown: list[say.Progress] = []
     try:
-        return read_sources(list(_opened(files, shown)), name)
+        opened = list(_opened(files, shown))
+        lost: list[list[int]] = [[] for _ in opened]
+        noted = [_noting(one, pages) for one, pages in zip(opened, lost, strict=True)]
+        machine = read_sources(noted, name).machine
     finally:
         for progress in shown:
             progress.close()
+    ids = (source.id for source in machine.sources)
+    machine = with_lost(machine, dict(zip(ids, lost, strict=True)))
+    return ReadResult(machine, report_of(machine))
+
+
+def _noting(one: Paged | Tabled, lost: list[int]) -> Paged | Tabled:
+    return one._replace(pages=noting_lost(one.pages, lost)) if isinstance(one, Paged) else one
 
 
 def _opened(files: Sequence[Path], shown: list[say.Progress]) -> Iterable[Paged | Tabled]:
