@@ -224,10 +224,10 @@ class House:
             "f": self.figures.get(first, ""), "tb": self.tables.get(first, ""),
         }  # fmt: skip
         if ref.steps is not None:
-            fill["s1"], fill["s2"] = (self.step_name(one) for one in ref.steps)
+            fill["s1"], fill["s2"] = (self.step_name(one, first) for one in ref.steps)
         return form.format(**fill)
 
-    def step_name(self, index: int) -> str:
+    def step_name(self, index: int, key: str) -> str:
         """A step as other steps call it."""
         return str(index)
 

@@ -31,6 +31,16 @@ def anchor(words: str) -> str:
     return "".join(one for one in words.casefold() if one.isalnum())
 
 
+def number_of(words: str) -> str:
+    """A printed number without what it is called: "Section II" and "II" are the same."""
+    return anchor(words.rsplit(maxsplit=1)[-1]) if words.strip() else ""
+
+
+def pages_of(citations: tuple[Citation, ...]) -> set[int]:
+    """Every page cited."""
+    return {one.place.pdf_page for one in citations if isinstance(one.place, PdfPlace)}
+
+
 def page_of(citations: tuple[Citation, ...]) -> int | None:
     """The first page cited."""
     pages = (one.place.pdf_page for one in citations if isinstance(one.place, PdfPlace))
@@ -69,10 +79,9 @@ def match_sections(machine: Machine, truth: Truth) -> dict[str, str]:
 
 
 def _section_score(read: Section | Procedure, true: TrueSection) -> int:
-    number = bool(true.number) and anchor(read.number) == anchor(true.number)
+    number = bool(true.number) and number_of(read.number) == number_of(true.number)
     title = alike(tokens(read.title), tokens(true.title)) >= SAME_WORDS
-    page = page_of(read.citations)
-    near = page is not None and page == true.page
+    near = true.page in pages_of(read.citations)
     if not (number or title):
         return 0
     return 2 * number + 2 * title + near

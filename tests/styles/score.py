@@ -16,6 +16,7 @@ from styles.matching import (
     match_sections,
     match_steps,
     page_of,
+    pages_of,
     pointers,
     targets_of,
     tokens,
@@ -141,7 +142,7 @@ class Scorer:
         count = Count(len(self.truth.sections), len(got), len(read), len(got))
         for section in self.machine.sections:
             key = self.section_of.get(section.id)
-            if key is not None and page_of(section.citations) != pages[key]:
+            if key is not None and pages[key] not in pages_of(section.citations):
                 count.found -= 1
                 count.right -= 1
                 self._miss("sections", key, section.title, f"read on page {page_of(section.citations)}")

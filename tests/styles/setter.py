@@ -30,6 +30,7 @@ class Setter:
     figure_first = True
     figure_word = "Fig."
     table_word = "Table"
+    parts_word = ""
     parts_heads = ("Item", "Part no.", "Description", "Qty")
     limit_heads = ("Part and size", "Standard, mm", "Limit, mm")
     thread_word = "Thread {}, unless otherwise stated"
@@ -213,7 +214,11 @@ class Setter:
     def point(self, section: Section, path: str, ref: Ref, words: str, template: str) -> None:
         """Put a pointer into the truth."""
         only = any(template.startswith(one) for one in self.conditional())
-        steps = None if ref.steps is None else tuple(self.house.step_name(one) for one in ref.steps)
+        steps = (
+            None
+            if ref.steps is None
+            else tuple(self.house.step_name(one, ref.targets[0]) for one in ref.steps)
+        )
         printed = words.strip(" ,.;:()[]")
         self.truth.references.append(
             TrueReference(section.key, path, printed, ref.kind, EXPECT.get(ref.kind, "resolved"), ref.targets,
@@ -277,7 +282,7 @@ class Setter:
         for item, part, name, quantity, indent in figure.rows:
             rows.append(row(self.parts_cells(item, part, name, quantity, indent)))
             self.truth.parts.append(TruePart(number, item, part, name, quantity, indent))
-        title = f"{self.figure_word} {number}"
+        title = f"{self.parts_word or self.figure_word} {number}"
         self.code.append(
             f"parts-figure({literal(section.key)}, {literal(title)}, {literal(self.house.heading(section))}, "
             f"{row(self.parts_heads)}, ({', '.join(rows)},))"
@@ -288,3 +293,9 @@ class Setter:
     ) -> tuple[str, ...]:
         """The cells of a row, in the house's order."""
         return item, part, ". " * indent + name, "" if quantity is None else str(quantity)
+
+
+def small(name: str) -> str:
+    """The name in small letters; sizes keep their capitals."""
+    words = " ".join(one if any(c.isdigit() for c in one) else one.lower() for one in name.split())
+    return words[:1].upper() + words[1:]

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from styles.content import Ref, Section
 from styles.house import NOUNS, House
-from styles.setter import Setter
+from styles.setter import Setter, small
 
 
 class House3(House):
@@ -74,6 +74,7 @@ class Setter3(Setter):
     """Pictures stand in a column of their own, beside the steps."""
 
     labels = {"tools": "Tools", "before": "Remove beforehand", "after": ""}
+    parts_word = "Plate"
     parts_heads = ("No.", "Name of part", "Part number", "Pcs")
 
     def figure(self, section: Section) -> None:
@@ -96,8 +97,7 @@ class Setter3(Setter):
         self, item: str, part: str, name: str, quantity: int | None, indent: int
     ) -> tuple[str, ...]:
         """The name second, levels by blanks."""
-        words = " ".join(one if any(c.isdigit() for c in one) else one.lower() for one in name.split())
-        return item, "\u2003" * indent + words, part, str(quantity or "")
+        return item, "\u2003" * indent + small(name), part, str(quantity or "")
 
 
 HOUSE, SETTER = House3, Setter3

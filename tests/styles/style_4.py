@@ -6,7 +6,7 @@ from __future__ import annotations
 from styles.content import Fastener, Ref, Section, Step, Torque
 from styles.house import NOUNS, House
 from styles.press import row
-from styles.setter import Setter
+from styles.setter import Setter, small
 from styles.truth import TrueFasteners, TrueStep
 
 HEADS = ("Line", "Work", "Qty", "Size", "Torque, N·m", "See")
@@ -63,7 +63,7 @@ class House4(House):
         """Lines are counted in tens; sub-lines stand between them."""
         return str(index * 10) if depth == 0 else str(index)
 
-    def step_name(self, index: int) -> str:
+    def step_name(self, index: int, key: str) -> str:
         """As lines are called."""
         return str(index * 10)
 
@@ -143,7 +143,7 @@ class Setter4(Setter):
         """The number last, levels by dashes."""
         return (
             item,
-            "- " * indent + name.lower().replace("m1", "M1").replace(", m", ", M"),
+            "- " * indent + small(name),
             str(quantity or ""),
             part,
         )

@@ -64,7 +64,7 @@ class House5(House):
         """From 201 on in each chapter."""
         return str(201 + page - start)
 
-    def step_name(self, index: int) -> str:
+    def step_name(self, index: int, key: str) -> str:
         """By letter."""
         return chr(64 + index)
 

@@ -1,0 +1,1 @@
+"""Styles kept back from everybody who writes rules of the reader."""
