@@ -1,7 +1,7 @@
 """Files that were opened by an edge into one machine model, with a report of what was read."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from typing import Literal, NamedTuple
 
 import msgspec
@@ -9,12 +9,13 @@ from msgspec import Struct
 
 from lastbolt.app.tie_rows import with_rows_tied
 from lastbolt.reading.drafts import slug
-from lastbolt.reading.link import RowFinder, link
+from lastbolt.reading.link import Linked, RowFinder, link
 from lastbolt.reading.manual import BookRead, BookReader, BookSettings
 from lastbolt.reading.parts import PartsSettings, figures_of_sheet, rows_of_sheet
 from lastbolt.reading.parts_list import told_apart
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.witnesses import merged_rows
+from lastbolt.reading.xml_book import MarkedRead, link_publication, read_publication
 from lastbolt.words.machine import (
     EVERY,
     MODEL_SCHEMA,
@@ -29,6 +30,7 @@ from lastbolt.words.machine import (
 from lastbolt.words.page import PageLayout
 from lastbolt.words.problem import Problem
 from lastbolt.words.sheet import Sheet
+from lastbolt.words.tree import Publication
 from lastbolt.words.where import page_words
 
 
@@ -58,6 +60,13 @@ class Tabled(NamedTuple):
     problems: tuple[Problem, ...] = ()
 
 
+class Marked(NamedTuple):
+    """A folder, archive or file of XML modules."""
+
+    file: SourceFile
+    publication: Publication
+
+
 class ReadReport(Struct, frozen=True):
     """How much was read, for people; references by their status, pages by what became of them."""
 
@@ -81,10 +90,13 @@ class ReadResult(NamedTuple):
     report: ReadReport
 
 
-def read_sources(files: Iterable[Paged | Tabled], name: str = "", language: str = "english") -> ReadResult:
+def read_sources(
+    files: Iterable[Paged | Tabled | Marked], name: str = "", language: str = "english"
+) -> ReadResult:
     """All files read into one model: references looked up over all of them, rows of one list merged."""
     taken: set[str] = set()
     books: list[BookRead] = []
+    marked: list[MarkedRead] = []
     sources: list[Source] = []
     rows: list[PartsRow] = []
     extra_figures: list[Figure] = []
@@ -97,6 +109,12 @@ def read_sources(files: Iterable[Paged | Tabled], name: str = "", language: str 
             books.append(book)
             sources.append(_source_of_book(book, file.file))
             problems += book.problems
+        elif isinstance(file, Marked):
+            modules = read_publication(file.publication, BookSettings(identity, _title(file.file), language))
+            marked.append(modules)
+            rows += modules.rows
+            problems += modules.problems
+            sources.append(_source_of_modules(modules, file.file))
         else:
             settings = PartsSettings(identity, _title(file.file), _variants_so_far(books), language)
             parts = rows_of_sheet(file.sheet, settings)
@@ -108,9 +126,10 @@ def read_sources(files: Iterable[Paged | Tabled], name: str = "", language: str 
     kinds = {source.id: source.title for source in sources}
     kept, disagreements = merged_rows(every, kinds)
     problems += disagreements
-    linked = link(books, RowFinder(_by_item(kept)))
+    finder = RowFinder(_by_item(kept))
+    linked = _together([link(books, finder), *(link_publication(read, finder) for read in marked)])
     problems += linked.problems
-    problems += _nothing_read(sources, books, rows)
+    problems += _nothing_read(sources, books, rows, {p.id.partition("/")[0] for p in linked.sections})
     figures = _figures(linked.figures, extra_figures)
     machine = Machine(
         schema=MODEL_SCHEMA,
@@ -188,6 +207,16 @@ def _title(file: SourceFile) -> str:
     return file.title or file.name.replace("\\", "/").rsplit("/", 1)[-1]
 
 
+def _together(parts: Iterable[Linked]) -> Linked:
+    every = list(parts)
+    return Linked(
+        tuple(s for part in every for s in part.sections),
+        tuple(p for part in every for p in part.procedures),
+        tuple(f for part in every for f in part.figures),
+        tuple(p for part in every for p in part.problems),
+    )
+
+
 def _source_of_book(book: BookRead, file: SourceFile) -> Source:
     return Source(
         id=book.settings.source,
@@ -200,6 +229,20 @@ def _source_of_book(book: BookRead, file: SourceFile) -> Source:
         media_type=file.media_type or "application/pdf",
         pages=len(book.pages),
         rows=len(book.rows),
+    )
+
+
+def _source_of_modules(read: MarkedRead, file: SourceFile) -> Source:
+    return Source(
+        id=read.settings.source,
+        title=file.title or read.title,
+        role=file.role or read.role,
+        lineage=file.lineage,
+        edition=read.edition,
+        file=file.name,
+        sha256=file.sha256,
+        media_type=file.media_type,
+        rows=len(read.rows),
     )
 
 
@@ -279,14 +322,17 @@ def _variants(procedures: Iterable[Procedure], rows: Iterable[PartsRow]) -> tupl
 
 
 def _nothing_read(
-    sources: Iterable[Source], books: Iterable[BookRead], rows: Iterable[PartsRow]
+    sources: Iterable[Source],
+    books: Iterable[BookRead],
+    rows: Iterable[PartsRow],
+    with_sections: Collection[str],
 ) -> list[Problem]:
     """A source of which no section and no row came out says so."""
     found: list[Problem] = []
     with_rows = {row.source for row in rows}
     read = {book.settings.source: bool(book.book.sections or book.rows) for book in books}
     for source in sources:
-        if read.get(source.id, source.id in with_rows):
+        if read.get(source.id, source.id in with_rows or source.id in with_sections):
             continue
         reporter = Reporter(source.title)
         what = f"Nothing was understood of {source.title}: no section, no step, no parts row."

@@ -22,7 +22,7 @@ from lastbolt.reading.references import (
     role_in_step,
 )
 from lastbolt.reading.steps import RawReference
-from lastbolt.reading.telling import tell_of_reference
+from lastbolt.reading.telling import tell_of_reference, tell_of_step
 from lastbolt.reading.titles import read_title, title_key
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Figure, Mention, Procedure, Reference, ReferenceRole, Section, Step
@@ -207,23 +207,12 @@ class _Linker:
         spans = [read_callouts(targets[0]) for targets in sections if len(targets) == 1]
         told = [replace(m, callouts=()) if m.callouts in spans and references else m for m in facts.mentions]
         mentions = tuple(self._mention(m, cites or figures) for m in told)
-        for torque in facts.torques:
-            if torque.agree == "no":
-                said = ", ".join(
-                    f"{low:g} {unit}" if low == high else f"{low:g}-{high:g} {unit}"
-                    for low, high, unit in torque.value.printed
-                )
-                what = f"The torque {quoted(torque.value.words)} says {said}: these are not the same torque."
-                self.reporter.add(
-                    "LB-R07", what, "Ask the maker which unit is right before tightening.", cited
-                )
-        if facts.doubt:
-            self.reporter.add("LB-R14", facts.doubt, "Compare with the page and with the parts list.", cited)
+        doubt = tell_of_step(self.reporter, facts, cited)
         mark = step.path if step.items[0].kind == "step" or "." in step.path else ""
         return Step(
             identity, mark, step.words, facts.deeds, mentions, references, tuple(step.cautions),
             torque_values(facts, cited), facts.locks, facts.left_hand, facts.renew, facts.tools,
-            facts.condition, facts.applies, cites, cited, facts.doubt,
+            facts.condition, facts.applies, cites, cited, doubt,
         )  # fmt: skip
 
     def _all(

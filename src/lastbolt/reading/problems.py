@@ -23,6 +23,11 @@ HEADINGS: dict[str, str] = {
     "LB-R14": "A count was read with doubt",
     "LB-R15": "The same reference stands twice",
     "LB-R16": "A torque was not understood, or read with doubt",
+    "LB-X07": "An XML file is neither an S1000D module nor a DITA topic",
+    "LB-X08": "A module stands twice in a publication",
+    "LB-X09": "A warning that a step calls for is not there",
+    "LB-X10": "Shared content could not be put in its place",
+    "LB-X11": "Of a module only the words were kept, or it has no steps",
 }
 """Code -> the heading of its entry in docs/errors.md."""
 

@@ -1,10 +1,33 @@
-"""What there is to tell people about a reference that does not lead to one certain place."""
+"""What there is to tell people about a step's torques and counts, and of a reference in doubt."""
 
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.references import Directory, Found
+from lastbolt.reading.steps import StepFacts
+from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Reference
 
 LOOK = "Look whether that is meant."
+
+
+def tell_of_step(reporter: Reporter, facts: StepFacts, cited: tuple[Citation, ...]) -> str:
+    """Record the torques of a step that contradict themselves, and what was read with doubt; the doubts."""
+    doubts = [facts.doubt] if facts.doubt else []
+    for torque in facts.torques:
+        if torque.agree == "no":
+            said = ", ".join(
+                f"{low:g} {unit}" if low == high else f"{low:g}-{high:g} {unit}"
+                for low, high, unit in torque.value.printed
+            )
+            what = f"The torque {quoted(torque.value.words)} says {said}: these are not the same torque."
+            reporter.add("LB-R07", what, "Ask the maker which unit is right before tightening.", cited)
+        if torque.doubt:
+            doubts.append(f"the torque {quoted(torque.value.words)}: {torque.doubt}")
+            how = "is not understood" if torque.value.torque_Nm is None else "is read with doubt"
+            what = f"The torque {quoted(torque.value.words)} {how}: {torque.doubt}."
+            reporter.add("LB-R16", what, "Compare it with the page before tightening.", cited)
+    if facts.doubt:
+        reporter.add("LB-R14", facts.doubt, "Compare with the page and with the parts list.", cited)
+    return "; ".join(doubts)
 
 
 def tell_of_reference(

@@ -28,9 +28,11 @@ class CellPlace(Struct, frozen=True, omit_defaults=True, tag="cell", tag_field="
 
 
 class XmlPlace(Struct, frozen=True, omit_defaults=True, tag="xml", tag_field="at"):
-    """An element of an XML source."""
+    """An element of an XML source: the names from the root down to it, the module's file and the line there."""
 
     path: str
+    file: str = ""
+    line: int = 0
 
 
 class ImagePlace(Struct, frozen=True, omit_defaults=True, tag="image", tag_field="at"):

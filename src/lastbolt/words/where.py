@@ -28,8 +28,9 @@ def where(citation: Citation, title: str = "", people: Mapping[str, str] | None 
             return f"{source}, {page_words(pdf_page, printed_page)}"
         case CellPlace(line):
             return f"{source}, line {line}"
-        case XmlPlace(path):
-            return f"{source}, {path}"
+        case XmlPlace(path, file, line):
+            module = f"{file}, line {line}, " if file and file != source else f"line {line}, " if line else ""
+            return f"{source}, {module}{path}"
         case ImagePlace():
             return f"{source}, in the picture"
         case SaidPlace(by, event):

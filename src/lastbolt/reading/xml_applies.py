@@ -1,0 +1,72 @@
+"""For which engines something is, as S1000D markup says it (`applic`), in the model's own terms."""
+
+import re
+from collections.abc import Mapping
+
+from lastbolt.words.machine import EVERY, Applies
+from lastbolt.words.tree import Element
+
+_SERIAL = re.compile(r"serial|^s/?n$|^msn$", re.IGNORECASE)
+_NUMBER = re.compile(r"\d+")
+
+
+def applicability(applic: Element | None) -> tuple[Applies, str]:
+    """The engines an `applic` element singles out, or a condition in words where its logic says more.
+
+    One assertion, several of one property joined by "or", and several of different properties joined by "and"
+    are understood; of anything else the display text (or the assertions in words) becomes a condition that a
+    person must judge.
+    """
+    if applic is None:
+        return EVERY, ""
+    shown = applic.first("displayText")
+    words = shown.words() if shown is not None else ""
+    asserts = [e for e in applic.below("assert") if e.get("applicPropertyIdent", "actidref")]
+    said = words or " and ".join(_in_words(e) for e in asserts)
+    if not asserts or not _plain(applic):
+        return EVERY, said
+    variants: list[str] = []
+    low: int | None = None
+    high: int | None = None
+    for one in asserts:
+        values = one.get("applicPropertyValues", "actvalues")
+        if not _SERIAL.search(one.get("applicPropertyIdent", "actidref")):
+            variants += [v for v in (part.strip() for part in values.split("|")) if v]
+            continue
+        spans = values.split("|")
+        if len(spans) > 1 or low is not None or high is not None or not _NUMBER.search(values):
+            return EVERY, said
+        first, _, last = spans[0].partition("~")
+        low, high = _digits(first), _digits(last or first)
+        if low is None or high is None:
+            return EVERY, said
+    return Applies(tuple(dict.fromkeys(variants)), low, high, said), ""
+
+
+def by_id(root: Element) -> Mapping[str, Element]:
+    """The applicability statements of a module that steps and conditions refer to."""
+    group = root.first("referencedApplicGroup", "inlineapplics")
+    return {e.get("id"): e for e in group.below("applic")} if group is not None else {}
+
+
+def _plain(applic: Element) -> bool:
+    """Whether all is one assertion, "or" within one property, or "and" between different ones."""
+    evaluations = list(applic.below("evaluate"))
+    asserts = list(applic.below("assert"))
+    if not evaluations:
+        return len(asserts) == 1
+    if len(evaluations) > 1:
+        return False
+    idents = [e.get("applicPropertyIdent", "actidref") for e in asserts]
+    kind = evaluations[0].get("andOr", "operator").lower()
+    return len(set(idents)) == 1 if kind == "or" else len(set(idents)) == len(idents)
+
+
+def _digits(text: str) -> int | None:
+    found = _NUMBER.search(text)
+    return int(found[0]) if found else None
+
+
+def _in_words(one: Element) -> str:
+    ident = one.get("applicPropertyIdent", "actidref")
+    return f"{ident} {one.get('applicPropertyValues', 'actvalues').replace('~', ' to ').replace('|', ' or ')}"
