@@ -21,11 +21,15 @@ KNOWN = frozenset((
 def typed_kind(text: str) -> Kind | None:
     """The kind of fastener in typed words; a bare size ("M6x45") is a screw's.
 
-    None when there is no size, more than one, or a word that may change what the count means.
+    None when there is no size, more than one, one that may be misread, or a word that may change what the count means.
     """
     text = SMALL_M.sub("M", text)
     sizes = sizes_in(text)
-    if len(sizes) != 1 or not _all_known(f"{text[: sizes[0].start]} {text[sizes[0].end :]}"):
+    if (
+        len(sizes) != 1
+        or sizes[0].doubt
+        or not _all_known(f"{text[: sizes[0].start]} {text[sizes[0].end :]}")
+    ):
         return None
     return read_kind(text) or kind_of("screw", sizes[0])
 

@@ -68,7 +68,7 @@ class _Reader:
         self.verbal = {index for verb in verbs for index in (*range(verb.first, verb.last), verb.inner)}
         self.of_parts: list[Size] = []
         """Sizes of parts that are no fasteners: "two M5 x 14.5mm spacers"."""
-        self.doubts: list[str] = []
+        self.doubts: list[str] = [size.doubt for size in self.sizes if size.doubt]
         self.taken: list[tuple[int, int]] = [(count.start, count.end) for count in self.counts]
 
     def _handled(self, index: int) -> bool:

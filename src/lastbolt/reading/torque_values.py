@@ -5,9 +5,9 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
-from lastbolt.reading.fasteners import sizes_in
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.numbers import any_of
+from lastbolt.reading.sizes import sizes_in
 from lastbolt.reading.units import ENGLISH, UNIT, Printed, half_digit, meant_unit, torque_unit
 
 _THIN = "[ \u00a0\u2009\u202f]"

@@ -5,6 +5,8 @@ Factors: NIST SP 811 (2008), appendix B.8: lbf·ft 1.355818 N·m, lbf·in 0.1129
 
 import pytest
 
+from lastbolt.app.typed_kind import typed_kind
+from lastbolt.reading.fasteners import sizes_in
 from lastbolt.reading.torques import read_torque, torques_in
 
 LBF_FT, LBF_IN, KGF_M = 1.355818, 0.1129848, 9.80665
@@ -109,3 +111,31 @@ def test_a_bare_cell_takes_the_unit_of_its_column(cell, unit, low, high):
     torque = read_torque(cell, unit)
     assert torque is not None
     assert torque.value.torque_Nm == (low, high)
+
+
+@pytest.mark.parametrize(
+    ("text", "thread", "length"),
+    [
+        ('M8x1.5"', "M8", 38.1),  # one inch is 25.4 mm exactly
+        ("M6 x 4S", "M6", None),
+        ("M1O x 40", None, 40),
+        ("MIO x 40", None, 40),
+        ("M6 x 45 - 60", "M6", None),
+        ("M6 x 45 to 60 mm", "M6", None),
+        ("M6 x 45/60", "M6", None),
+    ],
+)
+def test_a_size_that_may_be_misread_is_doubtful(text, thread, length):
+    (size,) = sizes_in(f"Screw {text}")
+    assert (size.thread, size.length_mm) == (thread, length)
+    assert size.doubt
+    assert typed_kind(text) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "length"),
+    [("M8 x 4 cm", 40), ("M6x20-10.9", 20), ("M8x1.25-6H", None), ("screws M6 x 45 - 4 pieces", 45)],
+)
+def test_a_size_with_other_words_behind_it_is_sure(text, length):
+    (size,) = sizes_in(text)
+    assert (size.length_mm, size.doubt) == (length, "")
