@@ -24,7 +24,7 @@ Seen = Literal["", "nobody", "glance", "one", "two"]
 SEEN_WORDS: dict[Seen, str] = {
     "nobody": "nobody has looked",
     "glance": "only a glance",
-    "one": "one person looked in or took it out",
+    "one": "one looked in or took it out",
     "two": "two or more looked in or took it out",
 }
 

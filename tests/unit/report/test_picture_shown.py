@@ -82,5 +82,5 @@ def test_the_legend_holds_only_what_is_met() -> None:
         FOR_YEARS,
         "nobody has looked",
         "only a glance",
-        "one person looked in or took it out",
+        "one looked in or took it out",
     ]
