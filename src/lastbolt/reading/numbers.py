@@ -11,7 +11,8 @@ _NUMBER = re.compile(
     r"(?<![\w.,:×+±=<≤≥°$€£#*])(?:(?<![-‑–])|(?<=\d[-‑–]))"
     r"(\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?)(?!\w|[.,:]\d|\s?[%°×\"”′″±])"
 )
-_RUN = re.compile(r"(\d{1,3}(?:\.\d{1,3})+[a-z]?)[-‑–](\d{1,3}(?:\.\d{1,3})+[a-z]?)")
+RUN = re.compile(r"(\d{1,3}(?:\.\d{1,3})+[a-z]?)[-‑–](\d{1,3}(?:\.\d{1,3})+[a-z]?)")
+"""Two numbers printed as one word: the first and the last of a run."""
 _PLAIN = re.compile(r"(?<![\w.\-–])\d{1,3}[a-z]?(?![\w.\-–])")
 _MORE = r"(?:\s?(?:-|–|—|to|and|or|x|×|…|\.{2,3}|/|±|\+)\s?\d[\d.,]*)*"
 _REACH = 60
@@ -56,7 +57,7 @@ def any_of(words: Iterable[str]) -> str:
 def numbers_in(text: str) -> Iterator[Numbered]:
     """Every number of two parts or more, whatever it is the number of."""
     for match in _NUMBER.finditer(text):
-        run = _RUN.fullmatch(match[1])
+        run = RUN.fullmatch(match[1])
         if run is not None:
             yield Numbered(match.start(), match.end(), run[1], run[2])
         else:

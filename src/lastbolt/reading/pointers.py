@@ -1,40 +1,36 @@
 """Words that point elsewhere, as they stand in a sentence: not yet looked up."""
 
 import re
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
+from lastbolt.reading.numbers import RUN
 from lastbolt.reading.order import comes_later, required_first
+from lastbolt.reading.title_pointers import CLAUSE_END, Cue, Form, books_in, titles_in
 from lastbolt.reading.weak_pointers import weak_pointers
-
-Form = Literal[
-    "section", "page", "figure", "table", "title", "steps", "book", "own", "elsewhere", "reverse", "demand"
-]
-Cue = Literal["perform", "later", "see", "bracket", "none"]
 
 NUMBER = (
     r"(?:\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|\d{1,4}[A-Za-z]?"
     r"|[A-Z]{1,2}\d?(?:[.\-–]\d{1,3}){1,3}|[IVX]{1,5}\b|[A-Z]\b)"
 )
 MULTI = r"(?:\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|[A-Z](?:[.\-–]\d{1,3}){1,3})"
+_JOINT = r"(?:,\s(?:and|or|then)\b|then\b|and\b|or\b|to\b|thru\b|through\b|until\b|up to\b|[,;&–—/+-])"
 _LIST = re.compile(
-    rf"\s?(?P<first>{NUMBER})(?P<rest>(?:\s?(?:,|;|and|or|&|to|thru|through|–|-|/|\)\s?(?:or|and)\s?\()\s?(?:[A-Za-z§¶]{{1,10}}\.?\s)?{NUMBER})*)(?![\w°%])"
+    rf"\s?(?P<first>{NUMBER})(?P<rest>(?:\s?(?:{_JOINT}|\)\s?(?:or|and)\s?\()\s?(?:[A-Za-z§¶]{{1,10}}\.?\s)?{NUMBER})*)(?![\w°%])"
 )
 _MULTI_LIST = re.compile(
-    rf"\s?\(?\s?(?P<first>{MULTI})(?P<rest>(?:\s?(?:\)\s)?(?:,\sthen|then|,|;|and|or|&)\s?\(?\s?{MULTI})*)(?![\w°%×]|\s?(?:mm|N|lb|kg|l\b|x\s|°|bar|in\b))"
+    rf"\s?\(?\s?(?P<first>{MULTI})(?P<rest>(?:\s?(?:\)\s)?{_JOINT}\s?\(?\s?{MULTI})*)(?![\w°%×]|\s?(?:mm|N|lb|kg|l\b|x\s|°|bar|in\b))"
 )
 _STEP_OF = re.compile(rf"(?<![\w.])({MULTI})[,\s]{{1,3}}$")
 _FURTHER = re.compile(
     rf"\s?(?:,|;|and|or|&)?\s?(?:(?:then|and|or)\s)?(?P<first>(?<=then\s){MULTI}|\d{{1,3}}(?:\.\d{{1,3}}){{1,4}}[A-Za-z]?)(?:\s?(?:,|;|and|or|&)\s?{MULTI})*"
 )
 _LONE = re.compile(r"\s(?P<first>\d{2,4})(?=[).,;]|$)")
-_BRACKET = re.compile(rf"\(\s?(?P<list>{MULTI}(?:(?:\s?(?:,\sthen|then|,|;|and|or|&)\s?){MULTI})*)\s?\)")
+_BRACKET = re.compile(rf"\(\s?(?P<list>{MULTI}(?:\s?{_JOINT}\s?{MULTI})*)\s?\)")
 _EACH = re.compile(NUMBER)
-_CAPITALS = re.compile(
-    r"[\"“'‘]?(?P<title>[A-Z][A-Z0-9'/&-]+(?:[\s,:–-]+(?:[A-Z0-9][A-Z0-9'/&-]*))*)[\"”'’]?"
-)
-_QUOTED = re.compile(r"[\"“‘](?P<title>[^\"”’]{4,80})[\"”’]")
-_CLAUSE_END = re.compile(r"[.](?!\d)|[;:)\]]|\s[–—]\s|$")
+_SECTIONS = re.compile(MULTI)
+_BESIDE = re.compile(r",?\s(?:of\s|in\s)?(?:the\s)?")
+_RUNS = re.compile(r"\s?(?:to|thru|through|until|up to|-|–|—)\s?(?:[A-Za-z§¶]{1,10}\.?\s)?")
 _QUICK = re.compile(
     r"\d|[A-Z]{3}|see|refer|describ|reverse|order|must|with|manual|handbook|bulletin|before|follow|perform|require",
     re.IGNORECASE,
@@ -66,11 +62,10 @@ def pointers_in(scan: Scan, language: Lexicon) -> list[Pointer]:
         return []
     found = (
         _reverse(scan)
-        + _keyed(scan)
+        + _keyed(scan, language)
         + _bare(scan)
         + _bracketed(text)
-        + _titles(scan, language)
-        + _books(scan)
+        + [Pointer(*one[:5], weak=one.weak) for one in (*titles_in(scan, language), *books_in(scan))]
     )
     found.sort(key=lambda p: (p.start, -p.end))
     merged = _with_steps(_without_overlap(found), text)
@@ -81,7 +76,9 @@ def pointers_in(scan: Scan, language: Lexicon) -> list[Pointer]:
             merged.append(Pointer(start, end, "section", numbers, cue, any_of, span=span, weak=True))
         merged.sort(key=lambda p: p.start)
     merged = [_ordered(pointer, scan, language) for pointer in merged]
-    if not any(pointer.form in ("section", "page", "title", "reverse") for pointer in merged):
+    if not any(
+        p.form in ("section", "page", "reverse") or (p.form == "title" and not p.weak) for p in merged
+    ):
         merged += _demands(scan)
     return merged
 
@@ -118,14 +115,31 @@ def _cue_before(scan: Scan, start: int, reach: int = 26) -> Cue:
 
 
 def _numbers(match: "re.Match[str]") -> tuple[tuple[str, ...], bool, bool]:
-    """The numbers of a list, whether they are alternatives, whether they are a span."""
+    """The numbers of a list, whether they are alternatives, whether they are a span.
+
+    In a longer list a run is one entry, "4.1..4.3".
+    """
     whole = match.group()
-    numbers = tuple(m.group().replace("‑", "-").replace("–", "-") for m in _EACH.finditer(whole) if m.group())
-    joints = re.findall(r"\b(or|to|thru|through)\b", whole)
-    return tuple(dict.fromkeys(numbers)), "or" in joints, bool({"to", "thru", "through"} & set(joints))
+    numbers: list[str] = []
+    end, span = 0, False
+    for found in _EACH.finditer(whole):
+        run = RUN.fullmatch(found.group())
+        joined = numbers and _RUNS.fullmatch(whole, end, found.start()) is not None
+        said = found.group().replace("‑", "-").replace("–", "-")
+        span = span or joined or run is not None
+        if run is not None:
+            numbers.append(f"{run[1]}..{run[2]}")
+        elif joined and ".." not in numbers[-1]:
+            numbers[-1] = f"{numbers[-1]}..{said}"
+        elif said not in numbers:
+            numbers.append(said)
+        end = found.end()
+    alone = span and len(numbers) == 1
+    said_all = numbers[0].split("..") if alone else numbers
+    return tuple(said_all), re.search(r"\bor\b", whole) is not None, alone
 
 
-def _keyed(scan: Scan) -> list[Pointer]:
+def _keyed(scan: Scan, language: Lexicon) -> list[Pointer]:
     """ "section 4.2", "para 3-9 or 3-10", "pages 12 and 13", "Fig. 7", "table 8-1", "steps 3 to 7"."""
     text = scan.text
     found: list[Pointer] = []
@@ -144,8 +158,14 @@ def _keyed(scan: Scan) -> list[Pointer]:
             behind = hit.end + 1
         else:
             behind = hit.end
-        other = next((h.start for h in stops if h.start > behind and h.key != hit.key), len(text))
+        other = next((h.start for h in stops if h.start > behind and _unlike(hit, h, text)), len(text))
         match = _LIST.match(text, behind, other)
+        spelled = scan.tokens[hit.last].low if hit.last < len(scan.tokens) else ""
+        if match is None and hit.key == "section" and spelled in language.numbers:
+            word = scan.tokens[hit.last]
+            number = (str(language.numbers[spelled]),)
+            cue = _cue_before(scan, hit.start)
+            found.append(Pointer(hit.start, word.end, "section", number, cue, weak=True))
         if match is None or (hit.key == "step" and not match["first"][:1].isdigit()):
             continue
         if match["first"].isalpha() and not (hit.key == "appendix" or match["first"].isupper()):
@@ -155,25 +175,48 @@ def _keyed(scan: Scan) -> list[Pointer]:
         numbers, any_of, span = _numbers(match)
         cue = _cue_before(scan, hit.start)
         form = forms[hit.key]
+        if form != "section":
+            numbers = tuple(dict.fromkeys(end for number in numbers for end in number.split("..")))
         if form == "steps":
-            section = _STEP_OF.search(text, 0, hit.start)
-            if section is not None:
-                found.append(Pointer(section.start(), hit.start - 1, "section", (section[1],), cue))
-            end = match.end()
-            further = _FURTHER.search(text, match.end("first"), match.end())
-            if further is not None:  # "steps 1 to 6, then 5.2": no step has such a number
-                end = further.start()
-                later, any_later, _ = _numbers(further)
-                found.append(Pointer(further.start("first"), further.end(), "section", later, cue, any_later))
-                numbers = numbers[: len(numbers) - len(later)] or numbers[:1]
-            first, last = numbers[0], numbers[-1]
-            dash = re.fullmatch(r"(\d{1,3})-(\d{1,3})", first)
-            if dash is not None and len(numbers) == 1:
-                first, last = dash[1], dash[2]
-            found.append(Pointer(hit.start, end, "steps", (), cue, from_step=first, to_step=last))
+            found += _steps(text, hit, match, cue)
         else:
             found.append(Pointer(hit.start, match.end(), form, numbers, cue, any_of, span=span))
     return found
+
+
+def _unlike(hit: Hit, other: Hit, text: str) -> bool:
+    """Whether another kind of thing is named: a table, or a chapter and not one more section."""
+    return other.key != hit.key or not _same_word(text, hit.start, other.start)
+
+
+def _same_word(text: str, one: int, other: int) -> bool:
+    return text[one : one + 4].lower() == text[other : other + 4].lower()
+
+
+def _steps(text: str, hit: Hit, match: "re.Match[str]", cue: Cue) -> list[Pointer]:
+    """ "steps 3 to 7", with the section before them or behind; "operations 4.1 to 4.3" may be sections."""
+    numbers, any_of, span = _numbers(match)
+    if _SECTIONS.match(match["first"]) and "." in match["first"]:
+        ends = [end for number in numbers for end in number.split("..")]
+        whole = Pointer(hit.start, match.end(), "section", numbers, cue, any_of, ends[0], ends[-1])
+        return [whole._replace(span=span, weak=True)]
+    numbers = tuple(dict.fromkeys(end for number in numbers for end in number.split("..")))
+    found: list[Pointer] = []
+    section = _STEP_OF.search(text, 0, hit.start)
+    if section is not None:
+        found.append(Pointer(section.start(), hit.start - 1, "section", (section[1],), cue))
+    end = match.end()
+    further = _FURTHER.search(text, match.end("first"), match.end())
+    if further is not None:  # "steps 1 to 6, then 5.2": no step has such a number
+        end = further.start()
+        later, any_later, _ = _numbers(further)
+        found.append(Pointer(further.start("first"), further.end(), "section", later, cue, any_later))
+        numbers = numbers[: len(numbers) - len(later)] or numbers[:1]
+    first, last = numbers[0], numbers[-1]
+    dash = re.fullmatch(r"(\d{1,3})-(\d{1,3})", first)
+    if dash is not None and len(numbers) == 1:
+        first, last = dash[1], dash[2]
+    return [*found, Pointer(hit.start, end, "steps", (), cue, from_step=first, to_step=last)]
 
 
 def _bare(scan: Scan) -> list[Pointer]:
@@ -183,15 +226,15 @@ def _bare(scan: Scan) -> list[Pointer]:
         match = _MULTI_LIST.match(scan.text, hit.end) or _LONE.match(scan.text, hit.end) or _later(scan, hit)
         if match is None:
             continue
-        numbers, any_of, _ = _numbers(match)
+        numbers, any_of, span = _numbers(match)
         cue: Cue = "perform" if hit.key == "perform" else "see"
-        found.append(Pointer(hit.start, match.end(), "section", numbers, cue, any_of))
+        found.append(Pointer(hit.start, match.end(), "section", numbers, cue, any_of, span=span))
     return found
 
 
 def _later(scan: Scan, hit: Hit) -> "re.Match[str] | None":
     """The number a few words behind a cue: "see the values in 7.1"."""
-    end = _CLAUSE_END.search(scan.text, hit.end)
+    end = CLAUSE_END.search(scan.text, hit.end)
     limit = end.start() if end else len(scan.text)
     for place in scan.of("pointing", "where"):
         if hit.end <= place.start < min(limit, hit.end + 60):
@@ -205,8 +248,7 @@ def _bracketed(text: str) -> list[Pointer]:
     """A section number alone in brackets: "(3-9)", "(3-3) or (3-4)"; it may also be a span of callouts."""
     found: list[Pointer] = []
     for match in _BRACKET.finditer(text):
-        numbers = tuple(m.group().replace("–", "-") for m in re.finditer(MULTI, match["list"]))
-        any_of = " or " in match["list"]
+        numbers, any_of, span = _numbers(match)
         if (
             found
             and re.fullmatch(r"\s(?:or)\s.{0,40}?", text[found[-1].end : match.start()])
@@ -215,75 +257,7 @@ def _bracketed(text: str) -> list[Pointer]:
             last = found[-1]
             found[-1] = last._replace(end=match.end(), targets=(*last.targets, *numbers), any_of=True)
             continue
-        found.append(Pointer(match.start(), match.end(), "section", numbers, "bracket", any_of))
-    return found
-
-
-def _titles(scan: Scan, language: Lexicon) -> list[Pointer]:
-    """A title behind "see": in capitals, in quotes, or plain words up to the end of the clause."""
-    text = scan.text
-    found: list[Pointer] = []
-    for hit in scan.of("pointing", "strong_cues"):
-        if hit.first > 0 and language.among(scan.tokens[hit.first - 1].low, "pointing", "seeing"):
-            continue
-        rest = text[hit.end :]
-        lead = re.match(r"\s*(?:also\s|the\s)?", rest)
-        start = hit.end + (lead.end() if lead else 0)
-        if text[start : start + 5].lower() == "that " or not text[start : start + 1].strip():
-            continue
-        if not text[hit.end : hit.end + 1].isspace():
-            continue
-        quoted = _QUOTED.match(text, start)
-        capitals = _CAPITALS.match(text, start)
-        own = next(
-            (h for h in scan.of("pointing", "own", "figure", "elsewhere") if 0 <= h.first - hit.last <= 1),
-            None,
-        )
-        if own is not None:
-            here = own.key != "elsewhere" or _for_information(scan, own, language)
-            found.append(Pointer(hit.start, own.end, "own" if here else "elsewhere", (), "see"))
-        elif quoted is not None:
-            found.append(Pointer(hit.start, quoted.end(), "title", (quoted["title"],), "see"))
-        elif capitals is not None and len(capitals["title"]) > 3:
-            found.append(
-                Pointer(hit.start, capitals.end(), "title", (capitals["title"].strip(" ,:"),), "see")
-            )
-        else:
-            end = _CLAUSE_END.search(text, start)
-            words = text[start : end.start() if end else len(text)].strip(" ,")
-            if words and words[0].isalpha():
-                found.append(Pointer(hit.start, start + len(words), "title", (words,), "see"))
-    found += [Pointer(h.start, h.end, "elsewhere", (), "see") for h in scan.of("pointing", "whither")]
-    for match in re.finditer(r"\((?P<title>[A-Z][A-Z'/-]+(?:\s[A-Z][A-Z'/-]+)+)\)", text):
-        found.append(Pointer(match.start(), match.end(), "title", (match["title"],), "bracket"))
-    return found
-
-
-def _for_information(scan: Scan, hit: Hit, language: Lexicon) -> bool:
-    """Whether the clause around "above", "overleaf" ... speaks of a figure, a table or values to look up."""
-    start = max(scan.text.rfind(mark, 0, hit.start) for mark in ".;:(")
-    end = _CLAUSE_END.search(scan.text, hit.end)
-    limit = end.start() if end else len(scan.text)
-    near = [token.low for token in scan.tokens if start < token.start < limit]
-    return any(
-        language.among(low, "pointing", key) for low in near for key in ("figure", "table", "for_information")
-    )
-
-
-def _books(scan: Scan) -> list[Pointer]:
-    """ "see the operator's manual": another book, named behind a cue."""
-    found: list[Pointer] = []
-    here = [(h.first, h.last) for h in scan.of("pointing", "this_book", "parts_book")]
-    for hit in scan.of("pointing", "other_book"):
-        if any(first <= hit.first < last for first, last in here):
-            continue
-        for cue in scan.of("pointing", "strong_cues", "perform"):
-            gap = scan.text[cue.end : hit.start]
-            if cue.end <= hit.start and len(gap) < 60 and not re.search(r"[.;:]\s", gap):
-                words = scan.text[cue.end : hit.end].strip()
-                if not any(number.isdigit() for number in gap):
-                    found.append(Pointer(cue.start, hit.end, "book", (words,), "see"))
-                break
+        found.append(Pointer(match.start(), match.end(), "section", numbers, "bracket", any_of, span=span))
     return found
 
 
@@ -356,13 +330,33 @@ def _with_steps(found: list[Pointer], text: str) -> list[Pointer]:
         beside = (
             last is not None and re.fullmatch(r"[\s,(]*(?:of|in|from)?[\s,(]*(?:the\s)?", gap) is not None
         )
-        if last is not None and beside and last.form == "section" and pointer.form == "steps":
+        within = _within(last, pointer, gap, text) if last is not None else None
+        if within is not None:
+            merged[-1] = within
+        elif last is not None and beside and last.form == "section" and pointer.form == "steps":
             merged[-1] = last._replace(end=pointer.end, from_step=pointer.from_step, to_step=pointer.to_step)
         elif last is not None and beside and last.form == "steps" and pointer.form == "section":
             merged[-1] = pointer._replace(start=last.start, from_step=last.from_step, to_step=last.to_step)
         else:
             merged.append(pointer)
     return merged
+
+
+def _within(chapter: Pointer, section: Pointer, gap: str, text: str) -> Pointer | None:
+    """ "Chapter 4, section 3", "section 3 of chapter 4": one place."""
+    both = (chapter, section)
+    if any(p.form != "section" or len(p.targets) != 1 for p in both) or not _BESIDE.fullmatch(gap):
+        return None
+    if _same_word(text, chapter.start, section.start):
+        return None
+    if "o" in gap or "i" in gap:
+        chapter, section = section, chapter
+    (above,), (number,) = chapter.targets, section.targets
+    if not above.isalnum():
+        return None
+    if not re.match(rf"{above}[.\-]", number):
+        number = f"{above}.{number}"
+    return both[0]._replace(end=both[1].end, targets=(number,), weak=False)
 
 
 def lone_numbers(scan: Scan, language: Lexicon) -> list[Pointer]:
@@ -374,8 +368,9 @@ def lone_numbers(scan: Scan, language: Lexicon) -> list[Pointer]:
         if scan.text[match.start("first") - 1 : match.start("first")].strip():
             continue
         if index == 0 or index in deeds or language.among(scan.tokens[index - 1].low, "ands"):
-            numbers, any_of, _ = _numbers(match)
-            found.append(Pointer(match.start("first"), match.end(), "section", numbers, "see", any_of))
+            numbers, any_of, span = _numbers(match)
+            start = match.start("first")
+            found.append(Pointer(start, match.end(), "section", numbers, "see", any_of, span=span))
     return found
 
 

@@ -7,7 +7,7 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.pointers import Pointer
 from lastbolt.reading.running import same_page
 from lastbolt.reading.steps import RawReference, is_work
-from lastbolt.reading.titles import read_title, title_key
+from lastbolt.reading.titles import title_key
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Deed, Reference, ReferenceRole, ReferenceStatus
 
@@ -40,6 +40,8 @@ class Target(NamedTuple):
     source: str
     first_printed: str
     printed: frozenset[str]
+    marks: frozenset[str] = frozenset()
+    """The marks of its steps."""
 
 
 class Found(NamedTuple):
@@ -161,6 +163,10 @@ class Directory:
             return Found(tuple(_goal(t) for t in beside), "ambiguous", True)
         return Found((), "dangling")
 
+    def holds_work(self, to: str) -> bool:
+        """Whether it is a procedure, or a section with procedures in it."""
+        return "/procedure/" in to or any(target.procedure for target in self._below(to))
+
     def knows_number(self, number: str) -> bool:
         """Whether any section has this number."""
         return bare_number(number) in self._by_number
@@ -169,10 +175,25 @@ class Directory:
         """The numbers of a run ("chapters 3 to 7"): its ends, and between them those that sections have."""
         head, low = _last_digits(first)
         other, high = _last_digits(last)
-        if low is None or high is None or head != other or not low < high <= low + _LONGEST_RUN:
+        if head != other:
+            return self._printed_between(first, last)
+        if low is None or high is None or not low < high <= low + _LONGEST_RUN:
             return first, last
         inner = (f"{head}{number}" for number in range(low + 1, high))
         return first, *(number for number in inner if self.knows_number(number)), last
+
+    def _printed_between(self, first: str, last: str) -> tuple[str, ...]:
+        """The numbers of a run over several chapters ("3.4 to 4.2"), in the order of the book."""
+        ends = [self._by_number.get(bare_number(number), []) for number in (first, last)]
+        if any(len(hits) != 1 for hits in ends):
+            return first, last
+        low, high = ends[0][0], ends[1][0]
+        ids = list(self.targets)
+        span = ids[ids.index(low.id) : ids.index(high.id) + 1]
+        depth = bare_number(first).count("-")
+        inner = [self.targets[one].number for one in span]
+        found = [number for number in inner if number and bare_number(number).count("-") == depth]
+        return tuple(found) if found and len(found) <= _LONGEST_RUN else (first, last)
 
     def _own_first(self, hits: list[Target], source: str) -> list[Target]:
         own = [t for t in hits if t.source == source]
@@ -195,6 +216,8 @@ class Directory:
             best = self._best(below, raw)
             if best is not None:
                 return Found((_goal(best),), "resolved")
+            if raw.pointer.cue == "perform":
+                return Found((target.id,), "resolved")  # all of it: planning asks when it cannot be
             return Found(tuple(_goal(t) for t in below), "ambiguous", True)
         return Found((target.id,), "resolved")
 
@@ -273,22 +296,22 @@ def look_up(raw: RawReference, own: Target, directory: Directory) -> Found | Non
     if pointer.form == "title":
         loud = pointer.targets[0].isupper() or pointer.cue == "bracket"
         found = directory.by_title(pointer.targets[0], raw, own.source, loud=loud)
+        if pointer.weak and found.status not in ("resolved", "ambiguous"):
+            return None
         return None if pointer.cue == "bracket" and found.status == "dangling" else found
     return _numbers(pointer, raw, own, directory)
 
 
 def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Directory) -> Found | None:
-    targets = pointer.targets
-    bare = pointer.cue == "bracket" and pointer.form == "section" and not _keyed(pointer, raw)
-    if pointer.weak and not all(directory.knows_number(number) for number in targets):
+    targets = _each_of(pointer, directory)
+    if pointer.weak:
+        marked = pointer.from_step in own.marks if pointer.from_step else False
         targets = tuple(number for number in targets if directory.knows_number(number))
-        pointer = pointer._replace(span=False)
-        if not targets:
-            return None
+        if marked or not targets:
+            return Found((own.procedure or own.id,), "resolved") if pointer.from_step else None
+    bare = pointer.cue == "bracket" and pointer.form == "section" and not _keyed(pointer, raw)
     if bare and not any(directory.knows_number(number) for number in targets):
         return Found((), "dangling") if raw.entry else None
-    if pointer.span and len(targets) == 2:
-        targets = targets[:1] if pointer.form == "page" else directory.between(*targets)
     looked = [
         directory.by_page(n, raw, own.source)
         if pointer.form == "page"
@@ -305,6 +328,27 @@ def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Direct
         number for number, found in zip(targets, looked, strict=True) if found.status == "dangling"
     )
     return Found(to, worst, pointer.any_of or any(found.any_of for found in looked), missing)
+
+
+def _each_of(pointer: Pointer, directory: Directory) -> tuple[str, ...]:
+    """The numbers that a pointer means: of a run its ends and what the book has between them."""
+    if pointer.form == "page":
+        return pointer.targets[:1] if pointer.span else pointer.targets
+    if pointer.span and len(pointer.targets) == 2:
+        return directory.between(*pointer.targets)
+    found: list[str] = []
+    for number in pointer.targets:
+        first, run, last = number.partition("..")
+        dash = re.fullmatch(r"(\d{1,3})-(\d{1,3})", number)
+        if dash is not None and not directory.knows_number(number) and _keyed_run(dash, directory):
+            first, run, last = dash[1], "-", dash[2]
+        found += directory.between(first, last) if run else (number,)
+    return tuple(dict.fromkeys(found))
+
+
+def _keyed_run(dash: "re.Match[str]", directory: Directory) -> bool:
+    """Whether "3-7" is a run of chapters."""
+    return int(dash[1]) < int(dash[2]) and all(directory.knows_number(end) for end in dash.groups())
 
 
 def _keyed(pointer: Pointer, raw: RawReference) -> bool:
@@ -328,10 +372,13 @@ def made_reference(
     if pointer.form not in ("steps", "reverse") and own_id in to and pointer.from_step is None:
         rest = tuple(t for t in to if t != own_id)
         status, to = ("self", to) if not rest else (status, rest)
+    steps = (pointer.from_step, pointer.to_step)
+    if pointer.weak and own_id not in to:
+        steps = None, None  # the numbers of operations, which turned out to be sections
     condition = pointer.exceptions if pointer.form == "reverse" else raw.condition
     return Reference(
         identity, raw.words, role, status, to, found.any_of and len(to) > 1,
-        pointer.from_step, pointer.to_step, condition, raw.applies, cited,
+        *steps, condition, raw.applies, cited,
     )  # fmt: skip
 
 
@@ -345,14 +392,7 @@ def role_in_step(raw: RawReference, found: Found, directory: Directory) -> Refer
         return "before"
     if raw.pointer.cue == "later":
         return "after"
-    information = found.to and not any("/procedure/" in to for to in found.to)
+    information = found.to and not any(directory.holds_work(to) for to in found.to)
     if information:
         return "see"
     return "before" if is_work(raw.deeds) or raw.pointer.cue == "perform" else "see"
-
-
-def title_of(section_title: str, language: Lexicon) -> tuple[tuple[str, ...], Deed, frozenset[str]]:
-    """The key, the deed and the words of the parts of a title."""
-    facts = read_title(section_title, language)
-    words = frozenset(w for w in title_key(section_title, language) if not w.startswith("="))
-    return title_key(section_title, language), facts.deed, words

@@ -217,3 +217,88 @@ def test_other_clauses_only_point_or_name_what_follows(sentence, role):
 
 def test_values_are_looked_up_whatever_the_clause():
     assert said(pointing("1. The torques of 7.1 must be kept (see 7.1).")) == [("see", "resolved", ["7.1"])]
+
+
+# Ranges and lists.
+
+
+@pytest.mark.parametrize(
+    ("sentence", "numbers"),
+    [
+        ("1. Carry out 4.1 - 4.3.", ["4.1", "4.2", "4.3"]),
+        ("1. Carry out 4.1-4.3.", ["4.1", "4.2", "4.3"]),
+        ("1. Carry out operations 4.1 to 4.3.", ["4.1", "4.2", "4.3"]),
+        ("1. Carry out paragraphs 4.1 through 4.3.", ["4.1", "4.2", "4.3"]),
+        ("1. Lift off the lever (4.1 to 4.3).", ["4.1", "4.2", "4.3"]),
+        ("1. Carry out 4.1 to 4.2 and 4.4.", ["4.1", "4.2", "4.4"]),
+        ("1. Carry out 2.1 to 4.2.", ["2.1", "4.1", "4.2"]),
+        ("1. Carry out 4.2/4.3.", ["4.2", "4.3"]),
+        ("1. Carry out chapters 2 and 4.", ["2.1", "4"]),
+        ("1. Carry out chapters 2 to 4.", ["2.1", "4"]),
+        ("1. Carry out chapters 2-4.", ["2.1", "4"]),
+        ("1. Carry out chapter 4, section 3.", ["4.3"]),
+        ("1. Carry out section 3 of chapter 4.", ["4.3"]),
+    ],
+)
+def test_every_member_of_a_list_or_range_is_asked_for(sentence, numbers):
+    assert said(pointing(sentence)) == [("before", "resolved", numbers)]
+
+
+def test_steps_of_the_own_section_stay_there():
+    (reference,) = pointing("1. Turn the shaft.", "2. Turn the lever.", "3. Repeat steps 1 to 2.")
+    assert (reference.from_step, reference.to_step) == ("1", "2")
+    assert said([reference]) == [("see", "resolved", ["5.1"])]
+
+
+# One section in many forms.
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "1. Lift off the lever as in 4.2.",
+        "1. Lift off the lever, cf. 4.2.",
+        "1. Lift off the lever, ref. 4.2.",
+        "1. Lift off the lever, s. 4.2.",
+        "1. Lift off the lever -> 4.2.",
+        "1. Lift off the lever (→ 4.2).",
+        "1. Lift off the lever [4.2].",
+        "1. Lift off the lever (siehe 4.2).",
+        "1. Lift off the lever (voir 4.2).",
+        "1. Follow item 4.2.",
+        "1. Repeat 4.2.",
+        "1. Perform blower removal.",
+    ],
+)
+def test_a_section_is_asked_for_in_many_forms(sentence):
+    assert said(pointing(sentence)) == [("before", "resolved", ["4.2"])]
+
+
+@pytest.mark.parametrize(
+    "section",
+    [
+        ("1. Refer 4.2.",),
+        ("1. How it is done is told under BLOWER REMOVAL.",),
+        ("1. Turn the shaft.*", "* See section 4.2."),
+    ],
+)
+def test_a_section_is_only_named_in_many_forms(section):
+    assert said(pointing(*section)) == [("see", "resolved", ["4.2"])]
+
+
+def test_the_number_of_a_chapter_in_words():
+    ((role, status, numbers),) = said(pointing("1. Lift off the lever (SECTION FOUR)."))
+    assert (role, status, set(numbers)) == ("before", "ambiguous", {"4.1", "4.2", "4.3", "4.4"})
+
+
+def test_a_list_at_the_head_of_a_section():
+    found = pointing("Preliminary work: 4.1, 4.3.", "1. Lift off the lever.")
+    assert said(found) == [("before", "resolved", ["4.1", "4.3"])]
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    ["1. Perform a second turn.", "1. Do the two last turns with care.", "1. Turn the shaft, as in life."],
+)
+def test_words_that_are_no_title_are_none(sentence):
+    assert pointing(sentence) == []

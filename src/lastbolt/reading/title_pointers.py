@@ -1,0 +1,136 @@
+"""Titles and books that a sentence points at by name, and pointing words that name nothing."""
+
+import re
+from functools import lru_cache
+from typing import Literal, NamedTuple
+
+from lastbolt.reading.lexicon import Hit, Lexicon, Scan
+from lastbolt.reading.numbers import any_of
+
+Form = Literal[
+    "section", "page", "figure", "table", "title", "steps", "book", "own", "elsewhere", "reverse", "demand"
+]
+Cue = Literal["perform", "later", "see", "bracket", "none"]
+CLAUSE_END = re.compile(r"[.](?!\d)|[;:)\]]|\s[–—]\s|$")
+_CAPITALS = re.compile(
+    r"[\"“'‘]?(?P<title>[A-Z][A-Z0-9'/&-]+(?:[\s,:–-]+(?:[A-Z0-9][A-Z0-9'/&-]*))*)[\"”'’]?"
+)
+_LOUD = re.compile(r"(?<!\w)[A-Z][A-Z'/-]+(?:\s[A-Z][A-Z'/-]+)+(?!\w)")
+_LONGEST_TITLE = 8
+_QUOTED = re.compile(r"[\"“‘](?P<title>[^\"”’]{4,80})[\"”’]")
+
+
+class Named(NamedTuple):
+    """A title, a book or a place without a name, as printed."""
+
+    start: int
+    end: int
+    form: Form
+    targets: tuple[str, ...]
+    cue: Cue
+    weak: bool = False
+    """It points only if the book has such a title."""
+
+
+def titles_in(scan: Scan, language: Lexicon) -> list[Named]:
+    """A title behind "see": in capitals, in quotes, or plain words up to the end of the clause."""
+    text = scan.text
+    found: list[Named] = []
+    for hit in scan.of("pointing", "strong_cues"):
+        if hit.first > 0 and language.among(scan.tokens[hit.first - 1].low, "pointing", "seeing"):
+            continue
+        rest = text[hit.end :]
+        lead = re.match(r"\s*(?:also\s|the\s)?", rest)
+        start = hit.end + (lead.end() if lead else 0)
+        if text[start : start + 5].lower() == "that " or not text[start : start + 1].strip():
+            continue
+        if not text[hit.end : hit.end + 1].isspace():
+            continue
+        quoted = _QUOTED.match(text, start)
+        capitals = _CAPITALS.match(text, start)
+        own = next(
+            (h for h in scan.of("pointing", "own", "figure", "elsewhere") if 0 <= h.first - hit.last <= 1),
+            None,
+        )
+        if own is not None:
+            here = own.key != "elsewhere" or _for_information(scan, own, language)
+            found.append(Named(hit.start, own.end, "own" if here else "elsewhere", (), "see"))
+        elif quoted is not None:
+            found.append(Named(hit.start, quoted.end(), "title", (quoted["title"],), "see"))
+        elif capitals is not None and len(capitals["title"]) > 3:
+            found.append(Named(hit.start, capitals.end(), "title", (capitals["title"].strip(" ,:"),), "see"))
+        else:
+            end = CLAUSE_END.search(text, start)
+            words = text[start : end.start() if end else len(text)].strip(" ,")
+            if words and words[0].isalpha():
+                found.append(Named(hit.start, start + len(words), "title", (words,), "see"))
+    found += [Named(h.start, h.end, "elsewhere", (), "see") for h in scan.of("pointing", "whither")]
+    found += _ordered(scan, language)
+    if _LOUD.search(text):
+        found += _loud(text, language)
+    for match in re.finditer(r"\((?P<title>[A-Z][A-Z'/-]+(?:\s[A-Z][A-Z'/-]+)+)\)", text):
+        found.append(Named(match.start(), match.end(), "title", (match["title"],), "bracket"))
+    return found
+
+
+def _ordered(scan: Scan, language: Lexicon) -> list[Named]:
+    """Words behind "perform" that are a title of the book, if they are: "perform flywheel removal"."""
+    found: list[Named] = []
+    for hit in scan.of("pointing", "perform"):
+        end = CLAUSE_END.search(scan.text, hit.end)
+        words = scan.text[hit.end : end.start() if end else len(scan.text)].strip(" ,")
+        first, *rest = words.lower().split() or [""]
+        if any(c.isdigit() for c in words):
+            continue
+        if rest and len(rest) < _LONGEST_TITLE and not language.among(first, "order", "never"):
+            found.append(Named(hit.start, hit.end + len(words) + 1, "title", (words,), "perform", True))
+    return found
+
+
+@lru_cache(maxsize=4)
+def _told(language: Lexicon) -> tuple[re.Pattern[str], re.Pattern[str]]:
+    """Words that say where something is told; and others that may."""
+    told, weak = (any_of(language.words("left_over", key)) for key in ("title_cues", "weak_cues"))
+    return tuple(re.compile(rf"(?<!\w)(?:{one})\.?\s$", re.IGNORECASE) for one in (told, weak))  # type: ignore[return-value]
+
+
+def _loud(text: str, language: Lexicon) -> list[Named]:
+    """Titles in capitals behind "told under", "compare" ..."""
+    told, weak = _told(language)
+    found: list[Named] = []
+    for match in _LOUD.finditer(text):
+        lead = text[max(0, match.start() - 32) : match.start()]
+        sure = told.search(lead)
+        cue = sure or weak.search(lead)
+        if cue is not None:
+            start = match.start() - len(cue.group())
+            found.append(Named(start, match.end(), "title", (match.group(),), "see", sure is None))
+    return found
+
+
+def _for_information(scan: Scan, hit: Hit, language: Lexicon) -> bool:
+    """Whether the clause around "above", "overleaf" ... speaks of a figure, a table or values to look up."""
+    start = max(scan.text.rfind(mark, 0, hit.start) for mark in ".;:(")
+    end = CLAUSE_END.search(scan.text, hit.end)
+    limit = end.start() if end else len(scan.text)
+    near = [token.low for token in scan.tokens if start < token.start < limit]
+    return any(
+        language.among(low, "pointing", key) for low in near for key in ("figure", "table", "for_information")
+    )
+
+
+def books_in(scan: Scan) -> list[Named]:
+    """ "see the operator's manual": another book, named behind a cue."""
+    found: list[Named] = []
+    here = [(h.first, h.last) for h in scan.of("pointing", "this_book", "parts_book")]
+    for hit in scan.of("pointing", "other_book"):
+        if any(first <= hit.first < last for first, last in here):
+            continue
+        for cue in scan.of("pointing", "strong_cues", "perform"):
+            gap = scan.text[cue.end : hit.start]
+            if cue.end <= hit.start and len(gap) < 60 and not re.search(r"[.;:]\s", gap):
+                words = scan.text[cue.end : hit.end].strip()
+                if not any(number.isdigit() for number in gap):
+                    found.append(Named(cue.start, hit.end, "book", (words,), "see"))
+                break
+    return found
