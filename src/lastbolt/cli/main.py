@@ -7,7 +7,6 @@ is not shown that nothing does. 2: cannot answer.
 import argparse
 import importlib
 import sys
-import traceback
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, NoReturn
 
@@ -97,6 +96,8 @@ def _refused(error: Exception, *, as_json: bool) -> int:
     if isinstance(error, Refusal):
         problems = error.problems
     else:
+        import traceback
+
         traceback.print_exception(error, file=sys.stderr)
         what = f"A fault of the program: {type(error).__name__}: {error}."
         do = "Nothing was decided. Please report it with the lines above and the files that you gave."
