@@ -12,8 +12,9 @@ from lastbolt.tally.build import build_claims
 from lastbolt.tally.build_people import scene_of
 from lastbolt.tally.checker import reasons_not_verified
 from lastbolt.tally.checks import propose_checks
+from lastbolt.tally.checks_together import propose_together
 from lastbolt.tally.layout import ELSEWHERE, NOWHERE_LISTED, layout_of
-from lastbolt.tally.next_check import advise
+from lastbolt.tally.next_check import Horizon, advise
 from lastbolt.tally.problems import certificate_refused, not_used, reserved_place
 from lastbolt.tally.solve import Joint
 from lastbolt.tally.spots import by_place, open_places, still_in
@@ -77,16 +78,21 @@ def next_steps(evidence: Evidence, joint: Joint, whole: Account, by_place: Accou
 
     The doubt is that of the whole joint; `by_place` only adds places worth a look.
     """
-    proposals = {proposal.check.id: proposal for proposal in propose_checks(evidence, by_place)}
+    scene = scene_of(evidence, layout_of(evidence))
+    unseen = open_places(scene)
+    proposed = (*propose_together(scene, by_place, unseen), *propose_checks(evidence, by_place))
+    proposals = {proposal.check.id: proposal for proposal in proposed}
     quick = replace(joint.settings, seconds=min(joint.settings.seconds, SECONDS))
     checks = [proposal.check for proposal in proposals.values()]
     exchange = None if joint.faults else joint.search.exchange
-    advised = advise(joint.claims, whole, checks, quick, exchange=exchange)
+    looks = [one for one in proposed if one.sort == "look"]
+    first = [one.check.id for one in looks if unseen.issuperset(one.places or (one.place,))]
+    horizon = Horizon(first=frozenset(first), above=whole.margin)
+    advised = advise(joint.claims, whole, checks, quick, horizon, exchange)
     ranked = [Ranked(proposals[a.check], a.value, a.margin_if_free) for a in advised]
     if not ranked:
         ranked = [Ranked(proposal, 0.0, None) for proposal in proposals.values()]
     labels = {place.id: place.label for place in evidence.places}
-    scene = scene_of(evidence, layout_of(evidence))
     held = still_in(scene)
-    looks = [one for one in ranked if one.proposal.place not in held]
-    return (*take_out_steps(held, labels), *joined_steps(looks, labels, open_places(scene)))
+    looks = [one for one in ranked if not held.keys() & {one.proposal.place, *one.proposal.places}]
+    return (*take_out_steps(held, labels), *joined_steps(looks, labels, unseen, whole.margin))

@@ -6,6 +6,7 @@ somebody who finds something in types that instead.
 
 from msgspec.structs import replace
 
+from lastbolt.tally.wording_steps import ROUND_WITH_RODS
 from lastbolt.words.answer import NextStep
 from lastbolt.words.evidence import Evidence
 from lastbolt.words.quantity import Kind
@@ -30,10 +31,10 @@ def with_lines_to_type(steps: tuple[NextStep, ...], evidence: Evidence) -> tuple
 
 def _lines(step: NextStep, evidence: Evidence, labels: dict[str, str]) -> tuple[str, ...]:
     sort, _, about = step.check.partition(" ")
+    if step.check == ROUND_WITH_RODS:
+        return (NAME, *_said_of([step.check, *step.also][1:], labels), "went round")
     if sort in SAID_OF_PLACES:
-        places = [one.partition(" ")[2] for one in (step.check, *step.also)]
-        told = _ranges([labels.get(place, place) for place in places])
-        return (NAME, f"{told} {SAID_OF_PLACES[sort]}")
+        return (NAME, *_said_of([step.check, *step.also], labels))
     if sort == "round" and labels:
         return (NAME, f"{_ranges(list(labels.values()))} open hole", "went round")
     if sort == "count" and about:
@@ -44,6 +45,15 @@ def _lines(step: NextStep, evidence: Evidence, labels: dict[str, str]) -> tuple[
             told = _ranges([labels.get(place, place) for place in said.places])
             return (NAME, f"{told} open hole both sides")
     return ()
+
+
+def _said_of(checks: list[str], labels: dict[str, str]) -> list[str]:
+    """One line for each sort of check: "1-7 light through"."""
+    by_sort: dict[str, list[str]] = {}
+    for check in checks:
+        sort, _, place = check.partition(" ")
+        by_sort.setdefault(sort, []).append(labels.get(place, place))
+    return [f"{_ranges(places)} {SAID_OF_PLACES[sort]}" for sort, places in by_sort.items()]
 
 
 def size_to_type(evidence: Evidence, words: str) -> str:

@@ -36,7 +36,7 @@ MOST_PLACES = 8
 MOST_KINDS = 6
 HOW = {
     "look": "look into {} from both sides",
-    "rod": "put a rod or a light through {}",
+    "rod": "put a rod or a light through {}, or to the bottom if it is blind",
     "depth": "put a rod into {} and see that it goes to the known depth of the hole",
     "dowel": "look at the dowel of {} from both ends",
 }
@@ -46,7 +46,10 @@ SOMEBODY_ELSE = "(another person)"
 
 
 class Proposal(Struct, frozen=True):
-    """A check and what it is about. `agrees` is the answer that finds nothing amiss."""
+    """A check and what it is about. `agrees` is the answer that finds nothing amiss.
+
+    `places`: all of those that a check of several is about; `parts`: the checks of each by itself.
+    """
 
     check: Check
     sort: str
@@ -55,6 +58,8 @@ class Proposal(Struct, frozen=True):
     kind: Kind | None = None
     pieces: int = 0
     step: str = ""
+    places: tuple[str, ...] = ()
+    parts: tuple[str, ...] = ()
 
 
 def propose_checks(evidence: Evidence, account: Account) -> tuple[Proposal, ...]:
@@ -64,7 +69,7 @@ def propose_checks(evidence: Evidence, account: Account) -> tuple[Proposal, ...]
     proposals: list[Proposal] = []
     for place in suspect_places(scene, account)[:MOST_PLACES]:
         proposals.append(_look_at(scene, place, "open hole", "look"))
-        proposals.append(_look_at(scene, place, *_beyond_a_look(scene, place)))
+        proposals.append(_look_at(scene, place, *beyond_a_look(scene, place)))
     proposals.append(_round(scene))
     proposals += [_count(scene, account, kind) for kind in _kinds(scene, account)[:MOST_KINDS]]
     proposals += [
@@ -73,7 +78,7 @@ def propose_checks(evidence: Evidence, account: Account) -> tuple[Proposal, ...]
     return tuple(proposals)
 
 
-def _beyond_a_look(scene: Scene, place: str) -> tuple[Saw, str]:
+def beyond_a_look(scene: Scene, place: str) -> tuple[Saw, str]:
     """What shows at this place that no shank is left in it, which no look into the hole can show."""
     known = scene.places[place]
     saws = [look.saw for look in scene.evidence.looks if look.place == place]
@@ -104,14 +109,14 @@ def suspect_places(scene: Scene, account: Account, *, cheapest: bool = False) ->
     )
 
 
-def _now(evidence: Evidence) -> int:
+def moment_now(evidence: Evidence) -> int:
     e = evidence
     groups = (e.steps, e.looks, e.rounds, e.acts, e.counts, e.breaks)
     moments = [item.moment for group in groups for item in group]
     return max(moments, default=0) + 1
 
 
-def _answer(ledger: Ledger, check: str, name: str, words: str) -> Answer:
+def answer_of(ledger: Ledger, check: str, name: str, words: str) -> Answer:
     """What was claimed in a fresh ledger, as one answer with names of its own."""
     claims = tuple(
         type(claim)(
@@ -122,7 +127,7 @@ def _answer(ledger: Ledger, check: str, name: str, words: str) -> Answer:
     return Answer(name, claims, ledger.causes, words)
 
 
-def _fresh(scene: Scene) -> Ledger:
+def fresh_ledger(scene: Scene) -> Ledger:
     ledger = Ledger(scene.evidence)
     ledger.people[SOMEBODY_ELSE] = "another person"
     return ledger
@@ -133,23 +138,25 @@ def _look_at(scene: Scene, place: str, agrees: Saw, sort: str) -> Proposal:
     answers = []
     saws: tuple[Saw, ...] = (agrees, "in")
     for saw in saws:
-        ledger = _fresh(scene)
-        say_look(ledger, scene, Look(SOMEBODY_ELSE, place, saw, guided=True, moment=_now(scene.evidence)))
-        answers.append(_answer(ledger, name, saw, f"{ledger.label(place)}: {saw}"))
+        ledger = fresh_ledger(scene)
+        say_look(
+            ledger, scene, Look(SOMEBODY_ELSE, place, saw, guided=True, moment=moment_now(scene.evidence))
+        )
+        answers.append(answer_of(ledger, name, saw, f"{ledger.label(place)}: {saw}"))
     how = HOW[sort].format("it")
-    label = _fresh(scene).label(place)
+    label = fresh_ledger(scene).label(place)
     words = f"{label[0].upper()}{label[1:]}: {how}; {BEST_WHO}."
     return Proposal(Check(name, ASSUMED_EFFORT_MIN[sort], tuple(answers), words), sort, agrees, place)
 
 
 def _round(scene: Scene) -> Proposal:
-    now = _now(scene.evidence)
+    now = moment_now(scene.evidence)
     known = [place.id for place in scene.layout.places]
-    agree = _fresh(scene)
+    agree = fresh_ledger(scene)
     say_round(agree, scene, RoundMade(SOMEBODY_ELSE, now))
     for place in known:
         say_look(agree, scene, Look(SOMEBODY_ELSE, place, "open hole", guided=True, moment=now))
-    other = _fresh(scene)
+    other = fresh_ledger(scene)
     causes = [
         other.cause("misjudged", SOMEBODY_ELSE, "round", words="another person misjudged what they found")
     ]
@@ -158,8 +165,8 @@ def _round(scene: Scene) -> Proposal:
     found = pieces_of(scene.layout, every, spots, ("in",))
     other.claim("look", found, (">=", 1), [*causes, other.person(SOMEBODY_ELSE)], "something was found in")
     answers = (
-        _answer(agree, "round", "nothing in", "nothing in at any place, no further place"),
-        _answer(other, "round", "something in", "something found in"),
+        answer_of(agree, "round", "nothing in", "nothing in at any place, no further place"),
+        answer_of(other, "round", "something in", "something found in"),
     )
     effort = ASSUMED_EFFORT_MIN["round"] + ASSUMED_EFFORT_MIN["round, per place"] * len(known)
     who = "Another person" if scene.evidence.rounds else "Somebody"
@@ -183,11 +190,11 @@ def _count(scene: Scene, account: Account, kind: Kind) -> Proposal:
     expected = _out_of(scene, account, kind) if listed is None else listed
     name = f"count {kind.words()}"
     answers = []
-    now = _now(scene.evidence)
+    now = moment_now(scene.evidence)
     for count in dict.fromkeys((expected, max(0, expected - 1), expected + 1)):
-        ledger = _fresh(scene)
+        ledger = fresh_ledger(scene)
         say_count(ledger, scene, TrayCount(SOMEBODY_ELSE, kind, count, now))
-        answers.append(_answer(ledger, name, str(count), f"{count} x {kind.words()} counted"))
+        answers.append(answer_of(ledger, name, str(count), f"{count} x {kind.words()} counted"))
     tail = "" if listed is None else f"; the papers list {listed}"
     words = (
         f"Somebody who has not counted yet counts {kind.words()} over all trays, each piece from tip to head"
@@ -227,11 +234,11 @@ def _out_of(scene: Scene, account: Account, kind: Kind) -> int:
 
 def _confirm(scene: Scene, step_id: str) -> Proposal:
     step = next(step for step in scene.evidence.steps if step.id == step_id)
-    now = _now(scene.evidence)
-    off = _fresh(scene)
+    now = moment_now(scene.evidence)
+    off = fresh_ledger(scene)
     for place in step.places:
         say_look(off, scene, Look(SOMEBODY_ELSE, place, "open hole", guided=True, moment=now))
-    still = _fresh(scene)
+    still = fresh_ledger(scene)
     ins = pieces_of(scene.layout, frozenset(line.id for line in scene.layout.lines), step.places, ("in",))
     own = still.cause(
         "misjudged", SOMEBODY_ELSE, step.id, words=f"another person misjudged {step_words(step)}"
@@ -239,8 +246,8 @@ def _confirm(scene: Scene, step_id: str) -> Proposal:
     still.claim("look", ins, (">=", 1), [own, still.person(SOMEBODY_ELSE)], "something is still on")
     name = f"step {step.id}"
     answers = (
-        _answer(off, name, "off", "all of it is off"),
-        _answer(still, name, "still on", "something is still on"),
+        answer_of(off, name, "off", "all of it is off"),
+        answer_of(still, name, "still on", "something is still on"),
     )
     labels = ", ".join(off.labels.get(place) or place for place in step.places)
     words = f"Look whether {step_words(step)} is really done (place {labels})."

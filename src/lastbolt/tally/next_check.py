@@ -28,6 +28,12 @@ class Horizon:
     odds_cut: float = 1e-4
     margins: int = 3
     """For so many of the best checks the margin after the answer that agrees with free is worked out."""
+    first: frozenset[str] = frozenset()
+    """Checks of which it is worked out in any case."""
+    above: int | None = None
+    """If given: it is worked out for further checks, best first, until one raises the margin above this."""
+    most: int = 10
+    """For no more than so many that differ."""
 
 
 @dataclass(frozen=True)
@@ -92,7 +98,8 @@ class _Adviser:
         advised = []
         for rank, (check, advice) in enumerate(worked):
             key = self._common(check)
-            if rank < horizon.margins and key not in margins and advice.free_answer is not None:
+            asked = rank < horizon.margins or check.id in horizon.first or _none_raises(margins, horizon)
+            if asked and key not in margins and advice.free_answer is not None:
                 margins[key] = self._margin(check, advice.free_answer)
             advised.append(
                 Advice(advice.check, advice.value, advice.outlooks, advice.free_answer, margins.get(key))
@@ -202,6 +209,14 @@ class _Adviser:
 
 
 _UNASKED = "not asked"
+
+
+def _none_raises(margins: dict[tuple[object, ...], int | None], horizon: Horizon) -> bool:
+    """Whether it is still open which check would raise the margin, and more may be worked out."""
+    above = horizon.above
+    if above is None or len(margins) >= horizon.most:
+        return False
+    return all(margin is None or margin <= above for margin in margins.values())
 
 
 def _unasked(check: Check, answer: Answer) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from lastbolt.tally.checks import BEST_WHO, HOW, Proposal
 from lastbolt.words.answer import NextStep
@@ -16,6 +17,10 @@ OTHER_HOLDERS = (
     "Look for what else holds the joint: brackets, shaft-end nuts, circlips, dowels, tight fits, sealant. "
     "Name each, or say that there are none."
 )
+ROUND_WITH_RODS = "round with rods"
+ROUNDS = ("round", ROUND_WITH_RODS)
+"""One round is asked for at a time, with rods or without."""
+NOT_ALONE = "This alone settles nothing: elsewhere one is as easily missed, so go on with the next steps too."
 TAKE_OUT = "take it out"
 GET_OUT = "get the broken shank out"
 
@@ -29,18 +34,24 @@ class Ranked(Struct, frozen=True):
 
 
 def joined_steps(
-    ranked: Iterable[Ranked], labels: dict[str, str], open_places: frozenset[str] = frozenset()
+    ranked: Iterable[Ranked],
+    labels: dict[str, str],
+    open_places: frozenset[str] = frozenset(),
+    margin_now: int | None = None,
 ) -> tuple[NextStep, ...]:
     """One step for each sort of check; looks that differ only by their place are one step.
 
-    The places not accounted for come first, together. Of looking and a rod at the same places only the better
-    is kept: one comes after the other anyway.
+    First comes what raises the margin if it agrees, above all at the places not accounted for; if nothing
+    does, the first step says so. Of looking and a rod at the same places only the better is
+    kept: one comes after the other anyway.
     """
     groups: dict[tuple[object, ...], list[Ranked]] = {}
-    for one in sorted(ranked, key=lambda one: not _looks_at(one, open_places)):
+    ordered = sorted(ranked, key=lambda one: not _looks_at(one, open_places))
+    lead = _lead(ordered, open_places, margin_now)
+    for one in ordered if lead is None else [lead, *(other for other in ordered if other is not lead)]:
         proposal = one.proposal
         like: tuple[object, ...] = (proposal.check.id,)
-        if _looks_at(one, open_places):
+        if _looks_at(one, open_places) and not proposal.places:
             like = (proposal.sort,)
         elif proposal.place:
             like = (proposal.sort, round(one.value, 9))
@@ -50,17 +61,45 @@ def joined_steps(
         group.sort(key=lambda one: walked.get(one.proposal.place, len(walked)))
     steps: list[NextStep] = []
     looked_at: set[str] = set()
+    went_round = False
     for group in groups.values():
+        if group[0].proposal.sort in ROUNDS:
+            if went_round:
+                continue
+            went_round = True
+        together = group[0].proposal.places
+        if together:
+            if not looked_at.issuperset(together):
+                steps.append(_all_of(group[0]))
+                looked_at.update(together)
+            continue
         places = [one.proposal.place for one in group if one.proposal.place not in looked_at]
         if group[0].proposal.place and not places:
             continue
         looked_at.update(place for place in places if place)
         steps.append(_step([one for one in group if one.proposal.place in places], labels))
+    if steps and lead is None and margin_now is not None:
+        steps[0] = replace(steps[0], words=f"{steps[0].words} {NOT_ALONE}")
     return tuple(steps)
 
 
+def _lead(ranked: list[Ranked], open_places: frozenset[str], margin_now: int | None) -> Ranked | None:
+    """The best check that raises the margin if it agrees; places not accounted for come before others."""
+    raising = [one for one in ranked if one.margin is not None and one.margin > (margin_now or 0)]
+    return next((one for one in raising if _looks_at(one, open_places)), next(iter(raising), None))
+
+
 def _looks_at(one: Ranked, open_places: frozenset[str]) -> bool:
-    return one.proposal.sort == "look" and one.proposal.place in open_places
+    places = one.proposal.places or (one.proposal.place,)
+    return one.proposal.sort == "look" and open_places.issuperset(places)
+
+
+def _all_of(one: Ranked) -> NextStep:
+    """A check of several places, named by the checks of each."""
+    check, (first, *others) = one.proposal.check, one.proposal.parts
+    if one.proposal.sort == ROUND_WITH_RODS:
+        return NextStep(check.words, check.effort_min, check.id, one.margin, also=one.proposal.parts)
+    return NextStep(check.words, check.effort_min, first, one.margin, also=tuple(others))
 
 
 def _step(group: list[Ranked], labels: dict[str, str]) -> NextStep:
