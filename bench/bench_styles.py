@@ -13,8 +13,9 @@ sys.path.insert(0, str(ROOT / "tests"))
 
 from lastbolt.cli.read import read_files  # noqa: E402
 from lastbolt.words.problem import Refusal  # noqa: E402
+from styles.counts import Score  # noqa: E402
 from styles.made import HELD_OUT, OPEN_STYLES, make, styles  # noqa: E402
-from styles.score import Score, score  # noqa: E402
+from styles.score import score  # noqa: E402
 
 SEEDS = (1, 2, 3)
 MARK = ">= 0.99"

@@ -163,9 +163,8 @@ class Builder:
             if section.action == "install" and self.rng.random() < 0.4:
                 template = self.rng.choice(self.lexicon.refs["reverse"])
                 target = section.key.replace("_install", "_remove")
-                step = Step(
-                    template, {"": Ref("reverse", (target,), role="reverse of", words=template.rstrip("."))}
-                )
+                step = self.fill(template, self.components[section.key.rsplit("_", 1)[0]])
+                step.slots[""] = Ref("reverse", (target,), role="reverse of")
                 if self.rng.random() < 0.6:
                     section.lead.append(step)
                 else:
@@ -260,6 +259,9 @@ class Builder:
                 name = f"{fast.what.upper()}, {size}"
                 rows.append((str(len(rows) + 1), self._number(), name, fast.count, self.rng.choice((1, 2))))
             rows.append((str(len(rows) + 1), self._number(), part.seal.upper(), 1, 1))
+            if self.rng.random() < 0.3:
+                thickness = self.rng.choice(("0.1", "0.2", "0.3"))
+                rows.append((str(len(rows) + 1), self._number(), f"SHIM, {thickness} MM", None, 1))
             figures.append(PartsFigure(part.name, rows))
         return figures
 

@@ -121,9 +121,27 @@ def core(words: str, kind: str) -> list[str]:
     return numbered if numbered and kind != "title" else found
 
 
-def assign(true_ones: list[TrueReference], read_ones: list[Pointed], decoys: list[str]) -> list[int | None]:
-    """For each read pointer the index of the true one it is; None: none; -1: a decoy."""
-    return [_best(one, true_ones, decoys) for one in read_ones]
+def assign(true_ones: list[TrueReference], read_ones: list[Pointed], decoys: list[str]) -> list[list[int]]:
+    """For each read pointer the indexes of the true ones it is: none, one, [-1] for a decoy, or several that one
+    sentence holds ("Install the pump (4.2). Install the guard (4.5).")."""
+    found = []
+    for read in read_ones:
+        best = _best(read, true_ones, decoys)
+        if best is None or best < 0:
+            found.append([] if best is None else [best])
+            continue
+        said = {anchor(one) for one in tokens(read.reference.words)}
+        others = [
+            index
+            for index, true in enumerate(true_ones)
+            if index != best
+            and true.section == read.section
+            and anchor(true.step) == anchor(true_ones[best].step)
+            and {anchor(one) for one in core(true.words, true.kind)} <= said
+            and within(tokens(true.words), tokens(read.reference.words)) == 1
+        ]
+        found.append([best, *others])
+    return found
 
 
 def _best(read: Pointed, true_ones: list[TrueReference], decoys: list[str]) -> int | None:

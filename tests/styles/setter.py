@@ -31,6 +31,7 @@ class Setter:
     figure_word = "Fig."
     table_word = "Table"
     parts_word = ""
+    as_required = "AR"
     parts_heads = ("Item", "Part no.", "Description", "Qty")
     limit_heads = ("Part and size", "Standard, mm", "Limit, mm")
     thread_word = "Thread {}, unless otherwise stated"
@@ -219,7 +220,9 @@ class Setter:
             if ref.steps is None
             else tuple(self.house.step_name(one, ref.targets[0]) for one in ref.steps)
         )
-        printed = words.strip(" ,.;:()[]")
+        printed = words.strip(" ,.;:")
+        if printed.startswith("(") and printed.endswith(")") and ")" not in printed[:-1]:
+            printed = printed[1:-1]
         self.truth.references.append(
             TrueReference(section.key, path, printed, ref.kind, EXPECT.get(ref.kind, "resolved"), ref.targets,
                           steps, only)  # type: ignore[arg-type]
@@ -292,7 +295,7 @@ class Setter:
         self, item: str, part: str, name: str, quantity: int | None, indent: int
     ) -> tuple[str, ...]:
         """The cells of a row, in the house's order."""
-        return item, part, ". " * indent + name, "" if quantity is None else str(quantity)
+        return item, part, ". " * indent + name, str(quantity or self.as_required)
 
 
 def small(name: str) -> str:

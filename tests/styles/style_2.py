@@ -52,7 +52,10 @@ class House2(House):
     def heading(self, section: object) -> str:
         """In capitals, the deed last."""
         action, thing = section.action, section.thing  # type: ignore[attr-defined]
-        return f"{thing} {NOUNS[action]}".upper() if action else thing.upper()
+        deed = (
+            "DISASSEMBLY, OFF THE DRIVE AND ON THE BENCH" if action == "dismantle" else NOUNS.get(action, "")
+        )
+        return f"{thing} {deed}".strip().upper()
 
     def printed(self, page: int, chapter: str, start: int) -> str:
         """Chapter and page in it."""
@@ -87,7 +90,7 @@ class Setter2(Setter):
         self, item: str, part: str, name: str, quantity: int | None, indent: int
     ) -> tuple[str, ...]:
         """Quantity second."""
-        return item, str(quantity or ""), part, ". " * indent + name
+        return item, str(quantity or self.as_required), part, ". " * indent + name
 
 
 HOUSE, SETTER = House2, Setter2

@@ -75,6 +75,7 @@ class Setter3(Setter):
 
     labels = {"tools": "Tools", "before": "Remove beforehand", "after": ""}
     parts_word = "Plate"
+    as_required = "a/r"
     parts_heads = ("No.", "Name of part", "Part number", "Pcs")
 
     def figure(self, section: Section) -> None:
@@ -97,7 +98,7 @@ class Setter3(Setter):
         self, item: str, part: str, name: str, quantity: int | None, indent: int
     ) -> tuple[str, ...]:
         """The name second, levels by blanks."""
-        return item, "\u2003" * indent + small(name), part, str(quantity or "")
+        return item, "\u2003" * indent + small(name), part, str(quantity or self.as_required)
 
 
 HOUSE, SETTER = House3, Setter3

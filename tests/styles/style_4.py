@@ -74,6 +74,7 @@ class Setter4(Setter):
     labels = {"tools": "Tools", "before": "State", "after": "Then:"}
     figure_first = False
     figure_word = "Figure"
+    as_required = "as req."
     parts_heads = ("Pos.", "Designation", "Qty", "Part no.")
 
     def steps(self, section: Section) -> None:
@@ -144,7 +145,7 @@ class Setter4(Setter):
         return (
             item,
             "- " * indent + small(name),
-            str(quantity or ""),
+            str(quantity or self.as_required),
             part,
         )
 

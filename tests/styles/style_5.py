@@ -83,7 +83,7 @@ class Setter5(Setter):
         self, item: str, part: str, name: str, quantity: int | None, indent: int
     ) -> tuple[str, ...]:
         """A dot for each level, close to the name."""
-        return item, part, "." * indent + name, str(quantity or "AR")
+        return item, part, "." * indent + name, str(quantity or self.as_required)
 
 
 HOUSE, SETTER = House5, Setter5

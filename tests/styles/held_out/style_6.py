@@ -108,6 +108,7 @@ class Setter6(Setter):
     labels = {"tools": "Tools:", "before": "Beforehand:", "after": "Thereafter:"}
     figure_word = "Fig"
     parts_word = "Plate"
+    as_required = "as reqd"
     parts_heads = ("No", "Part", "Off", "Code")
 
     def steps(self, section: Section) -> None:
@@ -120,7 +121,7 @@ class Setter6(Setter):
         self, item: str, part: str, name: str, quantity: int | None, indent: int
     ) -> tuple[str, ...]:
         """The code last."""
-        return item, "\u2013 " * indent + small(name), str(quantity or ""), part
+        return item, "\u2013 " * indent + small(name), str(quantity or self.as_required), part
 
 
 HOUSE, SETTER = House6, Setter6

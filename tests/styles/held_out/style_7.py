@@ -72,7 +72,7 @@ class Setter7(Setter):
         self, item: str, part: str, name: str, quantity: int | None, indent: int
     ) -> tuple[str, ...]:
         """The name last."""
-        return item, part, str(quantity or ""), "· " * indent + name
+        return item, part, str(quantity or self.as_required), "· " * indent + name
 
 
 HOUSE, SETTER = House7, Setter7

@@ -50,6 +50,7 @@ class Setter8(Setter):
     """Figures stand in the margin."""
 
     labels = {"tools": "You need", "before": "Before you start", "after": "When you are done"}
+    as_required = "as needed"
     parts_heads = ("#", "Order no.", "Part", "Pieces")
     thread_word = "{}, where nothing else is given"
 
@@ -61,7 +62,7 @@ class Setter8(Setter):
         self, item: str, part: str, name: str, quantity: int | None, indent: int
     ) -> tuple[str, ...]:
         """Levels by blanks."""
-        return item, part, "\u2003" * max(0, indent - 1) + small(name), str(quantity or "")
+        return item, part, "\u2003" * max(0, indent - 1) + small(name), str(quantity or self.as_required)
 
 
 HOUSE, SETTER = House8, Setter8
