@@ -200,7 +200,7 @@ def _in_order(drafts: list[ModuleDraft], orders: Sequence[Module], library: Libr
     for file, root in library.files.items():
         if root.name in MAPS:
             for one in root.below():
-                if one.get("href"):
+                if one.get("href") and one.name != "keydef" and one.get("processing-role") != "resource-only":
                     named, topic, _ = place_of(one.get("href"), file)
                     place.setdefault(f"{named}#{topic}" if topic else named, len(place))
 
