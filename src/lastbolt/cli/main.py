@@ -151,7 +151,11 @@ def _add(commands: "Commands", name: str, words: str) -> argparse.ArgumentParser
 
 
 def _add_read(commands: "Commands") -> None:
-    read = _add(commands, "read", "read manuals and parts lists (PDF, CSV, spreadsheets) into one model file")
+    read = _add(
+        commands,
+        "read",
+        "read manuals and parts lists (PDF, CSV, spreadsheets, XML modules) into one model file",
+    )
     read.add_argument("files", nargs="+", metavar="FILE")
     read.add_argument("--out", required=True, metavar="MODEL", help="the model file to write")
     read.add_argument("--name", default="", help="what the machine is called")

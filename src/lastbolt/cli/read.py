@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from lastbolt.app.read_sources import (
+    Marked,
     Paged,
     ReadReport,
     ReadResult,
@@ -20,11 +21,13 @@ from lastbolt.edge.pdf_in import read_pages
 from lastbolt.edge.safe_files import sha256_of
 from lastbolt.edge.table_in import read_table
 from lastbolt.edge.workbook_in import WORKBOOKS, read_workbook
+from lastbolt.edge.xml_in import is_marked_up, read_publication
 from lastbolt.words.machine import Machine
 from lastbolt.words.problem import Problem, Refusal
 
 TABLES = (".csv", ".tsv", ".txt")
 WORKBOOK_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+XML_TYPE = "application/xml"
 MOST_SHOWN = 40
 
 
@@ -69,15 +72,18 @@ def read_files(files: Sequence[Path], name: str = "") -> ReadResult:
     return ReadResult(machine, report_of(machine))
 
 
-def _noting(one: Paged | Tabled, lost: list[int]) -> Paged | Tabled:
+def _noting(one: Paged | Tabled | Marked, lost: list[int]) -> Paged | Tabled | Marked:
     return one._replace(pages=noting_lost(one.pages, lost)) if isinstance(one, Paged) else one
 
 
-def _opened(files: Sequence[Path], shown: list[say.Progress]) -> Iterable[Paged | Tabled]:
+def _opened(files: Sequence[Path], shown: list[say.Progress]) -> Iterable[Paged | Tabled | Marked]:
     for path in files:
         if path.suffix.lower() in TABLES:
             table = read_table(path)
             yield Tabled(SourceFile(path.name, sha256_of(path), "text/csv"), table.sheet, table.problems)
+        elif is_marked_up(path):
+            publication = read_publication(path)
+            yield Marked(SourceFile(path.name, publication.sha256, XML_TYPE), publication)
         elif path.suffix.lower() in WORKBOOKS:
             mark = sha256_of(path)
             for name, table in read_workbook(path):
@@ -107,7 +113,9 @@ def show(machine: Machine, report: ReadReport) -> None:
     say.big(f"{machine.name}: {report.steps} steps and {report.rows} parts rows read.")
     say.say(summary(report))
     for source in machine.sources:
+        modules = sum(section.id.startswith(f"{source.id}/") for section in machine.sections)
         size = f"{source.pages} pages" if source.pages else f"{source.rows} rows"
+        size = f"{modules} modules, {size}" if source.media_type == XML_TYPE else size
         say.say(f"{source.file}: {source.role}, {source.title}, {size}", "  ", "    ")
     for page in report.unexplained:
         say.say(f"not explained: {page}", "  ", "    ")

@@ -142,7 +142,8 @@ class _Reader:
         tech, info = address.first("techName"), address.first("infoName")
         name, what = (e.words() if e is not None else "" for e in (tech, info))
         title = self.shared.titles[self.code]
-        draft = ModuleDraft(self.code, self.code, title, cite(self.source, tech or address, title))
+        cited = cite(self.source, address.first("dmTitle") or address, title)
+        draft = ModuleDraft(self.code, self.code, title, cited)
         code = address.first("dmCode")
         by_code = DEED_OF_CODE.get(code.get("infoCode")[:2] if code is not None else "")
         draft.deed = by_code or read_title(what, self.language).deed

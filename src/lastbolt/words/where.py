@@ -21,6 +21,8 @@ def where(citation: Citation, title: str = "", people: Mapping[str, str] | None 
 
     >>> where(Citation("m", PdfPlace(31, "4-6")), "Service manual")
     'Service manual, printed page 4-6, PDF page 31'
+    >>> where(Citation("m", XmlPlace("dmodule/content/procedure", "DMC-1.xml", 12)))
+    'm, DMC-1.xml, line 12, procedure'
     """
     source = title or citation.title or citation.source
     match citation.place:
@@ -29,8 +31,10 @@ def where(citation: Citation, title: str = "", people: Mapping[str, str] | None 
         case CellPlace(line):
             return f"{source}, line {line}"
         case XmlPlace(path, file, line):
-            module = f"{file}, line {line}, " if file and file != source else f"line {line}, " if line else ""
-            return f"{source}, {module}{path}"
+            if not line:
+                return f"{source}, {path}"
+            module = f"{file}, " if file not in ("", source) else ""
+            return f"{source}, {module}line {line}, {path.rpartition('/')[2]}"
         case ImagePlace():
             return f"{source}, in the picture"
         case SaidPlace(by, event):
