@@ -85,8 +85,8 @@ def next_steps(evidence: Evidence, joint: Joint, whole: Account, by_place: Accou
     quick = replace(joint.settings, seconds=min(joint.settings.seconds, SECONDS))
     checks = [proposal.check for proposal in proposals.values()]
     exchange = None if joint.faults else joint.search.exchange
-    looks = [one for one in proposed if one.sort == "look"]
-    first = [one.check.id for one in looks if unseen.issuperset(one.places or (one.place,))]
+    asked = [one for one in proposed if one.sort == "look"]
+    first = [one.check.id for one in asked if unseen.issuperset(one.places or (one.place,))]
     horizon = Horizon(first=frozenset(first), above=whole.margin)
     advised = advise(joint.claims, whole, checks, quick, horizon, exchange)
     ranked = [Ranked(proposals[a.check], a.value, a.margin_if_free) for a in advised]

@@ -41,14 +41,13 @@ def joined_steps(
 ) -> tuple[NextStep, ...]:
     """One step for each sort of check; looks that differ only by their place are one step.
 
-    First comes what raises the margin if it agrees, above all at the places not accounted for; if nothing
-    does, the first step says so. Of looking and a rod at the same places only the better is
+    The places not accounted for come first, together; then what raises the margin if it agrees. If the first
+    step does not raise it alone, it says so. Of looking and a rod at the same places only the better is
     kept: one comes after the other anyway.
     """
     groups: dict[tuple[object, ...], list[Ranked]] = {}
-    ordered = sorted(ranked, key=lambda one: not _looks_at(one, open_places))
-    lead = _lead(ordered, open_places, margin_now)
-    for one in ordered if lead is None else [lead, *(other for other in ordered if other is not lead)]:
+    now = margin_now or 0
+    for one in sorted(ranked, key=lambda one: _turn(one, open_places, now)):
         proposal = one.proposal
         like: tuple[object, ...] = (proposal.check.id,)
         if _looks_at(one, open_places) and not proposal.places:
@@ -78,15 +77,17 @@ def joined_steps(
             continue
         looked_at.update(place for place in places if place)
         steps.append(_step([one for one in group if one.proposal.place in places], labels))
-    if steps and lead is None and margin_now is not None:
+    alone = steps[0].margin_if_it_agrees if steps else None
+    if alone is not None and alone <= now:
         steps[0] = replace(steps[0], words=f"{steps[0].words} {NOT_ALONE}")
     return tuple(steps)
 
 
-def _lead(ranked: list[Ranked], open_places: frozenset[str], margin_now: int | None) -> Ranked | None:
-    """The best check that raises the margin if it agrees; places not accounted for come before others."""
-    raising = [one for one in ranked if one.margin is not None and one.margin > (margin_now or 0)]
-    return next((one for one in raising if _looks_at(one, open_places)), next(iter(raising), None))
+def _turn(one: Ranked, open_places: frozenset[str], now: int) -> tuple[bool, bool, bool]:
+    """Looks at what is not accounted for, all of it together; what raises the margin; the rest as it is."""
+    looks = _looks_at(one, open_places)
+    raises = one.margin is not None and one.margin > now
+    return not looks, not (looks and one.proposal.places), not raises
 
 
 def _looks_at(one: Ranked, open_places: frozenset[str]) -> bool:

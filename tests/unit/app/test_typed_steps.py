@@ -67,10 +67,10 @@ def test_the_first_check_raises_the_margin_if_it_agrees_or_says_why_not(scene: s
 
 
 def test_where_every_hole_is_as_doubtful_all_of_them_are_one_step() -> None:
-    first = told(SCENES["shanks left"]).next_steps[0]
-    assert first.to_type == ("by NAME", "1-3 light through")
-    assert (first.margin_if_it_agrees, first.effort_min) == (2, 3.0)
-    assert (first.check, first.also) == ("rod 1", ("rod 2", "rod 3"))
+    steps = told(SCENES["shanks left"]).next_steps
+    (rods,) = [step for step in steps if step.to_type == ("by NAME", "1-3 light through")]
+    assert (rods.margin_if_it_agrees, rods.effort_min) == (2, 3.0)
+    assert (rods.check, rods.also) == ("rod 1", ("rod 2", "rod 3"))
 
 
 def test_where_a_place_unlisted_is_as_doubtful_too_the_round_is_made_with_rods() -> None:
