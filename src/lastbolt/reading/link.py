@@ -75,8 +75,8 @@ def link(books: Iterable[BookRead], rows: RowFinder) -> Linked:
     for book in every:
         linker = _Linker(book, directory, rows)
         sections += linker.sections()
-        procedures += [linker.procedure(draft) for draft in book.procedures]
         linker.look_up_texts()
+        procedures += [linker.procedure(draft) for draft in book.procedures]
         figures += linker.figures()
         problems += linker.reporter.found
     return Linked(tuple(sections), tuple(procedures), tuple(figures), tuple(problems))
@@ -128,6 +128,8 @@ class _Linker:
         self.figure_ids: dict[str, list[str]] = {}
         for figure in book.figures:
             self.figure_ids.setdefault(figure.number, []).append(figure.id)
+        self.above: dict[str, tuple[Reference, ...]] = {}
+        """Section anchor -> what its introduction asks of all sections below it."""
         self.cited_by: dict[str, list[str]] = {}
 
     def sections(self) -> list[Section]:
@@ -160,7 +162,7 @@ class _Linker:
         return found
 
     def look_up_texts(self) -> None:
-        """Report what the sections that hold no procedure point at in vain."""
+        """Report what the sections that hold no procedure point at in vain; keep what is for those below."""
         for draft in self.book.texts:
             own = self.directory.targets[section_id(self.source, draft.section)]
             steps = [
@@ -168,7 +170,29 @@ class _Linker:
             ]
             raws = [(r, c) for r, c in (*draft.seen, *steps) if r.pointer.form != "demand"]
             made = self._all(raws, own, "see", own.id)
-            self._left(draft, own, own.id, self._taken(raws, made))
+            common = self._all(draft.common, own, None, f"{own.id}/common")
+            taken = self._taken([*raws, *draft.common], (*made, *common))
+            seen = (*made, *self._left(draft, own, own.id, taken))
+            clear = [r for r in seen if r.status in ("resolved", "doubtful") and not self._inside(r, own)]
+            self.above[draft.section.anchor] = (*common, *clear)
+
+    def _inside(self, reference: Reference, own: Target) -> bool:
+        """Whether it leads into the section itself, as an overview does."""
+        for to in reference.to:
+            above: str | None = to.replace("/procedure/", "/section/")
+            while above is not None and above != own.id:
+                above = self.directory.targets[above].parent if above in self.directory.targets else None
+            if above is not None:
+                return True
+        return False
+
+    def _from_above(self, section: SectionDraft, own: Target) -> tuple[Reference, ...]:
+        """What the introductions above a section ask of it, other than itself."""
+        found: list[Reference] = []
+        while section.parent is not None:
+            section = section.parent
+            found = [*self.above.get(section.anchor, ()), *found]
+        return tuple(r for r in found if own.procedure not in r.to)
 
     def procedure(self, draft: ProcedureDraft) -> Procedure:
         """The procedure with its references looked up."""
@@ -178,15 +202,18 @@ class _Linker:
         before = self._all(draft.before, own, "before", f"{identity}/before")
         seen = self._all(draft.seen, own, None, f"{identity}/see")
         after = self._all(draft.after, own, "after", f"{identity}/after")
-        raws = [*draft.before, *draft.seen, *draft.after]
+        common = self._all(draft.common, own, None, f"{identity}/common")
+        self.above[draft.section.anchor] = common
+        above = (*self._from_above(draft.section, own), *common)
+        raws = [*draft.common, *draft.before, *draft.seen, *draft.after]
         raws += [(raw, ()) for step in draft.steps for raw in step.further]
-        left = self._left(draft, own, identity, self._taken(raws, (*before, *seen, *after)))
+        left = self._left(draft, own, identity, self._taken(raws, (*common, *before, *seen, *after)))
         steps = tuple(self._step(draft, step, own, figures) for step in draft.steps)
         self._twice(before)
         chapter = draft.section.chapter
         return Procedure(
             identity, _number_of(draft.section), draft.title, draft.deed, draft.parts, steps,
-            (*before, *seen, *left), after,
+            (*above, *before, *seen, *left), after,
             tuple(draft.cautions), figures, tuple(draft.tools), tuple(draft.materials), draft.applies,
             f"{chapter.number} {chapter.title}".strip(), self.book.cite.of(draft.section.heading),
             text=draft.text,

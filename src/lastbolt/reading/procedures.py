@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 from itertools import takewhile
 
+from lastbolt.reading.common import common_conditions
 from lastbolt.reading.drafts import Cite, Item, SectionDraft
 from lastbolt.reading.entries import read_entry
 from lastbolt.reading.lexicon import Lexicon
@@ -60,6 +61,8 @@ class ProcedureDraft:
         self.seen: list[tuple[RawReference, tuple[Citation, ...]]] = []
         self.items = list(section.items)
         """What stands in it; with the blocks above it that it took over."""
+        self.common: list[tuple[RawReference, tuple[Citation, ...]]] = []
+        """What it asks before all work in the sections below it."""
         self.cautions: list[Caution] = []
         self.tools: list[str] = []
         self.materials: list[str] = []
@@ -177,6 +180,9 @@ class ProcedureReader:
         cited = self.cite.of(*item.pieces)
         caution = Caution(SIGNALS[item.name], item.text, cited)
         raw = self._facts(item.text).references
+        if self._common(draft, item, raw):
+            pending.append((caution, item))
+            return
         last = draft.steps[-1] if draft.steps else None
         inset = 0.03 if item.pieces[0].boxed or item.pieces[0].last.boxed else 0.012
         if last is not None and item.left > last.items[0].left + inset:
@@ -185,6 +191,17 @@ class ProcedureReader:
             return
         draft.seen += [(reference, cited) for reference in raw]
         pending.append((caution, item))
+
+    def _common(self, draft: ProcedureDraft, item: Item, read: tuple[RawReference, ...]) -> bool:
+        """Take up what an introduction asks before all work in the sections below it."""
+        found = common_conditions(item.text, read, self.language) if draft.section.children else []
+        if not found:
+            return False
+        cited = self.cite.of(*item.pieces)
+        draft.common += [(raw, cited) for raw in found]
+        words = {raw.words for raw in found}
+        draft.seen += [(raw, cited) for raw in read if raw.words not in words]
+        return True
 
     def _label(self, draft: ProcedureDraft, item: Item) -> None:
         name = item.name
@@ -261,6 +278,9 @@ class ProcedureReader:
         facts = self._facts(item.text)
         if facts.scope is not None and not facts.deeds:
             self.scopes.append(facts.scope)
+            return bare
+        if not draft.steps and self._common(draft, item, facts.references):
+            draft.text = f"{draft.text} {item.text}".strip()
             return bare
         last = draft.steps[-1] if draft.steps else None
         reverse = any(reference.pointer.form == "reverse" for reference in facts.references)

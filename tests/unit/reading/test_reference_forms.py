@@ -302,3 +302,49 @@ def test_a_list_at_the_head_of_a_section():
 )
 def test_words_that_are_no_title_are_none(sentence):
     assert pointing(sentence) == []
+
+
+# The introduction of a chapter is for every section of it.
+
+SECOND = ("## 5.2 Removing the yoke", "1. Lift off the yoke.")
+
+
+@pytest.mark.parametrize(
+    "opening",
+    [
+        "Before any work in this chapter drain the oil (section 2.1).",
+        "Drain the oil (2.1) before all work in this chapter. The drive is heavy.",
+        "WARNING: Before every task the oil must be drained (2.1).",
+    ],
+)
+def test_what_a_chapter_asks_before_all_its_work_is_asked_of_each_section(opening):
+    machine = book("1. Lift off the lever.", opening=(opening,), more=SECOND)
+    for number in ("5.1", "5.2"):
+        assert said(list(numbered(machine, number).before)) == [("before", "resolved", ["2.1"])]
+
+
+def test_a_chapter_s_demand_in_words_leads_to_the_procedure_it_names():
+    machine = book("1. Lift off the lever.", opening=("Before any work in this chapter drain the oil.",))
+    assert said(list(numbered(machine, "5.1").before)) == [("before", "doubtful", ["2.1"])]
+
+
+def test_the_section_that_a_chapter_asks_for_does_not_ask_for_itself():
+    opening = "Before every task remove the lever (5.1)."
+    machine = book("1. Lift off the lever.", opening=(opening,), more=SECOND)
+    assert numbered(machine, "5.1").before == ()
+    assert said(list(numbered(machine, "5.2").before)) == [("before", "resolved", ["5.1"])]
+
+
+def test_an_introduction_that_only_points_is_seen_by_each_section_an_overview_is_not():
+    opening = "The oil is dealt with in 2.1. The lever stands in 5.1, the yoke in 5.2; 4.2 comes in too."
+    machine = book("1. Lift off the lever.", opening=(opening,), more=SECOND)
+    for number in ("5.1", "5.2"):
+        found = said(list(numbered(machine, number).before))
+        assert found == [("see", "resolved", ["2.1"]), ("see", "doubtful", ["4.2"])]
+
+
+def test_what_an_introduction_asks_is_one_question_however_many_sections_have_it():
+    opening = "Before all work in this chapter mind what 4.2 says."
+    machine = book("1. Lift off the lever.", opening=(opening,), more=SECOND)
+    first, second = (numbered(machine, number).before for number in ("5.1", "5.2"))
+    assert [one.id for one in first] == [one.id for one in second]
