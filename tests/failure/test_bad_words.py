@@ -2,7 +2,10 @@
 
 import io
 import json
+import os
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -141,3 +144,29 @@ def test_help_of_each_command_says_what_its_exit_codes_mean(
     said = " ".join(capsys.readouterr().out.split()).partition("exit codes:")[2]
     for code in (0, 2) if command in ("demo", "doctor") else (0, 1, 2):
         assert re.search(rf"\b{code} \w", said)
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252", "utf-8"])
+def test_a_terminal_without_some_letters_ends_nothing(tmp_path: Path, encoding: str) -> None:
+    path = tmp_path / "joint.txt"
+    path.write_text(TYPED.replace("Ann", "Jörg Żak"), encoding="utf-8")
+    command = [sys.executable, "-m", "lastbolt.cli.main", "tally", "--typed", str(path)]
+    settings = {**os.environ, "PYTHONIOENCODING": encoding}
+    told = subprocess.run(command, capture_output=True, env=settings, check=False)
+    assert (told.returncode, b"LB-D14" in told.stderr) == (1, False)
+    assert "No fastener found" in told.stdout.decode(encoding)
+    told = subprocess.run([*command, "--json"], capture_output=True, env=settings, check=False)
+    assert told.returncode == 1
+    assert "Jörg Żak" in " ".join(json.loads(told.stdout.decode(encoding))["witnesses"])
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
+@pytest.mark.parametrize("more", [(), ("--json",)])
+@pytest.mark.parametrize("words", [("doctor",), ("tally", "--typed", "none.txt")])
+def test_an_answer_that_cannot_be_written_is_none(words: tuple[str, ...], more: tuple[str, ...]) -> None:
+    command = [sys.executable, "-m", "lastbolt.cli.main", *words, *more]
+    with Path("/dev/full").open("wb") as full:
+        told = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, check=False)
+    assert told.returncode == 2
+    assert b"Traceback" not in told.stderr
+    assert b"LB-F20" in told.stderr or (words[0] == "tally" and b"LB-D08" in told.stderr)

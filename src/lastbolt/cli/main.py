@@ -5,7 +5,10 @@ is not shown that nothing does. 2: cannot answer.
 """
 
 import argparse
+import contextlib
+import errno
 import importlib
+import io
 import sys
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, NoReturn
@@ -25,6 +28,7 @@ exit codes: 0 answered, and of a joint: clear to part; 1 something may still hol
 The maker's current manual, local codes and licensed practice come first.
 """
 
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO)
 EXIT_CODES = {
     "read": "0 read without a doubt; 1 read and written, with doubts to look at; 2 not read, nothing written",
     "plan": "0 the plan is complete; 1 the plan is made and not complete: the points that are open stand at "
@@ -42,18 +46,48 @@ EXIT_CODES = {
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code; problems go to the error stream (to stdout with --json)."""
     words = list(sys.argv[1:] if argv is None else argv)
+    _take_every_letter()
+    try:
+        code = _run(words)
+        sys.stdout.flush()
+        return code
+    except BrokenPipeError:
+        sys.stderr.close()
+    except OSError as error:
+        _say_no_room(error)
+    except KeyboardInterrupt:
+        print("\nStopped. Nothing half-written was left behind.", file=sys.stderr)
+    return 2
+
+
+def _run(words: list[str]) -> int:
+    """The command's own exit code, or 2 with its problems said; the system's refusal to write is raised."""
     try:
         args = _parser().parse_args(words)
         _make_plain(args)
         return int(args.run(args))
-    except BrokenPipeError:
-        sys.stderr.close()
-        return 2
-    except KeyboardInterrupt:
-        print("\nStopped. Nothing half-written was left behind.", file=sys.stderr)
-        return 2
     except Exception as error:
+        if isinstance(error, BrokenPipeError) or (isinstance(error, OSError) and error.errno in NO_ROOM):
+            raise
         return _refused(error, as_json="--json" in words)
+
+
+def _take_every_letter() -> None:
+    """A terminal without some letter shows its number ("\\xb7") and ends nothing."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
+
+
+def _say_no_room(error: OSError) -> None:
+    """Say where there is no room: a full disk or quota, also below standard output."""
+    from lastbolt.cli import say
+    from lastbolt.words.problem import Problem
+
+    where = str(error.filename or "standard output")
+    what = f"The answer cannot be written: {error.strerror}."
+    with contextlib.suppress(OSError):
+        say.problems([Problem("LB-F20", what, where, "Make room and ask again; nothing was lost.", "stop")])
 
 
 def _make_plain(args: argparse.Namespace) -> None:

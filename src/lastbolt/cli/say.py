@@ -87,7 +87,8 @@ def problems(items: Iterable[Problem], most: int = 1000) -> None:
 
 def as_json(value: Any) -> None:
     """Print a value as JSON."""
-    print(plain(json.dumps(msgspec.to_builtins(value), ensure_ascii=False, indent=1)))
+    every_letter = (sys.stdout.encoding or "").lower().replace("-", "") == "utf8"
+    print(plain(json.dumps(msgspec.to_builtins(value), ensure_ascii=not every_letter, indent=1)))
 
 
 class Progress:
