@@ -27,6 +27,7 @@ from lastbolt.app.gather_unused import (
     people_named,
     unusable,
 )
+from lastbolt.app.gather_variants import with_unknown_variants_kept
 from lastbolt.app.joint_names import HowNamed, faces_of, figures_naming
 from lastbolt.app.own_screws import with_own_screws
 from lastbolt.app.sized_steps import with_sized_steps
@@ -56,11 +57,13 @@ class Gathered(Struct, frozen=True):
 
 def gather(documents: Documents, joint: str = "") -> Gathered:
     """The evidence about one joint: the one named, else the one of the first walk."""
+    machine, strange = with_unknown_variants_kept(documents.machine)
+    documents = replace(documents, machine=machine)
     joint = joint or (documents.walks[0].joint if documents.walks else "joint")
     walks = tuple(walk for walk in documents.walks if walk.joint == joint)
     others = [walk.name or walk.joint for walk in documents.walks if walk.joint != joint]
     heard = hear(joint, walks, documents.job)
-    problems = [joints_differ(others, joint)] if others else []
+    problems = [*strange, *([joints_differ(others, joint)] if others else [])]
     places, more = _places(walks, heard, documents.engine)
     problems += more
     heard = _only_of(heard, {place.id for place in places})

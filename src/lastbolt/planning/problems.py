@@ -1,5 +1,6 @@
 """What planning itself finds wrong, beside the reader's problems; codes LB-L.. (docs/errors.md)."""
 
+from lastbolt.words.applies import variant_key
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Machine
 from lastbolt.words.problem import Problem
@@ -23,7 +24,7 @@ def unknown_subject(subject: str, event: str) -> Problem:
 def unnamed_variant(variant: str, machine: Machine) -> tuple[Problem, ...]:
     """The engine is of a variant that no source singles out: what is for the named ones is left out."""
     named = machine.variants
-    if not variant or not named or variant.casefold() in {one.casefold() for one in named}:
+    if not variant or not named or variant_key(variant) in {variant_key(one) for one in named}:
         return ()
     what = (
         f'No source names variant "{variant}"; what they say of variant {" or ".join(named)} only is '

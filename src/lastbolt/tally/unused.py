@@ -50,6 +50,16 @@ def joint_of_no_walk(event: str, joint: str) -> Problem:
     )
 
 
+def row_of_unknown_variant(row: str, variant: str, known: str) -> Problem:
+    """A parts row is for a variant that the model does not know; it is not left out."""
+    return Problem(
+        "LB-T32",
+        f'Parts row "{row}" is for variant "{variant}", which the model does not know; it is kept.',
+        f'parts row "{row}"',
+        f"Put the variant right in the model ({known}), or name it among the model's variants.",
+    )
+
+
 def several_of_one_id(sort: str, name: str) -> Problem:
     """Different things go by one id."""
     return Problem(

@@ -229,6 +229,27 @@ def test_rows_of_another_variant_are_left_out_and_of_an_unknown_one_kept() -> No
     assert line_of(evidence_of(replace(ALL, machine=machine)), "7/3")
     small = Engine(ENGINE_SCHEMA, "e", "no. 1", variant="h")
     assert line_of(evidence_of(replace(ALL, machine=machine, engine=small)), "7/3"), "capitals do not matter"
+    told = Engine(ENGINE_SCHEMA, "e", "no. 1", variant="Model H")
+    assert line_of(evidence_of(replace(ALL, machine=machine, engine=told)), "7/3"), (
+        "nor does what it is called"
+    )
+
+
+def test_rows_of_a_variant_that_the_model_does_not_know_are_kept_and_told() -> None:
+    rows = tuple(
+        replace(row, applies=Applies(variants=("Q9",))) if row.id == "list/row/7/3" else row
+        for row in MACHINE.rows
+    )
+    machine = replace(MACHINE, rows=rows, variants=("H", "K"))
+    engine = Engine(ENGINE_SCHEMA, "e", "no. 1", variant="K")
+    documents = replace(ALL, machine=machine, engine=engine)
+    assert line_of(evidence_of(documents), "7/3")
+    (what,) = _said(documents, "LB-T32")
+    assert '"Q9"' in what
+    assert "list/row/7/3" in what
+    assert (
+        _said(replace(documents, machine=replace(machine, variants=("H", "K", "Model Q9"))), "LB-T32") == []
+    )
 
 
 def test_other_holders_come_from_walk_figures_and_sections_once_each() -> None:
