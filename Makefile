@@ -31,7 +31,7 @@ $(VENV)/installed: $(VENV)/made-by-make pyproject.toml constraints.txt
 
 $(VENV)/installed-test: $(VENV)/installed
 	@echo "Installing what the tests need ..."
-	@$(PIP) -e '.[test]'
+	@$(PIP) -e '.[test,scan]'
 	@touch $@
 
 demo: $(VENV)/installed

@@ -133,6 +133,7 @@ def test_pages_that_are_pictures_are_named(tmp_path: Path) -> None:
     pages, problems = read(tmp_path / "scan.pdf", source="manual")
     assert len(pages) == 4
     assert [problem.code for problem in problems] == ["LB-F12"]
+    assert "no letter" in problems[0].what
     assert "PDF pages 1, 3-4" in problems[0].where
     assert {c.source for c in problems[0].citations} == {"manual"}
 

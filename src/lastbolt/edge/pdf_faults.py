@@ -83,9 +83,35 @@ def pictures_only(path: Path, source: str, pdf_pages: list[int]) -> Problem:
     one = len(pdf_pages) == 1
     many = "1 page is a picture" if one else f"{len(pdf_pages)} pages are pictures"
     what = f"{many} without text (a scan): nothing was read."
-    do = "Give a copy with text, or have the scan read (OCR) first; until then look at these pages yourself."
-    where = f"{path}, PDF page{'' if one else 's'} {ranges(pdf_pages)}"
-    return Problem("LB-F12", what, where, do, citations=tuple(_cite(source, n) for n in pdf_pages[:50]))
+    do = "Install the reader of scans (pip install 'lastbolt[scan]') and read the file again, or give a copy"
+    do += " with text; until then look at these pages yourself."
+    return Problem("LB-F12", what, _on(path, pdf_pages), do, citations=_cited(source, pdf_pages))
+
+
+def no_letters(path: Path, source: str, pdf_pages: list[int]) -> Problem:
+    """Pages that are a picture in which the reader of scans found no letter."""
+    one = len(pdf_pages) == 1
+    many = "1 page is a picture" if one else f"{len(pdf_pages)} pages are pictures"
+    what = f"{many} in which no letter was found."
+    do = "Look at these pages yourself: nothing on them was taken into account."
+    return Problem("LB-F12", what, _on(path, pdf_pages), do, citations=_cited(source, pdf_pages))
+
+
+def read_by_letters(path: Path, source: str, pdf_pages: list[int]) -> Problem:
+    """Pages that were read from their picture."""
+    one = len(pdf_pages) == 1
+    many = "1 page was" if one else f"{len(pdf_pages)} pages were"
+    what = f"{many} read from a picture (a scan), by one reader: letters and numbers may be wrong."
+    do = "Compare sizes, counts, torques and references with the page before you rely on them."
+    return Problem("LB-F14", what, _on(path, pdf_pages), do, citations=_cited(source, pdf_pages))
+
+
+def unsure_numbers(path: Path, source: str, pdf_page: int, words: list[str]) -> Problem:
+    """Words with figures in them that the reader of a scan doubts."""
+    shown = ", ".join(f'"{word}"' for word in words[:12]) + (" ..." if len(words) > 12 else "")
+    what = f"Read unsurely from the picture: {shown}."
+    do = "Look at them on the page; a wrong figure in a reference, size or torque is not noticed by itself."
+    return Problem("LB-F15", what, _at(path, pdf_page), do, citations=(_cite(source, pdf_page),))
 
 
 def unmapped(path: Path, source: str, pdf_pages: dict[int, int]) -> Problem:
@@ -93,10 +119,8 @@ def unmapped(path: Path, source: str, pdf_pages: dict[int, int]) -> Problem:
     count = sum(pdf_pages.values())
     what = f"{count} characters have no meaning in the file (shown as \ufffd): numbers may be missing."
     do = "Compare the words with the page; a copy printed to a new PDF may be readable."
-    where = f"{path}, PDF page{'' if len(pdf_pages) == 1 else 's'} {ranges(sorted(pdf_pages))}"
-    return Problem(
-        "LB-F13", what, where, do, citations=tuple(_cite(source, n) for n in sorted(pdf_pages)[:50])
-    )
+    pages = sorted(pdf_pages)
+    return Problem("LB-F13", what, _on(path, pages), do, citations=_cited(source, pages))
 
 
 def ranges(numbers: list[int]) -> str:
@@ -116,6 +140,14 @@ def _stop(code: str, what: str, path: Path, do: str) -> Refusal:
 
 def _at(path: Path, pdf_page: int) -> str:
     return f"{path}, PDF page {pdf_page}"
+
+
+def _on(path: Path, pdf_pages: list[int]) -> str:
+    return f"{path}, PDF page{'' if len(pdf_pages) == 1 else 's'} {ranges(pdf_pages)}"
+
+
+def _cited(source: str, pdf_pages: list[int]) -> tuple[Citation, ...]:
+    return tuple(_cite(source, number) for number in pdf_pages[:50])
 
 
 def _cite(source: str, pdf_page: int) -> Citation:

@@ -46,6 +46,13 @@ class Share(Struct, frozen=True, tag="share"):
     look_for_damage: bool
 
 
+class ScanWanted(Struct, frozen=True, tag="scan"):
+    """To a reader of scans, behind the request: a page to read, and where pages read before are kept."""
+
+    pdf_page: int
+    kept: str = ""
+
+
 class Opened(Struct, frozen=True, tag="opened"):
     """The file could be opened."""
 
@@ -71,6 +78,16 @@ class PageFailed(Struct, frozen=True, tag="page failed"):
     pdf_page: int
 
 
+class ScanRead(Struct, frozen=True, tag="scan page"):
+    """One page read from its picture. `unsure`: which words the reader doubts, by their place in the page's;
+    `mark`: the picture's own, by which the page is kept; `again`: it was kept from an earlier reading."""
+
+    layout: PageLayout
+    unsure: tuple[int, ...] = ()
+    mark: str = ""
+    again: bool = False
+
+
 class Picture(Struct, frozen=True, tag="picture"):
     """One crop as a PNG; empty when the page could not be drawn."""
 
@@ -84,8 +101,8 @@ class Done(Struct, frozen=True, tag="done"):
     damage: str = ""
 
 
-Frame = Opened | Failed | PageRead | PageFailed | Picture | Done
-Message = Request | Share
+Frame = Opened | Failed | PageRead | PageFailed | ScanRead | Picture | Done
+Message = Request | Share | ScanWanted
 
 _encoder = msgspec.msgpack.Encoder()
 _frame_decoder = msgspec.msgpack.Decoder(Frame)

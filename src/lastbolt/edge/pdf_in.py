@@ -1,7 +1,5 @@
 """PDF files into page layouts, one page at a time, out of worker processes that may die without harm."""
 
-import contextlib
-import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -20,7 +18,8 @@ from lastbolt.edge.pdf_frames import (
     Request,
     Share,
 )
-from lastbolt.edge.pdf_process import Gone, Worker
+from lastbolt.edge.pdf_process import Gone, Worker, cores
+from lastbolt.edge.scanned_pages import ScannedPages, is_picture
 from lastbolt.words.citation import Box
 from lastbolt.words.page import PageLayout
 from lastbolt.words.problem import Problem, Refusal
@@ -30,19 +29,20 @@ Progress = Callable[[int, int], None]
 
 _PAGES_FOR_TWO = 24
 _MOST_DEATHS = 20
-_PICTURE_PART = 0.3
-"""A page without words is a scan when images cover at least this part of it."""
 
 
 class PdfSettings(Struct, frozen=True):
     """How a PDF is read. `workers` 0: two where there are two cores and enough pages, else one.
 
-    `source` is the id that citations in problems carry.
+    `source` is the id that citations in problems carry. `scans`: read pages that are pictures, where the
+    reader of letters is installed. `kept`: where such pages are kept, if not in the user's own cache.
     """
 
     source: str = ""
     limits: Limits = Limits()
     workers: int = 0
+    scans: bool = True
+    kept: Path | None = None
 
 
 def read_pages(
@@ -56,15 +56,10 @@ def read_pages(
     reading = _Reading(path, settings or PdfSettings())
     try:
         count = reading.open()
-        for number in range(1, count + 1):
-            yield reading.page(number)
+        for number, page in enumerate(reading.pages(count), start=1):
+            yield page
             if progress is not None:
-                progress(number, count)
-            if reading.given_up:
-                rest = range(number + 1, count + 1)
-                if rest:
-                    yield faults.too_many_lost(path, reading.settings.source, rest)
-                break
+                progress(min(number, count), count)
         yield from reading.closing_problems()
     finally:
         reading.close()
@@ -164,14 +159,14 @@ class _Reading:
         self.deaths = 0
         self.given_up = False
         self.damage = ""
-        self.scans: list[int] = []
+        self.scans = ScannedPages(path, settings.source, settings.kept, wanted=settings.scans)
         self.unmapped: dict[int, int] = {}
 
     def open(self) -> int:
         check_file(self.path)
         first = self._start()
         count = _opened(self.path, first)
-        wanted = self.settings.workers or (2 if count >= _PAGES_FOR_TWO and _cores() >= 2 else 1)
+        wanted = self.settings.workers or (2 if count >= _PAGES_FOR_TWO and cores() >= 2 else 1)
         step = max(1, min(wanted, count))
         first.share(Share(1, step, True))
         for number in range(2, step + 1):
@@ -185,6 +180,20 @@ class _Reading:
         worker = Worker(Request(str(self.path), self.settings.limits))
         self.workers.append(worker)
         return worker
+
+    def pages(self, count: int) -> Iterator[PageLayout | Problem]:
+        """All pages in order, those that are pictures read by their letters."""
+        for number in range(1, count + 1):
+            page = self.page(number)
+            scanned = isinstance(page, PageLayout) and is_picture(page)
+            yield from self.scans.put(number, page, scanned=scanned)
+            if self.given_up:
+                yield from self.scans.rest()
+                rest = range(number + 1, count + 1)
+                if rest:
+                    yield faults.too_many_lost(self.path, self.settings.source, rest)
+                return
+        yield from self.scans.rest()
 
     def page(self, number: int) -> PageLayout | Problem:
         """The page, or why it could not be read."""
@@ -221,11 +230,8 @@ class _Reading:
             self.given_up = True
 
     def _note(self, frame: PageRead) -> None:
-        layout = frame.layout
         if frame.unmapped:
-            self.unmapped[layout.pdf_page] = frame.unmapped
-        if not layout.words and _image_part(layout) >= _PICTURE_PART:
-            self.scans.append(layout.pdf_page)
+            self.unmapped[frame.layout.pdf_page] = frame.unmapped
 
     def closing_problems(self) -> Iterator[Problem]:
         """What is to be said of the file as a whole, once its pages are read."""
@@ -233,22 +239,11 @@ class _Reading:
             frame = self.workers[0].last()
             if isinstance(frame, Done) and frame.damage:
                 yield faults.partly_damaged(self.path, frame.damage)
-        if self.scans:
-            yield faults.pictures_only(self.path, self.settings.source, self.scans)
+        yield from self.scans.problems()
         if self.unmapped:
             yield faults.unmapped(self.path, self.settings.source, self.unmapped)
 
     def close(self) -> None:
+        self.scans.close()
         for worker in self.workers:
             worker.close()
-
-
-def _image_part(layout: PageLayout) -> float:
-    areas = ((d.right - d.left) * (d.bottom - d.top) for d in layout.drawn if d.kind == "image")
-    return min(sum(areas), 1.0)
-
-
-def _cores() -> int:
-    with contextlib.suppress(AttributeError, OSError):
-        return len(os.sched_getaffinity(0))
-    return os.cpu_count() or 1

@@ -1,6 +1,7 @@
-"""One PDF worker process as its parent sees it: frames, or the reason why none came."""
+"""One worker process as its parent sees it: frames, or the reason why none came."""
 
 import contextlib
+import os
 import queue
 import signal
 import subprocess
@@ -8,8 +9,10 @@ import sys
 import threading
 from typing import BinaryIO, Literal, NamedTuple, cast
 
-from lastbolt.edge.pdf_frames import Frame, Message, Request, Share, read_frame, write_frame
+from lastbolt.edge.pdf_frames import Frame, Message, Request, ScanWanted, Share, read_frame, write_frame
 
+PAGES = "lastbolt.edge.pdf_worker"
+SCANS = "lastbolt.edge.scan_worker"
 _WAITING_FRAMES = 32
 _GRACE_S = 5.0
 
@@ -23,12 +26,12 @@ class Gone(NamedTuple):
 class Worker:
     """A worker process, and the thread that empties its pipe into a short queue."""
 
-    def __init__(self, request: Request) -> None:
+    def __init__(self, request: Request, module: str = PAGES) -> None:
         self._limits = request.limits
         self._frames: queue.Queue[Frame | None] = queue.Queue(_WAITING_FRAMES)
         self._closing = False
         self._process = subprocess.Popen(
-            [sys.executable, "-P", "-m", "lastbolt.edge.pdf_worker"],
+            [sys.executable, "-P", "-m", module],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
@@ -45,6 +48,10 @@ class Worker:
     def share(self, share: Share) -> None:
         """Tell the worker which pages are its own."""
         self._send(share)
+
+    def want(self, page: ScanWanted) -> None:
+        """Ask a reader of scans for one page."""
+        self._send(page)
 
     def opened(self) -> Frame | Gone:
         """The first frame: how opening the file went."""
@@ -103,3 +110,10 @@ class Worker:
             return Gone("crashed")
         alarm = getattr(signal, "SIGALRM", None)
         return Gone("timed out" if alarm is not None and code == -alarm else "crashed")
+
+
+def cores() -> int:
+    """How many cores this process may use."""
+    with contextlib.suppress(AttributeError, OSError):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1

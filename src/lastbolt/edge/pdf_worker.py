@@ -46,8 +46,8 @@ _REASONS: dict[int, Any] = {
 
 def serve(request: Request, messages: BinaryIO, out: BinaryIO) -> None:
     """Open the file, say so, and send what is asked for as frames."""
-    with _timed(request.limits.open_s):
-        document, failed = _open(request.path)
+    with timed(request.limits.open_s):
+        document, failed = open_document(request.path)
     if failed is not None:
         write_frame(out, failed)
         return
@@ -61,15 +61,16 @@ def serve(request: Request, messages: BinaryIO, out: BinaryIO) -> None:
     share = read_message(messages)
     if isinstance(share, Share):
         for number in range(share.first, count + 1, share.step):
-            with _timed(request.limits.page_s):
+            with timed(request.limits.page_s):
                 frame = read_page(document, number)
             write_frame(out, frame)
-        with _timed(request.limits.open_s):
+        with timed(request.limits.open_s):
             damage = damage_of(Path(request.path)) if share.look_for_damage else ""
         write_frame(out, Done(damage))
 
 
-def _open(path: str) -> tuple[Any, Failed | None]:
+def open_document(path: str) -> tuple[Any, Failed | None]:
+    """The document, or why it cannot be opened."""
     raw.FPDF_InitLibrary()
     document = raw.FPDF_LoadDocument(os.fsencode(path), None)
     if not document:
@@ -96,14 +97,15 @@ def read_page(document: Any, pdf_page: int) -> PageRead | PageFailed:
             frame.height_pt,
             tuple(found.words),
             tuple(read_drawn(page, frame)),
-            _label(document, pdf_page),
+            page_label(document, pdf_page),
         )
         return PageRead(layout, found.unmapped)
     finally:
         raw.FPDF_ClosePage(page)
 
 
-def _label(document: Any, pdf_page: int) -> str | None:
+def page_label(document: Any, pdf_page: int) -> str | None:
+    """The label that the file itself gives the page, if any."""
     length = raw.FPDF_GetPageLabel(document, pdf_page - 1, None, 0)
     if length <= 2:
         return None
@@ -114,7 +116,7 @@ def _label(document: Any, pdf_page: int) -> str | None:
 
 def _send_pictures(document: Any, request: Request, out: BinaryIO) -> None:
     for index, crop in enumerate(request.crops):
-        with _timed(request.limits.page_s):
+        with timed(request.limits.page_s):
             png = picture_of(document, crop, request.limits.picture_pixels)
         write_frame(out, Picture(index, png))
 
@@ -125,7 +127,7 @@ def _has_header(path: str) -> bool:
 
 
 @contextlib.contextmanager
-def _timed(seconds: float) -> Iterator[None]:
+def timed(seconds: float) -> Iterator[None]:
     """Let the system end this process when the block takes longer: no handler, so C code is ended too."""
     if not hasattr(signal, "setitimer"):
         yield
@@ -137,7 +139,8 @@ def _timed(seconds: float) -> Iterator[None]:
         signal.setitimer(signal.ITIMER_REAL, 0.0)
 
 
-def _set_limits(limits: Limits) -> None:
+def set_limits(limits: Limits) -> None:
+    """Bind this process to its memory, and let it leave no core file."""
     try:
         import resource
     except ImportError:  # not a POSIX system: the parent's time limit still holds
@@ -157,7 +160,7 @@ def main() -> None:
         return
     out = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)  # whatever PDFium prints must not fall between the frames
-    _set_limits(request.limits)
+    set_limits(request.limits)
     try:
         serve(request, messages, out)
     except (MemoryError, BrokenPipeError):

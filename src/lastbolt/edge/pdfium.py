@@ -110,3 +110,17 @@ def _device_point(page: Any, grain: int, x: float, y: float) -> tuple[int, int]:
     device_x, device_y = ctypes.c_int(), ctypes.c_int()
     raw.FPDF_PageToDevice(page, 0, 0, grain, grain, 0, x, y, device_x, device_y)
     return device_x.value, device_y.value
+
+
+def page_count(document: Any) -> int:
+    """How many pages the document has."""
+    return int(raw.FPDF_GetPageCount(document))
+
+
+def page_size(document: Any, pdf_page: int) -> tuple[float, float]:
+    """Width and height of a page as displayed, in points (1/72 inch)."""
+    page = raw.FPDF_LoadPage(document, pdf_page - 1)
+    try:
+        return float(raw.FPDF_GetPageWidthF(page)), float(raw.FPDF_GetPageHeightF(page))
+    finally:
+        raw.FPDF_ClosePage(page)

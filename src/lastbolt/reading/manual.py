@@ -88,7 +88,8 @@ class BookReader:
         pictured = (
             sum(_area(d.left, d.top, d.right, d.bottom) for d in page.drawn if d.kind == "image") > _PICTURED
         )
-        text = PageText(page.pdf_page, tuple(lines), page.label, len(page.words), pictured, len(page.drawn))
+        size = len(page.words), pictured, len(page.drawn)
+        text = PageText(page.pdf_page, tuple(lines), page.label, *size, page.scanned)
         self._kept.append(_Kept(text, tuple(tables), seen.found))
 
     def finish(self) -> BookRead:

@@ -28,6 +28,7 @@ class PageText(NamedTuple):
     pictured: bool = False
     """Whether a picture covers a good part of the page."""
     drawn: int = 0
+    scanned: bool = False
 
 
 class Running(NamedTuple):

@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from msgspec.structs import replace
+
 from lastbolt.reading.drafts import Book
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.running import PageText, Running
@@ -10,6 +12,7 @@ from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.machine import PageSeen, PageState
 
 _FEW = 3
+SCANNED = "read from a picture by one reader: compare it with the page"
 
 
 def pages_seen(
@@ -28,11 +31,16 @@ def pages_seen(
     fronts = {at.pdf_page for piece in [*book.before, *book.contents] for at in piece.lines}
     first = min((s.heading.lines[0].pdf_page for s in book.sections), default=None)
     known = _Known(running, explained, fronts, first, parts, source)
-    found = [_seen(page, known) for page in pages]
+    found = [_scan(_seen(page, known)) if page.scanned else _seen(page, known) for page in pages]
     for page, seen in zip(pages, found, strict=True):
-        if seen.state == "unexplained":
+        if seen.state == "unexplained" and not page.scanned:
             _report(page, seen, source, reporter)
     return tuple(found)
+
+
+def _scan(seen: PageSeen) -> PageSeen:
+    """A page read from its picture by one reader stays unexplained until somebody has compared it."""
+    return replace(seen, state="unexplained", why=f"{SCANNED}; {seen.why}" if seen.why else SCANNED)
 
 
 class _Known(NamedTuple):

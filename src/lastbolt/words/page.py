@@ -40,6 +40,8 @@ class PageLayout(Struct, frozen=True):
     drawn: tuple[Drawn, ...] = ()
     label: str | None = None
     """The page label of the file itself (PDF 32000-1, 12.4.2), if it has one."""
+    scanned: bool = False
+    """The words were read from a picture of the page and may be wrong."""
 
 
 def box_of(word: Word) -> Box:
