@@ -227,6 +227,10 @@ class House:
             fill["s1"], fill["s2"] = (self.step_name(one, first) for one in ref.steps)
         return form.format(**fill)
 
+    def meant(self, ref: Ref) -> tuple[str, ...]:
+        """The sections that the printed words of a pointer lead to."""
+        return ref.targets
+
     def step_name(self, index: int, key: str) -> str:
         """A step as other steps call it."""
         return str(index)

@@ -6,13 +6,14 @@ import importlib
 import importlib.util
 from dataclasses import dataclass, field
 from pathlib import Path
-from types import ModuleType
 
 from styles.build import Builder
-from styles.press import pages_of, press
+from styles.press import press
 from styles.truth import Truth
 
-OPEN_STYLES = ("style_1", "style_2", "style_3", "style_4", "style_5")
+OPEN_STYLES = ("style_1", "style_2", "style_3", "style_4", "style_5", "style_9")
+FLOWING = ("style_9",)
+"""Set with ReportLab: left out where it is not installed."""
 HELD_OUT = ("style_6", "style_7", "style_8")
 MOST_PASSES = 5
 
@@ -33,7 +34,8 @@ def styles() -> tuple[str, ...]:
 
 
 def _find(style: str) -> bool:
-    return importlib.util.find_spec(_module(style)) is not None
+    spec = importlib.util.find_spec(_module(style))
+    return spec is not None and (style not in FLOWING or importlib.util.find_spec("reportlab") is not None)
 
 
 def _module(style: str) -> str:
@@ -43,17 +45,15 @@ def _module(style: str) -> str:
 def make(style: str, seed: int) -> Manual:
     """The manual of a style from a seed, the same every time."""
     module = importlib.import_module(_module(style))
+    look = Path(str(module.__file__)).with_suffix(".typ")
+    setting = getattr(module, "press", press)
     pages: dict[str, int] = {}
     for _ in range(MOST_PASSES):
-        code, look, truth = _compose(module, seed, pages)
-        stood, pages = pages, pages_of(code, look)
-        if stood == pages:
-            return Manual(style, seed, press(code, look), truth)
+        house = module.HOUSE(seed)
+        book = Builder(f"{house.name}/{seed}", house.lexicon, house.swap, house.nested).book()
+        calls, truth = module.SETTER(house, book, pages).compose()
+        pdf, stand = setting(calls, look)
+        if stand == pages:
+            return Manual(style, seed, pdf, truth)
+        pages = stand
     raise RuntimeError(f"{style}, seed {seed}: the pages do not come to rest")
-
-
-def _compose(module: ModuleType, seed: int, pages: dict[str, int]) -> tuple[str, str, Truth]:
-    house = module.HOUSE(seed)
-    book = Builder(f"{house.name}/{seed}", house.lexicon, house.swap, house.nested).book()
-    code, truth = module.SETTER(house, book, pages).compose()
-    return code, Path(str(module.__file__)).with_suffix(".typ").read_text(encoding="utf-8"), truth

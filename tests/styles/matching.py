@@ -61,11 +61,12 @@ def within(part: list[str], whole: list[str]) -> float:
 def match_sections(machine: Machine, truth: Truth) -> dict[str, str]:
     """Ids of read sections and procedures -> keys of true sections: number and title, or either with the page."""
     found: dict[str, str] = {}
+    titles = {one.key: tokens(one.title) for one in truth.sections}
     for read_all in (machine.sections, machine.procedures):
         pairs = []
         for place, read in enumerate(read_all):
             for true in truth.sections:
-                score = _section_score(read, true)
+                score = _section_score(read, true, titles.get(true.parent, []))
                 if score >= 3:
                     pairs.append((-score, place, true.key, read.id))
         taken_true: set[str] = set()
@@ -78,13 +79,18 @@ def match_sections(machine: Machine, truth: Truth) -> dict[str, str]:
     return found
 
 
-def _section_score(read: Section | Procedure, true: TrueSection) -> int:
+def _section_score(read: Section | Procedure, true: TrueSection, above: list[str]) -> int:
+    """`above`: the title of the heading it stands under, which a reader may put before a bare "Removal"."""
     number = bool(true.number) and number_of(read.number) == number_of(true.number)
-    title = alike(tokens(read.title), tokens(true.title)) >= SAME_WORDS
+    said, wanted = tokens(read.title), tokens(true.title)
+    with_above = (
+        bool(above) and within(wanted + above, said) == 1 and within(said, wanted + above) >= SAME_WORDS
+    )
+    title = with_above or alike(said, wanted) >= SAME_WORDS
     near = true.page in pages_of(read.citations)
     if not (number or title):
         return 0
-    return 2 * number + 2 * title + near
+    return 2 * number + 2 * title + near + with_above
 
 
 @dataclass(frozen=True)

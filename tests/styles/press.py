@@ -4,21 +4,32 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import TypeAlias
 
 import typst
+
+Value: TypeAlias = "str | int | tuple[Value, ...]"
+Call = tuple[str, tuple[Value, ...]]
 
 HERE = Path(__file__).parent
 FONTS = HERE.parents[1] / "demo" / "fonts"
 
 
-def literal(words: str) -> str:
-    """The words as a Typst string."""
-    return '"' + words.replace("\\", "\\\\").replace('"', '\\"') + '"'
+def literal(value: Value) -> str:
+    """A string, number or tuple of these in Typst code."""
+    if isinstance(value, int):
+        return str(value)
+    if isinstance(value, str):
+        return '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'
+    return "(" + "".join(f"{literal(one)}, " for one in value) + ")"
 
 
-def row(words: tuple[str, ...] | list[str]) -> str:
-    """The words as a Typst array of strings."""
-    return "(" + "".join(f"{literal(one)}, " for one in words) + ")"
+def code_of(calls: list[Call]) -> str:
+    """The calls as Typst code; a call without a name is code already."""
+    lines = [
+        str(given[0]) if not name else f"{name}({', '.join(map(literal, given))})" for name, given in calls
+    ]
+    return "#set document(date: none)\n#show: frame\n#{\n" + "\n".join(lines) + "\n}\n"
 
 
 def _files(code: str, look: str) -> dict[str, bytes]:
@@ -30,16 +41,11 @@ def _files(code: str, look: str) -> dict[str, bytes]:
     }
 
 
-def pages_of(code: str, look: str) -> dict[str, int]:
-    """The PDF page of each marked section."""
-    found = typst.query(
-        _files(code, look), "<mk>", field="value", font_paths=[str(FONTS)], ignore_system_fonts=True
-    )
-    return {one["key"]: one["page"] for one in json.loads(found)}
-
-
-def press(code: str, look: str) -> bytes:
-    """The PDF; the same bytes every time."""
-    made = typst.compile(_files(code, look), font_paths=[str(FONTS)], ignore_system_fonts=True)
+def press(calls: list[Call], look: Path) -> tuple[bytes, dict[str, int]]:
+    """The PDF (the same bytes every time) and the page on which each section stands."""
+    files = _files(code_of(calls), look.read_text(encoding="utf-8"))
+    where = {"font_paths": [str(FONTS)], "ignore_system_fonts": True}
+    found = json.loads(typst.query(files, "<mk>", field="value", **where))
+    made = typst.compile(files, **where)
     assert isinstance(made, bytes)
-    return made
+    return made, {one["key"]: one["page"] for one in found}

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from styles.content import Book, Fastener, Limit, Ref, Section, Step, Torque
 from styles.house import House
-from styles.press import literal, row
+from styles.press import Call, Value
 from styles.truth import (
     TrueCaution,
     TrueFasteners,
@@ -40,12 +40,12 @@ class Setter:
         self.house = house
         self.book = book
         self.pages = pages
-        self.code: list[str] = []
+        self.calls: list[Call] = []
         self.truth = Truth(house.name, house.seed)
         self.printed: dict[str, str] = {}
 
-    def compose(self) -> tuple[str, Truth]:
-        """The code of the whole book, and its truth."""
+    def compose(self) -> tuple[list[Call], Truth]:
+        """What to set, in order, and its truth."""
         house, book = self.house, self.book
         parts = Section("parts", "parts", "", house.lexicon.parts_title, 1)
         book.chapters.append(parts)
@@ -63,18 +63,17 @@ class Setter:
         self.call("title-page", house.title, book.machine, house.edition)
         if self.contents:
             rows = [
-                row((str(s.level), house.numbers[s.key], house.heading(s), self.printed[s.key]))
+                (str(s.level), house.numbers[s.key], house.heading(s), self.printed[s.key])
                 for s in book.sections() if s.kind != "parts figure"
             ]  # fmt: skip
-            self.code.append(f"contents(({', '.join(rows)},))")
+            self.call("contents", tuple(rows))
         for section in book.sections():
             self.section(section)
-        return "#set document(date: none)\n#show: frame\n#{\n" + "\n".join(self.code) + "\n}\n", self.truth
+        return self.calls, self.truth
 
-    def call(self, name: str, *words: str | int) -> None:
+    def call(self, name: str, *given: Value) -> None:
         """A call of one of the house's setting functions."""
-        given = ", ".join(str(one) if isinstance(one, int) else literal(one) for one in words)
-        self.code.append(f"{name}({given})")
+        self.calls.append((name, given))
 
     # ---- headings
 
@@ -119,8 +118,7 @@ class Setter:
             return
         lines = [self.say(one, section, "before") for one in section.before]
         groups = [(self.labels["tools"], section.tools), (self.labels["before"], lines)]
-        shown = ", ".join(f"({literal(label)}, {row(words)})" for label, words in groups if words)
-        self.code.append(f"setup(({shown},))")
+        self.call("setup", tuple((label, tuple(words)) for label, words in groups if words))
 
     def figure(self, section: Section) -> None:
         """The picture of a procedure."""
@@ -137,7 +135,7 @@ class Setter:
         """What is to be done after the last step."""
         if section.after:
             lines = [self.say(one, section, "after") for one in section.after]
-            self.code.append(f"follow({literal(self.labels['after'])}, {row(lines)})")
+            self.call("follow", self.labels["after"], tuple(lines))
 
     # ---- steps
 
@@ -224,7 +222,7 @@ class Setter:
         if printed.startswith("(") and printed.endswith(")") and ")" not in printed[:-1]:
             printed = printed[1:-1]
         self.truth.references.append(
-            TrueReference(section.key, path, printed, ref.kind, EXPECT.get(ref.kind, "resolved"), ref.targets,
+            TrueReference(section.key, path, printed, ref.kind, EXPECT.get(ref.kind, "resolved"), self.house.meant(ref),
                           steps, only)  # type: ignore[arg-type]
         )  # fmt: skip
 
@@ -254,7 +252,7 @@ class Setter:
             assert isinstance(torque, Torque)
             named = self.thread_word.format(what) if what[0] == "M" and what[1:].isdigit() else what
             cells, true = self.torque_cells(named, torque)
-            rows.append(row(cells))
+            rows.append(tuple(cells))
             self.truth.torques.append(true)
         self._table(section, self.torque_heads(), rows)
 
@@ -264,13 +262,13 @@ class Setter:
         for what, limit in section.rows:
             assert isinstance(limit, Limit)
             lo, hi, x = (self.house.decimal(one, 2) for one in (limit.low_mm, limit.high_mm, limit.limit_mm))
-            rows.append(row((what, f"{lo}-{hi}", x)))
+            rows.append((what, f"{lo}-{hi}", x))
             self.truth.limits.append(self._limit(section, "", limit, f"{lo}-{hi}"))
         self._table(section, self.limit_heads, rows)
 
-    def _table(self, section: Section, heads: tuple[str, ...], rows: list[str]) -> None:
+    def _table(self, section: Section, heads: tuple[str, ...], rows: list[tuple[str, ...]]) -> None:
         caption = f"{self.table_word} {self.house.tables[section.key]} {self.house.heading(section)}"
-        self.code.append(f"data-table({literal(caption)}, {row(heads)}, ({', '.join(rows)},))")
+        self.call("data-table", caption, heads, tuple(rows))
 
     def parts_number(self, index: int) -> str:
         """The number of a parts figure as printed."""
@@ -283,13 +281,11 @@ class Setter:
         number = self.parts_number(index)
         rows = []
         for item, part, name, quantity, indent in figure.rows:
-            rows.append(row(self.parts_cells(item, part, name, quantity, indent)))
+            rows.append(self.parts_cells(item, part, name, quantity, indent))
             self.truth.parts.append(TruePart(number, item, part, name, quantity, indent))
         title = f"{self.parts_word or self.figure_word} {number}"
-        self.code.append(
-            f"parts-figure({literal(section.key)}, {literal(title)}, {literal(self.house.heading(section))}, "
-            f"{row(self.parts_heads)}, ({', '.join(rows)},))"
-        )
+        heading = self.house.heading(section)
+        self.call("parts-figure", section.key, title, heading, self.parts_heads, tuple(rows))
 
     def parts_cells(
         self, item: str, part: str, name: str, quantity: int | None, indent: int

@@ -84,14 +84,14 @@ class Setter3(Setter):
     def lead(self, section: Section) -> None:
         """After the picture."""
         super().lead(section)
-        self.code.append("beside({")
+        self.call("", "beside({")
         if section.figure:
             super().figure(section)
-        self.code.append("}, {")
+        self.call("", "}, {")
 
     def follow(self, section: Section) -> None:
         """After the steps."""
-        self.code.append("})")
+        self.call("", "})")
         super().follow(section)
 
     def parts_cells(

@@ -5,7 +5,6 @@ from __future__ import annotations
 
 from styles.content import Fastener, Ref, Section, Step, Torque
 from styles.house import NOUNS, House
-from styles.press import row
 from styles.setter import Setter, small
 from styles.truth import TrueFasteners, TrueStep
 
@@ -79,12 +78,12 @@ class Setter4(Setter):
 
     def steps(self, section: Section) -> None:
         """One table."""
-        self.rows: list[str] = []
+        self.rows: list[tuple[str, ...]] = []
         for index, step in enumerate(section.steps, 1):
             self._line(section, step, index * 10)
             for number, child in enumerate(step.children, 1):
                 self._line(section, child, index * 10 + number)
-        self.code.append(f"steps-table({row(HEADS)}, ({', '.join(self.rows)},))")
+        self.call("steps-table", HEADS, tuple(self.rows))
 
     def _line(self, section: Section, step: Step, line: int) -> None:
         mark = str(line)
@@ -121,15 +120,15 @@ class Setter4(Setter):
             self.point(section, mark, ref, cells["see"], step.template)
         words = self.say(Step(template, slots), section, mark)
         self.truth.steps.append(TrueStep(section.key, mark, words))
-        self.rows.append(row((mark, words, cells["qty"], cells["size"], cells["torque"], cells["see"])))
+        self.rows.append((mark, words, cells["qty"], cells["size"], cells["torque"], cells["see"]))
         for signal, said_words in step.cautions:
             self.put_caution(section, mark, signal, said_words)
 
     def put_caution(self, section: Section, mark: str, signal: str, words: str) -> None:
         """A line of the table without a number."""
         self.cautions(section, Step("", cautions=[(signal, words)]), mark)
-        self.code.pop()
-        self.rows.append(row(("", f"{self.house.signals[signal]}: {words}", "", "", "", "")))
+        self.calls.pop()
+        self.rows.append(("", f"{self.house.signals[signal]}: {words}", "", "", "", ""))
 
     def say(self, step: Step, section: Section, path: str) -> str:
         """In set-up and follow-on the pointer stands in brackets."""
