@@ -56,7 +56,8 @@ def cleaned(grey: Grey) -> Grey:
     flat = cv2.divide(calm, np.maximum(paper, 1), scale=255)
     ink = cv2.GaussianBlur(flat, (0, 0), 0.7)
     # What shows through from the other side is paler than any print.
-    return cv2.convertScaleAbs(cv2.subtract(ink, _BLACK), alpha=255 / (_PAPER - _BLACK))
+    spread = (ink.astype(np.float32) - _BLACK) * (255 / (_PAPER - _BLACK))
+    return np.clip(spread, 0, 255).astype(np.uint8)
 
 
 def turned(picture: Grey, turn_deg: float) -> Grey:
@@ -94,7 +95,7 @@ def drawn_on(picture: ScanPicture) -> list[Drawn]:
         picture.lines, 255, cv2.ADAPTIVE_THRESH_MEAN_C, cv2.THRESH_BINARY_INV, 31, _RULE_CONTRAST
     )
     found = []
-    rules = np.zeros_like(fine)
+    rules: Grey = np.zeros_like(fine)
     long = round(width * _RULE_PART)
     for size, across in (((long, 1), (1, 3)), ((1, long), (3, 1))):
         # A scanned hairline wavers by a pixel: thickened across, it hangs together.
