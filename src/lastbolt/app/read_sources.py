@@ -126,6 +126,7 @@ def read_sources(
     kinds = {source.id: source.title for source in sources}
     kept, disagreements = merged_rows(every, kinds)
     problems += disagreements
+    reads: list[BookRead | MarkedRead] = [*books, *marked]
     finder = RowFinder(_by_item(kept))
     linked = _together([link(books, finder), *(link_publication(read, finder) for read in marked)])
     problems += linked.problems
@@ -139,8 +140,8 @@ def read_sources(
         procedures=linked.procedures,
         figures=figures,
         rows=tuple(kept),
-        torques=tuple(torque for book in books for torque in book.torques),
-        bolt_rows=tuple(row for book in books for row in book.bolt_rows),
+        torques=tuple(torque for read in reads for torque in read.torques),
+        bolt_rows=tuple(row for read in reads for row in read.bolt_rows),
         pages=tuple(page for book in books for page in book.pages),
         problems=tuple(problems),
         variants=_variants(linked.procedures, kept),

@@ -15,6 +15,7 @@ from lastbolt.words.problem import Problem
 from lastbolt.words.where import where
 
 _UNIT_IN_HEADING = re.compile(r"[\[(/]?\s*([A-Za-z][A-Za-z·.⋅\-\s]{0,10}[A-Za-z])\s*[\])]?$")
+_SPAN_WORDS = re.compile(r"\b(?:to|thru|through|max|min)\b", re.IGNORECASE)
 _NOT_A_VALUE = re.compile(r"[\s–—-]*")
 
 
@@ -75,7 +76,8 @@ def _said(cells: Sequence[str], units: Sequence[str | None], columns: Sequence[i
         if _NOT_A_VALUE.fullmatch(cell):
             continue
         unit = units[column]
-        parts.append(cell if unit is None or any(c.isalpha() for c in cell) else f"{cell} {unit}")
+        bare = not any(c.isalpha() for c in _SPAN_WORDS.sub("", cell))
+        parts.append(f"{cell} {unit}" if bare and unit is not None else cell)
     return parts[0] + "".join(f" ({part})" for part in parts[1:]) if parts else ""
 
 

@@ -5,12 +5,15 @@ Publication --read_publication--> MarkedRead --link_publication--> Linked (the s
 
 import re
 from collections.abc import Iterable, Sequence
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
+
+from msgspec.structs import replace
 
 from lastbolt.reading.drafts import slug
 from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.link import Linked, RowFinder
 from lastbolt.reading.manual import BookSettings
+from lastbolt.reading.parts_list import told_apart
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.xml_dita import TopicReader
 from lastbolt.reading.xml_dita_base import (
@@ -35,7 +38,7 @@ from lastbolt.reading.xml_s1000d import (
     shared_of,
 )
 from lastbolt.reading.xml_s1000d_words import module_code
-from lastbolt.words.machine import Figure, PartsRow, SourceRole
+from lastbolt.words.machine import Figure, PartsRow, SourceRole, TableRow, TorqueRow
 from lastbolt.words.problem import Problem
 from lastbolt.words.tree import Element, Module, Publication
 
@@ -50,6 +53,7 @@ ADMINISTRATIVE = (
     "pmodule",
 )
 """Roots of S1000D objects that hold nothing to do; publication modules give title and order."""
+Row = TypeVar("Row", TorqueRow, TableRow)
 _ANCHOR = re.compile(r"[^\w.-]+")
 
 
@@ -62,6 +66,8 @@ class MarkedRead(NamedTuple):
     role: SourceRole
     modules: ModuleIndex
     rows: tuple[PartsRow, ...]
+    torques: tuple[TorqueRow, ...]
+    bolt_rows: tuple[TableRow, ...]
     problems: tuple[Problem, ...]
 
 
@@ -91,12 +97,15 @@ def read_publication(publication: Publication, settings: BookSettings) -> Marked
     drafts += _topics(topics, library, settings, language, reporter)
     _name_apart(drafts)
     drafts = _in_order(drafts, orders, library)
-    rows = tuple(row for draft in drafts for row in draft.rows)
+    rows = tuple(told_apart([row for draft in drafts for row in draft.rows]))
+    torques = _apart(row for draft in drafts for row in draft.torques)
+    bolt_rows = _apart(row for draft in drafts for row in draft.bolt_rows)
     steps = sum(len(draft.steps) for draft in drafts)
     role: SourceRole = "parts list" if len(rows) > max(3, steps) else "manual"
     title, edition = _named(orders, library, data, settings.title)
     problems = (*publication.problems, *reporter.found)
-    return MarkedRead(settings, title, edition, role, ModuleIndex(drafts), rows, problems)
+    index = ModuleIndex(drafts)
+    return MarkedRead(settings, title, edition, role, index, rows, torques, bolt_rows, problems)
 
 
 def link_publication(read: MarkedRead, rows: RowFinder) -> Linked:
@@ -156,7 +165,9 @@ def _topics(
             titles.setdefault(name, title.words() if title is not None else name)
     drafts = []
     for key, topic, parent, names in found:
-        draft = TopicReader(settings.source, topic, key, Linker(library, key, titles), language).read()
+        reader = TopicReader(settings, topic, key, Linker(library, key, titles), language)
+        draft = reader.read()
+        reporter.found += reader.problems
         draft.parent, draft.names = parent, names
         drafts.append(draft)
     return drafts
@@ -227,6 +238,17 @@ def _named(
             return title.words(), ""
     number = issue_of(data[0]).number if len(data) == 1 else ""
     return fallback, f"issue {number}" if number else ""
+
+
+def _apart(rows: Iterable[Row]) -> tuple[Row, ...]:
+    """The rows with ids that come again told apart by their occurrence."""
+    seen: dict[str, int] = {}
+    told: list[Row] = []
+    for row in rows:
+        bare = row.id.partition("+")[0]
+        seen[bare] = seen.get(bare, 0) + 1
+        told.append(replace(row, id=bare if seen[bare] == 1 else f"{bare}+{seen[bare]}"))
+    return tuple(told)
 
 
 def _once(figures: Iterable[Figure]) -> tuple[Figure, ...]:

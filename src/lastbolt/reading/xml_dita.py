@@ -4,9 +4,10 @@ Structure after DITA 1.3 part 3 (OASIS, 2015): task (3.4.2), and the task requir
 task (`prelreqs`, `closereqs`); element names checked against the published grammar files of DITA 1.2.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.manual import BookSettings
 from lastbolt.reading.titles import read_title
 from lastbolt.reading.xml_dita_base import TOPICS, Linker
 from lastbolt.reading.xml_drafts import (
@@ -19,7 +20,9 @@ from lastbolt.reading.xml_drafts import (
     caution,
     cite,
 )
+from lastbolt.reading.xml_tables import TABLES, take_tables
 from lastbolt.words.machine import EVERY, Applies, Caution, Figure, Signal
+from lastbolt.words.problem import Problem
 from lastbolt.words.tree import Element
 
 SIGNALS: Mapping[str, Signal] = {
@@ -43,8 +46,12 @@ _RESULTS = ("stepresult", "stepxmp", "tutorialinfo", "steptroubleshooting")
 class TopicReader:
     """Reads one topic whose names are plain and whose shared content is in place."""
 
-    def __init__(self, source: str, topic: Element, key: str, linker: Linker, language: Lexicon) -> None:
-        self.source = source
+    def __init__(
+        self, settings: BookSettings, topic: Element, key: str, linker: Linker, language: Lexicon
+    ) -> None:
+        self.settings = settings
+        self.source = settings.source
+        self.problems: tuple[Problem, ...] = ()
         self.topic = topic
         self.key = key
         self.linker = linker
@@ -66,10 +73,17 @@ class TopicReader:
             self._task(draft, body)
         else:
             self._text(draft, [e for e in self.topic.children() if e.name not in (*TOPICS, "title")])
+        self.problems = take_tables(draft, self._tables(), self.settings)
         for one in self.topic.children("related-links"):
             for link in one.below("link", "xref"):
                 self._see(draft, [link])
         return draft
+
+    def _tables(self) -> Iterator[Element]:
+        """The topic's own tables, not those of topics inside it."""
+        for part in self.topic.children():
+            if part.name not in TOPICS:
+                yield from part.below(*TABLES)
 
     def _task(self, draft: ModuleDraft, body: Element) -> None:
         self._text(draft, self.topic.children("shortdesc", "abstract"))

@@ -10,7 +10,17 @@ import re
 from typing import Literal, NamedTuple
 
 from lastbolt.words.citation import Citation, XmlPlace
-from lastbolt.words.machine import EVERY, Applies, Caution, Deed, Figure, PartsRow, Signal
+from lastbolt.words.machine import (
+    EVERY,
+    Applies,
+    Caution,
+    Deed,
+    Figure,
+    PartsRow,
+    Signal,
+    TableRow,
+    TorqueRow,
+)
 from lastbolt.words.tree import Element
 
 Holds = Literal["procedure", "table", "text", "sections"]
@@ -107,6 +117,8 @@ class ModuleDraft:
         self.steps: list[StepDraft] = []
         self.figures: list[Figure] = []
         self.rows: list[PartsRow] = []
+        self.torques: list[TorqueRow] = []
+        self.bolt_rows: list[TableRow] = []
         self.text = ""
 
 

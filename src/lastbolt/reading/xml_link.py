@@ -208,7 +208,9 @@ class ModuleLinker:
         made: list[Reference] = []
         for links in self._groups(sentence, phrase):
             found, first, last = self._found(links)
-            form: Form = "reverse" if reverse else "steps" if links[0].own and links[0].fragment else "section"
+            form: Form = (
+                "reverse" if reverse else "steps" if links[0].own and links[0].fragment else "section"
+            )
             pointer = Pointer(
                 0, len(words), form, tuple(link.to for link in links), cue, len(links) > 1, first, last
             )

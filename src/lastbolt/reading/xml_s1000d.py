@@ -24,6 +24,7 @@ from lastbolt.reading.xml_s1000d_words import (
     module_code,
     name_of,
 )
+from lastbolt.reading.xml_tables import TABLES, take_tables
 from lastbolt.words.machine import EVERY, Applies, Caution, Deed, Figure, Signal
 from lastbolt.words.tree import Element, Module
 
@@ -135,6 +136,8 @@ class _Reader:
             draft.figures = [*figures]
         else:
             self._text(draft)
+        told = take_tables(draft, self.content.below(*TABLES), self.settings)
+        self.reporter.found += told
         return draft
 
     def _head(self) -> ModuleDraft:
