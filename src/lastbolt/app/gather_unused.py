@@ -47,18 +47,27 @@ def unusable(documents: Documents, joint: str) -> list[Problem]:
 
 
 def nearly_listed(places: Iterable[EvidencePlace], walks: Iterable[Walk]) -> Iterator[Problem]:
-    """A problem for each place that no walk lists, though one lists nearly the same id."""
+    """A problem for each two places whose ids, or whose labels, differ by case, spaces or zeros only.
+
+    Also for one that no walk lists and that goes by the label of another.
+    """
+    places = tuple(places)
     listed = {place.id for walk in walks for place in walk.places}
-    near = {_folded(place): place for place in sorted(listed)}
-    yield from (
-        nearly_a_place(place, near[_folded(place)])
-        for place in sorted(listed)
-        if near[_folded(place)] != place
-    )
-    for place in places:
-        other = near.get(_folded(place.id))
-        if place.id not in listed and other is not None:
+    walked = [place for place in places if place.id in listed]
+    unlisted = [place for place in places if place.id not in listed]
+    first: dict[str, str] = {}
+    for place in (*walked, *unlisted):
+        other = first.setdefault(_folded(place.id), place.id)
+        if other != place.id:
             yield nearly_a_place(place.id, other)
+    labels: dict[str, str] = {}
+    for place in walked:
+        other = labels.setdefault(_folded(place.label), place.label)
+        if other != place.label:
+            yield nearly_a_place(place.label, other)
+    for place in unlisted:
+        if _folded(place.id) in labels and first[_folded(place.id)] == place.id:
+            yield nearly_a_place(place.id, labels[_folded(place.id)])
 
 
 def _folded(name: str) -> str:

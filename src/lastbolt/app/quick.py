@@ -72,7 +72,8 @@ FASTENERS = re.compile(r"^(\d+)\s*(?:x|×|pcs|pieces)?\s+(.+)$", re.I)
 STRIKE = re.compile(r"^strike\s+(?:line\s+)?(\d{1,5})$", re.I)
 SEVERAL = re.compile(r"[,;/&+?]|\band\b", re.I)
 HEADS = re.compile(r",?\s*\bheads(?: only)?$", re.I)
-MOST_PIECES = 999
+MOST_DIGITS = 3
+"""Of a number of pieces; a longer one is a slip."""
 PAPER = "typed list"
 UNNAMED = ("", "you", "me", "i", "myself", "us", "we", "somebody", "another person", "name")
 NOT_READ = ("service manual", "illustrated parts list", "this engine's own file", "a record of the job")
@@ -196,9 +197,10 @@ class _Typed:
         if match is None:
             return False
         size, heads = HEADS.subn("", match[2])
-        kind, count = self.read_kind(size), int(match[1][:6])
-        if kind is None or count > MOST_PIECES:
+        kind = self.read_kind(size)
+        if kind is None or len(match[1]) > MOST_DIGITS:
             return False
+        count = int(match[1])
         self.counts.append(
             TrayCount(self._who(), kind, count, self.moment, None, not heads, event=f"line {number}")
         )
@@ -234,9 +236,10 @@ class _Typed:
         match = FASTENERS.match(words)
         if match is None:
             return False
-        kind, count = self.read_kind(match[2]), int(match[1][:6])
-        if kind is None or count > MOST_PIECES:
+        kind = self.read_kind(match[2])
+        if kind is None or len(match[1]) > MOST_DIGITS or not int(match[1]):
             return False
+        count = int(match[1])
         if self.onto:
             self.problems.append(typed_row_beside_papers(number, words))
             self.unused.append(

@@ -21,8 +21,8 @@ KNOWN = frozenset((
 def typed_kind(text: str) -> Kind | None:
     """The kind of fastener in typed words; a bare size ("M6x45") is a screw's.
 
-    None when there is no size, more than one, one that may be misread, or a word that may change what the count
-    means.
+    None when there is no size, more than one, one that may be misread, or a word that may change what the
+    count means.
     """
     text = SMALL_M.sub("M", text)
     sizes = sizes_in(text)

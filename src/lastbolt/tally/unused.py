@@ -140,7 +140,9 @@ def nearly_a_place(name: str, listed: str) -> Problem:
     """Something is said of a place whose id differs from a listed one by case, spaces or zeros only."""
     return Problem(
         "LB-T28",
-        f'"{name}" and "{listed}" may be one place.',
+        f'"{name}" and "{listed}" may be one place.'
+        if name != listed
+        else f'"{name}" is the label of a place, and no place has it as its id.',
         f'place "{name}"',
         "Write the id as the walk does.",
         "stop",

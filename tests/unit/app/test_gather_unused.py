@@ -327,3 +327,35 @@ def test_who_wrote_the_engine_file_and_walked_is_one_witness(by: str, mistakes: 
     gone = {"what": "missing", "words": "one was never there", "line": "r1", "by": by}
     said = answer(job(), engine_file=engine(gone), listed=4)
     assert said.mistakes_if_held == mistakes
+
+
+@pytest.mark.parametrize(
+    "events",
+    [
+        (looked("1 ", ("out",)),),
+        (looked(" 01", ("out",)),),
+        (looked("77", ("out",)), looked("77 ", ("out",), "e4")),
+        (looked("a7", ("out",)), looked("A7", ("out",), "e4")),
+    ],
+)
+def test_places_that_differ_by_spaces_zeros_or_case_only_are_told(events: tuple[Json, ...]) -> None:
+    said = answer(job(*events))
+    assert ("LB-T28" in codes(said), said.clear_to_part) == (True, False)
+
+
+def test_a_place_that_goes_by_the_label_of_another_is_told() -> None:
+    places = [{"id": f"p{name}", "label": name, "kind": M6, "lines": ["r1"]} for name in "123"]
+    ties = [{"line": "r1", "wholly": True, "places": ["p1", "p2", "p3"]}]
+    walked = walk(places=places, ties=ties)
+    told = [problem.what for problem in answer(job(), walks=(walked,)).problems if problem.code == "LB-T28"]
+    assert told[0] == '"1" is the label of a place, and no place has it as its id.'
+    assert len(told) == 3
+
+
+def test_labels_that_differ_by_a_space_only_are_told_and_like_ones_are_not() -> None:
+    places = [
+        {"id": name, "label": label, "kind": M6} for name, label in zip("123", ("7", "7 ", "8"), strict=True)
+    ]
+    assert "LB-T28" in codes(answer(job(), walks=(walk(places=places),)))
+    places = [{"id": name, "label": "7", "kind": M6} for name in "123"]
+    assert "LB-T28" not in codes(answer(job(), walks=(walk(places=places),)))

@@ -36,6 +36,7 @@ def test_the_lines_below_are_clear_without_the_line_under_test() -> None:
     [
         "in 3", "7 out?", "8", "8 what", "5-4 in", "put 3 back in", "4 in but loose", "A in",
         "tray 2 x", "1, 2", "by Ann and Ben", "by me", "by Ann, Ben", "1 out and in", "strike line 40",
+        "0000009 x M6x45", "0001 x M6x45", "tray 0000007 x M6x45", "0 x M6x45",
         "3 x M6x45, 2 x M8x70", "3 x M6x45 and 1 x M8x70", "3 x M6x45 (+ 2 behind the cover)",
         "3 x M6x45 each side", "2 x M6x45 not this joint", "tray 3 or 4 x M6x45",
         "tray 7 x M6x45 not complete", "tray 6 x M6x45, 1 head",
