@@ -107,3 +107,17 @@ def test_a_model_of_another_version_and_anything_else_is_left_as_it_is(
     assert [problem["code"] for problem in said["problems"]] == ["LB-D05"]
     assert (tmp_path / "m.json").read_text(encoding="utf-8") == old
     assert sorted(path.name for path in tmp_path.iterdir()) == ["list.csv", "m.json"]
+
+
+def test_the_demo_again_keeps_what_somebody_tried_in_its_documents(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "demo"
+    out.mkdir()
+    (out / "job.json").write_text("my own job", encoding="utf-8")
+    assert main(["demo", "--json", "--out", str(out)]) == 0
+    said = capsys.readouterr()
+    assert (out / "job.json.bak").read_text(encoding="utf-8") == "my own job"
+    assert "job.json.bak" in said.err
+    assert not (out / "walk.json.bak").exists()
+    assert json.loads(said.out)["answer"]["clear_to_part"] is False

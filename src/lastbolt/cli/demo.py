@@ -15,7 +15,7 @@ from lastbolt.cli.report import write
 from lastbolt.cli.tally import show
 from lastbolt.edge import documents
 from lastbolt.edge.model_file import save_model
-from lastbolt.edge.safe_files import make_folder, write_file
+from lastbolt.edge.safe_files import keep_beside, make_folder, write_file
 from lastbolt.words.engine import Engine
 from lastbolt.words.job import Job
 from lastbolt.words.joint import Walk
@@ -35,7 +35,7 @@ def run(args: Namespace) -> int:
     make_folder(sources)
     generator.generate(sources)
     for name in BESIDE:
-        write_file(out / name, (home / "demo" / name).read_bytes())
+        _write_over(out / name, (home / "demo" / name).read_bytes())
     machine, report = read_files([sources / name for name in SOURCES], "Q222 irrigation pump engine")
     kept = save_model(out / "q222.model.json", machine)
     job = documents.load(out / "job.json", Job)
@@ -61,6 +61,13 @@ def run(args: Namespace) -> int:
     say.heading("Look at it")
     say.line(f"  {html}\n  {pdf}\n  {out / 'q222.model.json'}  (every fact with its page)")
     return 0
+
+
+def _write_over(path: Path, content: bytes) -> None:
+    """Write the demo's document; one that somebody has tried something in is kept beside it."""
+    if path.is_file() and path.read_bytes() != content:
+        say.line(f"{path} was changed since; it is kept as {keep_beside(path)}.", sys.stderr)
+    write_file(path, content)
 
 
 def _generator(home: Path) -> ModuleType:

@@ -30,9 +30,9 @@ def say(text: str = "", indent: str = "", hang: str | None = None) -> None:
     print(wrapped(text, indent, hang) if text else "")
 
 
-def line(text: str) -> None:
+def line(text: str, out: Any = None) -> None:
     """Print one line as it is, however long: a path to copy."""
-    print(plain(text))
+    print(plain(text), file=out or sys.stdout)
 
 
 def count(number: int, noun: str) -> str:

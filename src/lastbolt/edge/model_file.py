@@ -9,11 +9,9 @@ from msgspec.structs import replace
 
 from lastbolt.edge import documents
 from lastbolt.edge.plain_text import plain_json
-from lastbolt.edge.safe_files import write_file
+from lastbolt.edge.safe_files import keep_beside
 from lastbolt.words.machine import MODEL_SCHEMA, Machine
 from lastbolt.words.problem import Problem, Refusal
-
-MOST_KEPT = 1000
 
 
 def save_model(path: Path, machine: Machine) -> Problem | None:
@@ -24,7 +22,7 @@ def save_model(path: Path, machine: Machine) -> Problem | None:
     """
     machine = _plain(machine)
     why = _not_to_be_read_again(path, machine)
-    kept = _keep(path) if why else None
+    kept = keep_beside(path) if why else None
     documents.save(path, replace(machine, written_sha256=_digest(machine)))
     if kept is None:
         return None
@@ -73,18 +71,3 @@ def _says_model(path: Path) -> bool:
 
 def _files(machine: Machine) -> list[tuple[str, str]]:
     return sorted((source.file, source.sha256) for source in machine.sources)
-
-
-def _keep(path: Path) -> Path:
-    """The file's bytes under the first name beside it that is free, or holds them already."""
-    content = path.read_bytes()
-    names = [f"{path.name}.bak", *(f"{path.name}.bak{number}" for number in range(2, MOST_KEPT))]
-    for name in names:
-        beside = path.with_name(name)
-        if beside.is_file() and beside.read_bytes() == content:
-            return beside
-        if not beside.exists() and not beside.is_symlink():
-            write_file(beside, content)
-            return beside
-    what = f"{MOST_KEPT} older models are kept beside this one; it was left as it is."
-    raise Refusal(Problem("LB-D05", what, str(path), "Give another name to write to.", "stop"))

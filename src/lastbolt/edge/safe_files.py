@@ -12,6 +12,7 @@ from typing import BinaryIO
 from lastbolt.words.problem import Problem, Refusal
 
 _PIECE = 1 << 20
+MOST_KEPT = 1000
 
 
 def write_file(path: Path, content: bytes) -> None:
@@ -51,6 +52,24 @@ def whole_file(path: Path) -> Iterator[BinaryIO]:
     except BaseException:
         beside.unlink(missing_ok=True)
         raise
+
+
+def keep_beside(path: Path) -> Path:
+    """Keep the file's bytes under the first name beside it that is free, or holds them already; that name.
+
+    Raises:
+        Refusal: they cannot be kept.
+    """
+    content = path.read_bytes()
+    for number in range(1, MOST_KEPT):
+        beside = path.with_name(f"{path.name}.bak{number if number > 1 else ''}")
+        if beside.is_file() and beside.read_bytes() == content:
+            return beside
+        if not beside.exists() and not beside.is_symlink():
+            write_file(beside, content)
+            return beside
+    what = f"{MOST_KEPT} older files are kept beside this one; it was left as it is."
+    raise Refusal(Problem("LB-D05", what, str(path), "Give another name to write to.", "stop"))
 
 
 def make_folder(folder: Path) -> None:
