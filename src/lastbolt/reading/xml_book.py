@@ -14,7 +14,7 @@ from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.link import Linked, RowFinder
 from lastbolt.reading.manual import BookSettings
 from lastbolt.reading.parts_list import told_apart
-from lastbolt.reading.problems import Reporter
+from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.xml_dita import TopicReader
 from lastbolt.reading.xml_dita_base import (
     MAPS,
@@ -168,6 +168,9 @@ def _topics(
         reader = TopicReader(settings, topic, key, Linker(library, key, titles), language)
         draft = reader.read()
         reporter.found += reader.problems
+        if reader.unread:
+            what = f"{quoted(draft.title)} has steps outside of a task; only its words were kept."
+            reporter.add("LB-X11", what, "Read it yourself if the job touches it.", draft.cited, "note")
         draft.parent, draft.names = parent, names
         drafts.append(draft)
     return drafts

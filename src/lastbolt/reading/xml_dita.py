@@ -38,7 +38,7 @@ _ASIDE = frozenset((
     "note", "hazardstatement", "draft-comment", "required-cleanup", "indexterm", "data", "prolog", "fn",
     "fig", "image", "object", "substeps", "choices", "choicetable", "related-links", "desc", "alt", *TOPICS,
 ))  # fmt: skip
-_WARNINGS = ("note", "hazardstatement")
+_WARNINGS = ("note", "hazardstatement", "fn")
 _STEPS = ("steps", "steps-unordered", "steps-informal")
 _RESULTS = ("stepresult", "stepxmp", "tutorialinfo", "steptroubleshooting")
 
@@ -52,6 +52,8 @@ class TopicReader:
         self.settings = settings
         self.source = settings.source
         self.problems: tuple[Problem, ...] = ()
+        self.unread = False
+        """Whether it has steps where no task has them (a remedy): their words are kept as text."""
         self.topic = topic
         self.key = key
         self.linker = linker
@@ -73,6 +75,7 @@ class TopicReader:
             self._task(draft, body)
         else:
             self._text(draft, [e for e in self.topic.children() if e.name not in (*TOPICS, "title")])
+            self.unread = any(self.topic.below(*_STEPS)) and not any(self.topic.below(*TOPICS))
         self.problems = take_tables(draft, self._tables(), self.settings)
         for one in self.topic.children("related-links"):
             for link in one.below("link", "xref"):
@@ -124,7 +127,7 @@ class TopicReader:
 
     def _step(self, draft: ModuleDraft, step: Element, mark: str, above: Applies, condition: str) -> None:
         """One step, then its substeps and choices; a choice is one of several and says so."""
-        apart = (*_RESULTS, "substeps", "choices", "choicetable", *_WARNINGS)
+        apart = (*_RESULTS, "substeps", "steps", "choices", "choicetable", *_WARNINGS)
         own = [e for e in step.children() if e.name not in apart]
         if step.child("cmd") is None and step.name != "step":
             own = [step]
@@ -145,11 +148,11 @@ class TopicReader:
             self.pending = []
         number = 0
         for inside in step.children():
-            parts = inside.children("substep", "choice", "chrow")
+            parts = inside.children("substep", "choice", "chrow", "step")
             for index, part in enumerate(parts, 1):
                 number += 1
                 which = said
-                if part.name != "substep":
+                if part.name in ("choice", "chrow"):
                     which = "; ".join(filter(None, (said, f"choice {index} of {len(parts)} in step {mark}")))
                 self._step(draft, part, f"{mark}.{number}", applies, which)
 
@@ -210,7 +213,7 @@ class TopicReader:
             one = waiting.pop()
             if one.name in _WARNINGS:
                 found += self._said(one, draft)
-            elif one.name not in ("substep", "choice", "chrow", *TOPICS):
+            elif one.name not in ("substep", "choice", "chrow", "step", *TOPICS):
                 waiting += one.children()[::-1]
         return found
 

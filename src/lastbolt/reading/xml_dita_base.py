@@ -139,6 +139,12 @@ class Sharing:
     def put_in(self, element: Element, inside: tuple[str, ...] = ()) -> Element:
         """The element with all shared content in it; `inside`: the references it is itself put in by."""
         named = element.get("conref", "conkeyref")
+        if element.get("conrefend"):
+            self._tell(
+                element, f"{named} to {element.get('conrefend')}", "is a range: only its first is put in"
+            )
+        if element.get("conaction").startswith("push"):
+            self._tell(element, named, "is to be pushed into another topic")
         attributes = element.attributes
         if named and not element.get("conaction"):
             target, place = self._target(element)
@@ -153,7 +159,11 @@ class Sharing:
                 self._tell(element, named, why)
             else:
                 self.copied += 1 + sum(1 for _ in target.below())
-                kept = {k: v for k, v in attributes.items() if k not in ("conref", "conkeyref") and v != _USE}
+                kept = {
+                    k: v
+                    for k, v in attributes.items()
+                    if k not in ("conref", "conkeyref", "conrefend") and v != _USE
+                }
                 whole = Element(
                     element.name, {**target.attributes, **kept}, target.content,
                     target.file, target.line, target.path,
@@ -182,7 +192,7 @@ class Sharing:
         return self._ids[path].get(part or topic), place
 
     def _tell(self, element: Element, named: str, why: str) -> None:
-        what = f'Shared content ("{named}") {why}; it was left out.'
+        what = f'Shared content ("{named}") {why}; the rest of it was left out.'
         do = "Look in the source what belongs there; export the topics with their shared content in place."
         self.reporter.add("LB-X10", what, do, cite(self.source, element), "doubt")
 

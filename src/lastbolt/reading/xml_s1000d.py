@@ -28,7 +28,10 @@ from lastbolt.reading.xml_tables import TABLES, take_tables
 from lastbolt.words.machine import EVERY, Applies, Caution, Deed, Figure, Signal
 from lastbolt.words.tree import Element, Module
 
-SIGNAL: Mapping[str, Signal] = {"warning": "warning", "caution": "caution", "note": "note"}
+SIGNAL: Mapping[str, Signal] = {
+    "warning": "warning", "caution": "caution", "note": "note", "footnote": "note",
+}  # fmt: skip
+"""Elements that warn or add, with their signal words; a footnote is kept as a note of its step."""
 DEED_OF_CODE: Mapping[str, Deed] = {
     "21": "fill", "22": "drain", "51": "remove", "52": "remove", "53": "remove",
     "71": "install", "72": "install", "73": "install", "31": "check", "34": "check", "36": "check",
@@ -193,6 +196,7 @@ class _Reader:
             draft.before = self._conditions(before)
             draft.tools = [name_of(e) for e in before.below(*_TOOLS) if not deleted(e)]
             draft.materials = [name_of(e) for e in before.below(*_MATERIALS) if not deleted(e)]
+            self._see(draft, [r for g in before.below("reqTechInfoGroup") for r in g.below("dmRef", "pmRef")])
             safety = before.first("reqSafety")
             if safety is not None:
                 draft.cautions += self._cautions([safety], draft)
@@ -200,12 +204,13 @@ class _Reader:
             if above is not None:
                 own = [e for e in above.children() if e.name in (*SIGNAL, "commonInfo")]
                 draft.cautions += self._referred(above) + self._cautions(own, draft)
+                self._see(draft, above.children("commonInfo"))
         if main is not None:
             self._steps(draft, main, _Step())
         close = procedure.child("closeRqmts")
         if close is not None:
             draft.after = self._conditions(close)
-        draft.cautions += self.pending
+        draft.cautions += [*self.pending, *self._unasked(draft)]
         if draft.steps or draft.before:
             draft.holds = "procedure"
         if not draft.steps:
@@ -243,7 +248,8 @@ class _Reader:
             ids = (*self.pending_ids, *filter(None, [step.get("id")]))
             self.pending_ids = ids
             if phrase.text:
-                self._step(draft, step, phrase, handed, everything)
+                partly = "; ".join(filter(None, (handed.condition, self._partly(own))))
+                self._step(draft, step, phrase, handed._replace(condition=partly), everything)
             self._steps(draft, step, handed)
 
     def _step(
@@ -306,6 +312,35 @@ class _Reader:
         paras = target.children("warningAndCautionPara", "para", "symbol") or target.children()
         words = self.words.phrase(paras).words() if paras else target.words()
         return caution(signal, words, self.source, target)
+
+    def _unasked(self, draft: ModuleDraft) -> list[Caution]:
+        """Warnings and cautions that the module keeps and no element calls for: for the whole of it."""
+        asked = {
+            name
+            for element in self.root.below()
+            for attribute in ("warningRefs", "cautionRefs")
+            for name in element.get(attribute).split()
+        }
+        kept = [e for block in self.content.children("warningsAndCautions") for e in block.children()]
+        return self._cautions([e for e in kept if e.get("id") not in asked and e.name in SIGNAL], draft)
+
+    def _see(self, draft: ModuleDraft, elements: Sequence[Element]) -> None:
+        """Words that tell nothing to do but may point somewhere; references are not repeated as text."""
+        phrase = self.words.phrase(elements)
+        if phrase.text:
+            if any(element.name == "commonInfo" for element in elements):
+                draft.text = f"{draft.text} {phrase.words()}".strip()
+            draft.seen.append(Entry(phrase, cite(self.source, elements[0], phrase.words())))
+
+    def _partly(self, own: Sequence[Element]) -> str:
+        """What is said of paragraphs that are for some engines only, in a step that is for more."""
+        said = []
+        for part in own:
+            applies, condition = self._applies(part)
+            words = applies.words or condition
+            if words:
+                said.append(f"{quoted(part.words(), 40)} only for {words}")
+        return "; ".join(said)
 
     def _text(self, draft: ModuleDraft) -> None:
         """A module that is no procedure: its words, and what they point at."""

@@ -213,3 +213,23 @@ def test_topics_in_topics(tmp_path: Path) -> None:
     machine = read(put(tmp_path, a=text))
     out, inside = machine.sections
     assert (out.holds, inside.holds, inside.parent, inside.level) == ("text", "procedure", out.id, 2)
+
+
+def test_ranges_and_pushes_of_shared_content_are_told(tmp_path: Path) -> None:
+    lib = task(
+        '<steps><step id="s1"><cmd>Crack it.</cmd></step><step id="s2"><cmd>Turn it.</cmd></step></steps>',
+        "lib",
+        "Shared",
+    )
+    body = '<steps><step conref="lib.dita#lib/s1" conrefend="lib.dita#lib/s2"><cmd/></step><step conaction="pushafter" conref="lib.dita#lib/s1"><cmd>Go.</cmd></step></steps>'
+    machine = read(put(tmp_path, a=task(body), lib=lib))
+    assert codes(machine) == ["LB-X10", "LB-X10"]
+
+
+def test_steps_of_a_remedy_are_told_to_be_words_only(tmp_path: Path) -> None:
+    text = (
+        '<troubleshooting id="x"><title>Oil leak</title><troublebody><troubleSolution><remedy><steps><step><cmd>Renew the '
+        "seal.</cmd></step></steps></remedy></troubleSolution></troublebody></troubleshooting>"
+    )
+    machine = read(put(tmp_path, a=text))
+    assert ([s.text for s in machine.sections], codes(machine)) == (["Renew the seal."], ["LB-X11"])

@@ -271,3 +271,36 @@ def test_publication_module_gives_title_and_order(tmp_path: Path) -> None:
     machine = read(put(tmp_path / "in", a=guard(), b=split(procedure(step("Go."))), pm=pm))
     assert (machine.sources[0].title, machine.sources[0].edition) == ("Model K engine", "issue 004")
     assert [s.number for s in machine.sections] == [SPLIT, GUARD]
+
+
+def test_nothing_of_a_procedure_is_lost(tmp_path: Path) -> None:
+    """Footnotes, warnings that no step calls for, common information, technical information needed."""
+    kept = (
+        '<warningsAndCautions><warning id="w1"><warningAndCautionPara>Hot oil.</warningAndCautionPara></warning>'
+        "</warningsAndCautions>"
+    )
+    steps = step("Remove it<footnote><para>Two people.</para></footnote>.")
+    text = procedure(
+        steps, more=f"<reqTechInfoGroup><reqTechInfo>{dm_ref('73', '520')}</reqTechInfo></reqTechInfoGroup>"
+    )
+    text = text.replace(
+        "<mainProcedure>",
+        "<commonInfo><commonInfoDescrPara><para>Work clean.</para></commonInfoDescrPara></commonInfo><mainProcedure>",
+    )
+    machine = read(put(tmp_path / "in", a=guard(kept + text)))
+    found = of(machine, GUARD)
+    assert [(c.signal, c.words) for c in found.cautions] == [("warning", "Hot oil.")]
+    assert [(c.signal, c.words) for c in found.steps[0].cautions] == [("note", "Two people.")]
+    assert found.text == "Work clean."
+    assert [(r.role, r.status) for r in found.before] == [("see", "dangling")]
+
+
+def test_a_paragraph_for_some_engines_in_a_step_for_all(tmp_path: Path) -> None:
+    group = (
+        '<referencedApplicGroup><applic id="a1"><assert applicPropertyIdent="model" applicPropertyValues="E"/></applic>'
+        "</referencedApplicGroup>"
+    )
+    steps = '<proceduralStep><para>Remove the guard.</para><para applicRefId="a1">Keep its screw.</para></proceduralStep>'
+    found = of(read(put(tmp_path / "in", a=guard(group + procedure(steps)))), GUARD).steps[0]
+    assert "Keep its screw." in found.condition
+    assert "model E" in found.condition
