@@ -115,7 +115,11 @@ def show(machine: Machine, report: ReadReport) -> None:
     for source in machine.sources:
         modules = sum(section.id.startswith(f"{source.id}/") for section in machine.sections)
         size = f"{source.pages} pages" if source.pages else f"{source.rows} rows"
-        size = f"{modules} modules, {size}" if source.media_type == XML_TYPE else size
+        size = (
+            f"{modules} module{'' if modules == 1 else 's'}, {size}"
+            if source.media_type == XML_TYPE
+            else size
+        )
         say.say(f"{source.file}: {source.role}, {source.title}, {size}", "  ", "    ")
     for page in report.unexplained:
         say.say(f"not explained: {page}", "  ", "    ")

@@ -83,6 +83,7 @@ class ModuleLinker:
         """The procedure of a module with its references."""
         own = self.targets[draft.key]
         identity = own.procedure or own.id
+        self._known.clear()
         before = self._entries(draft.before, own, f"{identity}/before", "before")
         seen = self._entries(draft.seen, own, f"{identity}/see", "see")
         after = self._entries(draft.after, own, f"{identity}/after", "after")

@@ -197,9 +197,7 @@ class _Reader:
             draft.tools = [name_of(e) for e in before.below(*_TOOLS) if not deleted(e)]
             draft.materials = [name_of(e) for e in before.below(*_MATERIALS) if not deleted(e)]
             self._see(draft, [r for g in before.below("reqTechInfoGroup") for r in g.below("dmRef", "pmRef")])
-            safety = before.first("reqSafety")
-            if safety is not None:
-                draft.cautions += self._cautions([safety], draft)
+            draft.cautions += self._cautions([before], draft)
         for above in (procedure, main):
             if above is not None:
                 own = [e for e in above.children() if e.name in (*SIGNAL, "commonInfo")]
@@ -210,6 +208,7 @@ class _Reader:
         close = procedure.child("closeRqmts")
         if close is not None:
             draft.after = self._conditions(close)
+            draft.cautions += self._cautions([close], draft)
         draft.cautions += [*self.pending, *self._unasked(draft)]
         if draft.steps or draft.before:
             draft.holds = "procedure"

@@ -7,8 +7,10 @@ import pytest
 from xml_samples import module, procedure, put, read, step
 
 from lastbolt.cli.main import main
+from lastbolt.edge.documents import load
 from lastbolt.edge.xml_in import read_publication
 from lastbolt.edge.xml_parse import Limits
+from lastbolt.words.machine import Machine
 from lastbolt.words.problem import Refusal
 
 GUARD = module("71", "520", ("Guard", "Remove procedure"), procedure(step("Remove the guard.")))
@@ -145,6 +147,26 @@ def test_one_bad_module_does_not_lose_the_others(tmp_path: Path) -> None:
     assert len(machine.procedures) == 1
     assert sorted((p.code, p.grade) for p in machine.problems) == [("LB-X01", "doubt"), ("LB-X02", "doubt")]
     assert all(p.where.startswith(str(folder)) for p in machine.problems)
+
+
+def test_what_lies_beside_the_modules_is_named(tmp_path: Path) -> None:
+    folder = put(tmp_path / "in", good=GUARD)
+    (folder / "parts.csv").write_text("Item,Name,Qty\n1,Nut,2\n", encoding="utf-8")
+    assert [(p.code, p.grade) for p in read(folder).problems] == [("LB-X14", "note")]
+
+
+def test_modules_and_a_table_make_one_model(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    folder, out = put(tmp_path / "in", good=GUARD), tmp_path / "m.json"
+    table = tmp_path / "parts.csv"
+    table.write_text("Figure,Item,Name,Qty\n1,1,Screw M6 x 20,3\n", encoding="utf-8")
+    assert main(["read", str(folder), str(table), "--out", str(out)]) == 0
+    machine = load(out, Machine)
+    assert ([p.deed for p in machine.procedures], [r.name for r in machine.rows]) == (
+        ["remove"],
+        ["Screw M6 x 20"],
+    )
+    assert [s.media_type for s in machine.sources] == ["application/xml", "text/csv"]
+    assert "1 module," in capsys.readouterr().out
 
 
 def test_limits_count_what_they_say(tmp_path: Path) -> None:
