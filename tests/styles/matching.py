@@ -191,7 +191,7 @@ def match_steps(machine: Machine, truth: Truth, section_of: dict[str, str]) -> t
         for step in procedure.steps:
             read += 1
             said = tokens(step.words)
-            best = max(ours, key=lambda one: _step_score(step.mark, said, one[1], one[2]), default=None)
+            best = max(ours, key=lambda one: _step_score(step.mark, said, one, covered), default=None)
             if best is None or within(said, best[2]) < SAME_WORDS:
                 continue
             right += 1
@@ -203,5 +203,10 @@ def match_steps(machine: Machine, truth: Truth, section_of: dict[str, str]) -> t
     return found, read, right, len(found & marked)
 
 
-def _step_score(mark: str, said: list[str], true: TrueStep, words: list[str]) -> float:
-    return alike(said, words) + 0.5 * bool(true.mark and anchor(mark) == anchor(true.mark))
+def _step_score(
+    mark: str, said: list[str], one: tuple[int, TrueStep, list[str]], covered: Counter[int]
+) -> float:
+    """Likeness, the mark; of two that say the same, the one not yet found."""
+    index, true, words = one
+    taken = covered[index] >= SAME_WORDS * len(words)
+    return alike(said, words) + 0.5 * bool(true.mark and anchor(mark) == anchor(true.mark)) - 0.01 * taken

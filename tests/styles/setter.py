@@ -147,7 +147,8 @@ class Setter:
     def step(self, section: Section, step: Step, depth: int, index: int, above: str) -> None:
         """One step, then its sub-steps."""
         mark = self.house.mark(depth, index)
-        path = above + "".join(one for one in mark if one.isalnum()) if mark else ""
+        own = "".join(one for one in mark.split()[-1] if one.isalnum())
+        path = above + own if own else ""
         words = self.say(step, section, path)
         if not self.house.caution_after:
             self.cautions(section, step, path)

@@ -17,6 +17,7 @@ class House9(House):
     name = "style_9"
     title = "Repair instructions"
     edition = "Second edition"
+    caution_after = True
     swap = {"range": "list"}
     marks = ("{n})", "-")
     units = ("Nm", "lb-ft")
