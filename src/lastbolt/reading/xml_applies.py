@@ -22,7 +22,11 @@ def applicability(applic: Element | None) -> tuple[Applies, str]:
     shown = applic.first("displayText")
     words = shown.words() if shown is not None else ""
     asserts = [e for e in applic.below("assert") if e.get("applicPropertyIdent", "actidref")]
-    said = words or " and ".join(_in_words(e) for e in asserts)
+    said = (
+        words
+        or _in_words(applic)
+        or ("some engines only, by logic that was not understood" if asserts else "")
+    )
     if not asserts or not _plain(applic):
         return EVERY, said
     variants: list[str] = []
@@ -67,6 +71,12 @@ def _digits(text: str) -> int | None:
     return int(found[0]) if found else None
 
 
-def _in_words(one: Element) -> str:
-    ident = one.get("applicPropertyIdent", "actidref")
-    return f"{ident} {one.get('applicPropertyValues', 'actvalues').replace('~', ' to ').replace('|', ' or ')}"
+def _in_words(element: Element, *, inside: bool = False) -> str:
+    """The logic of assertions in words: "(model E and serialno 1 to 9) or model H"."""
+    if element.name == "assert":
+        values = element.get("applicPropertyValues", "actvalues").replace("~", " to ").replace("|", " or ")
+        return f"{element.get('applicPropertyIdent', 'actidref')} {values}"
+    nested = element.name == "evaluate"
+    parts = [_in_words(e, inside=nested) for e in element.children("assert", "evaluate")]
+    said = f" {element.get('andOr', 'operator').lower() or 'and'} ".join(parts)
+    return f"({said})" if inside and len(parts) > 1 else said

@@ -304,3 +304,23 @@ def test_a_paragraph_for_some_engines_in_a_step_for_all(tmp_path: Path) -> None:
     found = of(read(put(tmp_path / "in", a=guard(group + procedure(steps)))), GUARD).steps[0]
     assert "Keep its screw." in found.condition
     assert "model E" in found.condition
+
+
+def test_logic_beyond_one_level_is_a_condition_in_words(tmp_path: Path) -> None:
+    """(model E and serial 1 to 9) or model H cannot be said as a list of engines: a person judges it."""
+
+    def told(ident: str, values: str) -> str:
+        return f'<assert applicPropertyIdent="{ident}" applicPropertyValues="{values}"/>'
+
+    both = f'<evaluate andOr="and">{told("model", "E")}{told("serialno", "1~9")}</evaluate>'
+    group = (
+        f'<referencedApplicGroup><applic id="a1"><evaluate andOr="or">{both}{told("model", "H")}</evaluate></applic>'
+        f'<applic id="a2">{both}</applic><applic id="a3"><evaluate andOr="or">{told("model", "E")}{told("mod", "7")}'
+        "</evaluate></applic></referencedApplicGroup>"
+    )
+    steps = "".join(step("Remove it.", attributes=f'applicRefId="a{n}"') for n in (1, 2, 3))
+    nested, plain, mixed = of(read(put(tmp_path / "in", a=guard(group + procedure(steps)))), GUARD).steps
+    assert (nested.applies.variants, nested.condition) == ((), "(model E and serialno 1 to 9) or model H")
+    assert (plain.applies.variants, plain.applies.to_serial, plain.condition) == (("E",), 9, "")
+    assert mixed.applies.variants == ()
+    assert mixed.condition
