@@ -231,10 +231,6 @@ def test_cleared_job_has_nothing_left_to_settle(cleared: Told) -> None:
         assert f"{pieces} (Oduya)" in count(cleared, size, "Tray")
 
 
-@pytest.mark.xfail(
-    reason="The scene codes every look as one into the hole, though its words speak of a rod; a shank broken "
-    "off inside fools all such looks at once (docs/tally.md). And no look clears the place of a solid dowel."
-)
 def test_cleared_job_is_clear(cleared: Told) -> None:
     assert cleared.answer.verdict == "free"
     assert cleared.answer.clear_to_part is CLEARED["careful_answer"]["clear_to_part"]
