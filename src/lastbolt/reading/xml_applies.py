@@ -7,6 +7,8 @@ from lastbolt.words.machine import EVERY, Applies
 from lastbolt.words.tree import Element
 
 _SERIAL = re.compile(r"serial|^s/?n$|^msn$", re.IGNORECASE)
+_KIND = re.compile(r"model|variant|version|type|product", re.IGNORECASE)
+"""Properties whose values are kinds of engine; of others (a modification, a place of use) people judge."""
 _NUMBER = re.compile(r"\d+")
 
 
@@ -32,9 +34,14 @@ def applicability(applic: Element | None) -> tuple[Applies, str]:
     variants: list[str] = []
     low: int | None = None
     high: int | None = None
+    kind = ""
     for one in asserts:
         values = one.get("applicPropertyValues", "actvalues")
-        if not _SERIAL.search(one.get("applicPropertyIdent", "actidref")):
+        ident = one.get("applicPropertyIdent", "actidref")
+        if not _SERIAL.search(ident):
+            if not _KIND.search(ident) or kind not in ("", ident):
+                return EVERY, said  # several kinds that must hold together are no list of kinds
+            kind = ident
             variants += [v for v in (part.strip() for part in values.split("|")) if v]
             continue
         spans = values.split("|")

@@ -316,11 +316,19 @@ def test_logic_beyond_one_level_is_a_condition_in_words(tmp_path: Path) -> None:
     group = (
         f'<referencedApplicGroup><applic id="a1"><evaluate andOr="or">{both}{told("model", "H")}</evaluate></applic>'
         f'<applic id="a2">{both}</applic><applic id="a3"><evaluate andOr="or">{told("model", "E")}{told("mod", "7")}'
-        "</evaluate></applic></referencedApplicGroup>"
+        f'</evaluate></applic><applic id="a4"><evaluate andOr="and">{told("model", "E")}{told("type", "S")}</evaluate>'
+        f'</applic><applic id="a5">{told("modification", "7")}</applic><applic id="a6"><evaluate andOr="and"><evaluate '
+        f'andOr="or">{told("model", "E")}{told("mod", "7")}</evaluate>{told("serialno", "1~9")}</evaluate></applic>'
+        "</referencedApplicGroup>"
     )
-    steps = "".join(step("Remove it.", attributes=f'applicRefId="a{n}"') for n in (1, 2, 3))
-    nested, plain, mixed = of(read(put(tmp_path / "in", a=guard(group + procedure(steps)))), GUARD).steps
+    steps = "".join(step("Remove it.", attributes=f'applicRefId="a{n}"') for n in range(1, 7))
+    nested, plain, mixed, two, other, inner = of(
+        read(put(tmp_path / "in", a=guard(group + procedure(steps)))), GUARD
+    ).steps
     assert (nested.applies.variants, nested.condition) == ((), "(model E and serialno 1 to 9) or model H")
     assert (plain.applies.variants, plain.applies.to_serial, plain.condition) == (("E",), 9, "")
     assert mixed.applies.variants == ()
     assert mixed.condition
+    assert (two.applies.variants, two.condition) == ((), "model E and type S")
+    assert (other.applies.variants, other.condition) == ((), "modification 7")
+    assert (inner.applies.variants, inner.condition) == ((), "(model E or mod 7) and serialno 1 to 9")
