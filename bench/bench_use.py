@@ -14,8 +14,6 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
-from msgspec.structs import replace  # noqa: E402
-
 from bench import ranking  # noqa: E402
 from bench.bench_rate import Row, scenes  # noqa: E402
 from bench.intervals import share_words  # noqa: E402
@@ -35,11 +33,12 @@ from shop import Scene, Settings  # noqa: E402
 
 MOST_CHECKS = 6
 SETTINGS = words.Settings(seconds=5.0)
-CHECKS = ("look", "rod", "round", "count", "step")
+RODS = ("rod", "light", "depth", "ends")
+"""Checks by which a rod, a light or both ends of a dowel are asked for: the shop's rod question."""
+CHECKS = ("look", *RODS, "round", "count", "step")
 """The first word of a check's name; other next steps ask for work or for paper."""
 OTHERS = ("second", "third")
 """Who may be called to look: people who were not there before."""
-EMPTY = ("out", "open hole", "hollow dowel, empty")
 SHARE_OF_TIME = {"clearing": 0.7, "ranking": 0.3}
 
 
@@ -59,8 +58,7 @@ NAIVE = "the naive rule, on the same evidence"
 NAIVE_OWN = f"the naive rule, after at most {MOST_CHECKS} checks of its own"
 NAIVE_AT_ONCE = "the naive rule, with no further check"
 ALL = "the tally, two more people having done everything"
-PROBED = "the same, could a rod to the bottom of a blind hole be told from a look"
-WAYS = (AT_ONCE, NAIVE_AT_ONCE, TALLY, NAIVE, NAIVE_OWN, ALL, PROBED)
+WAYS = (AT_ONCE, NAIVE_AT_ONCE, TALLY, NAIVE, NAIVE_OWN, ALL)
 
 
 def follow(scene: Scene, told: Cleared) -> None:
@@ -68,9 +66,7 @@ def follow(scene: Scene, told: Cleared) -> None:
     told.joints += 1
     told.cleared[NAIVE_AT_ONCE] += everything_agrees(scene.evidence)
     told.cleared[NAIVE_OWN] += naive_clears(scene)
-    asked = everything(scene)
-    told.cleared[ALL] += told_free(asked.evidence)
-    told.cleared[PROBED] += told_free(probed(asked.evidence))
+    told.cleared[ALL] += told_free(everything(scene).evidence)
     done: Counter[str] = Counter()
     verdict, steps = look_at(scene.evidence)
     told.cleared[AT_ONCE] += verdict == "free"
@@ -97,19 +93,6 @@ def everything(scene: Scene) -> Scene:
     for kind in dict.fromkeys(line.kind for line in scene.evidence.lines):
         scene = scene.ask(second, "count", kind=kind)
     return scene
-
-
-def probed(evidence: Evidence) -> Evidence:
-    """The evidence with each rod that met an empty blind hole taken as good as a rod that went through.
-
-    Today it reads "open hole", like a look into it, which a shank broken off deep down may fool.
-    """
-    first_rod = len(evidence.looks) - len(evidence.places)
-    rods = tuple(
-        replace(look, saw="light through") if look.saw in EMPTY else look
-        for look in evidence.looks[first_rod:]
-    )
-    return replace(evidence, looks=(*evidence.looks[:first_rod], *rods))
 
 
 def told_free(evidence: Evidence) -> bool:
@@ -143,7 +126,7 @@ def do(scene: Scene, step: NextStep) -> Scene:
             places = (about,) if sort != "step" else _step_places(scene.evidence, about)
             for place in places:
                 who = _other(look.by for look in scene.evidence.looks if look.place == place)
-                scene = scene.ask(who, "light" if sort == "rod" else "look", place=place)
+                scene = scene.ask(who, "light" if sort in RODS else "look", place=place)
     return scene
 
 

@@ -106,10 +106,13 @@ NAMES: dict[str, Callable[[Evidence, str], list[str]]] = {
     "engine not as its papers": lambda *_: ["engine"],
     "ticked, not done": _ticked,
     "done, not recorded": lambda _, step: [f"done, not recorded:{step}"],
-    "misjudged a place": lambda _, about: ["misjudged:" + about.replace(" at ", ":")],
+    "misjudged a place": lambda _, about: [
+        cause + about.replace(" at ", ":") for cause in ("misjudged:", "rod misread:", "light misread:")
+    ],
     "did not look": lambda _, who: [f"did not look:{who}"],
     "missed a place": lambda _, about: [f"missed a place:{about.partition(', ')[0]}"],
     "broken head": lambda _, place: [f"broken:{place}"],
+    "hole deeper than known": lambda _, place: [f"depth:{place}"],
     "changed at a break": lambda *_: ["changed since"],
     "miscounted": _miscounted,
     "tray mixed or short": lambda *_: ["tray"],

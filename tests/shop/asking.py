@@ -10,7 +10,7 @@ from lastbolt.words.evidence import Evidence, EvidencePlace, Look, RoundMade, Tr
 from lastbolt.words.joint import Saw
 from lastbolt.words.quantity import Kind
 
-from .doing import true_answers, wrong_answer
+from .doing import probed_answers, true_answers, wrong_answer, wrong_probe
 from .scenes import PlaceTruth, Root, Scene
 from .world import Piece, Spot
 
@@ -49,17 +49,20 @@ class _Asking:
         again = Root("misjudged a place", f"{self.person} at {place.id}")
         truly = true_answers(spot)
         if self.sham:
-            saw: Saw = "light through" if light and place.through else "out"
+            probe: Saw = "light through" if place.through else "rod to the bottom"
+            saw: Saw = probe if light and place.form != "stud" else "out"
             if saw not in truly:
                 self.spoil(Root("did not look", self.person))
         elif place.state == "shank" and not light and place.state_at(0) != "shank":
             saw = "out"
             self.spoil(Root("broken head", place.id))
+        elif light and Root("hole deeper than known", place.id) in self.roots and place.state == "shank":
+            saw = "rod to the bottom"
         elif rng.random() < self._chance_of_error(spot, light, again):
-            saw = wrong_answer(rng, spot)
+            saw = wrong_probe(rng, spot) if light else wrong_answer(rng, spot)
             self.spoil(again)
         else:
-            shown = [answer for answer in truly if answer in ("light through", "open hole")]
+            shown = probed_answers(spot) or [answer for answer in truly if answer == "open hole"]
             saw = shown[-1] if light and shown else truly[0]
         self.looks.append(Look(self.person, place.id, saw, True, self.moment))
 

@@ -182,6 +182,8 @@ def _looks(view: _View) -> Iterator[Untrue]:
             excuses = [("overlooked", where)] if state != "empty" else []
         if state == "shank" and look.saw in ("out", "open hole", "hollow dowel, empty"):
             excuses.append(("broken head", look.place))
+        if state == "shank" and look.saw == "rod to the bottom":
+            excuses.append(("hole deeper than known", look.place))
         yield Untrue(look, f"{state} there", tuple(excuses))
 
 
@@ -196,6 +198,8 @@ def _so(view: _View, id_: str, saw: str, moment: int) -> bool:
         "broken off": state == "shank",
         "open hole": empty and place.drilled,
         "light through": empty and place.through,
+        "rod to the bottom": empty and place.drilled and not place.through and place.form != "stud",
+        "solid dowel, both ends": place.form == "solid dowel",
         "nothing here": empty and piece is None and not dowelled and place.form != "solid dowel",
         "solid dowel": place.form == "solid dowel",
         "hollow dowel, empty": dowelled and empty,

@@ -55,6 +55,8 @@ class Job:
     misjudge: set[tuple[str, str]] = field(default_factory=set)
     to_break: set[str] = field(default_factory=set)
     missers: set[str] = field(default_factory=set)
+    deep_holes: set[str] = field(default_factory=set)
+    """Blind holes deeper than people think: there a rod beside a deep shank goes as far as they expect."""
     known_shanks: set[str] = field(default_factory=set)
     miscount: set[tuple[str, Kind]] = field(default_factory=set)
     bad_tray: tuple[str, Kind, int] | None = None
@@ -125,12 +127,40 @@ def true_answers(spot: Spot) -> list[Saw]:
     if spot.form == "bolted dowel":
         return ["hollow dowel, empty", "light through", "out"]
     if spot.piece is not None:
-        return ["out", "open hole", "light through"] if spot.through else ["out", "open hole"]
+        return ["out", "open hole", *probed_answers(spot)]
     if spot.form == "empty boss":
         return ["nothing here", "open hole"] if spot.drilled else ["nothing here"]
     if spot.form == "hollow dowel":
         return ["hollow dowel, empty", "light through"]
-    return ["solid dowel"]
+    return ["solid dowel", *probed_answers(spot)]
+
+
+def probed_answers(spot: Spot) -> list[Saw]:
+    """What a rod, a lamp or a look at both ends may truly add to a look at this spot, likeliest first.
+
+    A rod through a hole that goes through; a rod to the known depth of a blind one; both ends of a solid
+    dowel. A shank, however deep, stops the rod short; a closed boss and a bolt in its hole take none.
+    """
+    if spot.form == "solid dowel":
+        return ["solid dowel, both ends"]
+    if spot.state != "empty" or spot.form in ("empty boss", "stud"):
+        return []
+    return ["light through"] if spot.through else ["rod to the bottom"]
+
+
+def wrong_probe(rng: Random, spot: Spot) -> Saw:
+    """Something untrue that somebody with a rod might yet say of this spot.
+
+    The rod of a short look stands on a shank and is taken to stand on the bottom; that is told more often
+    than a slip of the tongue. Where nothing is, the rod stuck in dirt is taken for a shank.
+    """
+    if spot.form in ("solid dowel", "empty boss") and spot.state == "empty":
+        return wrong_answer(rng, spot)
+    if spot.state == "empty":
+        return wrong_answer(rng, spot) if spot.form == "hollow dowel" else "broken off"
+    if rng.random() < 0.6 and spot.form != "stud":
+        return "light through" if spot.through else "rod to the bottom"
+    return wrong_answer(rng, spot)
 
 
 def wrong_answer(rng: Random, spot: Spot) -> Saw:
@@ -139,8 +169,8 @@ def wrong_answer(rng: Random, spot: Spot) -> Saw:
         pool: list[Saw] = ["out", "out", "out", "nothing here", "nothing here", "open hole", "solid dowel"]
         if spot.form == "bolted dowel":
             pool = ["hollow dowel, empty", "hollow dowel, empty", "solid dowel", "out"]
-        elif spot.through:
-            pool.append("light through")
+        elif spot.form != "stud":
+            pool.append("light through" if spot.through else "rod to the bottom")
     elif spot.piece is not None:
         pool = ["in", "in", "in", "nothing here", "broken off"]
     elif spot.form == "empty boss":
@@ -169,6 +199,8 @@ def answer(job: Job, who: str, spot: Spot) -> tuple[Saw, Hit | None]:
         return wrong_answer(rng, spot), ("misjudged a place", f"{who} at {spot.id}")
     if spot.state == "shank" and (spot.id in job.known_shanks or (not job.quiet and rng.random() < 0.1)):
         return "broken off", None
+    if spot.state == "shank" and spot.id in job.deep_holes and rng.random() < 0.7:
+        return "rod to the bottom", ("hole deeper than known", spot.id)
     if spot.state == "shank":
         deep = job.settings.broken_fools_open_hole and rng.random() < 0.3
         return "open hole" if deep else "out", ("broken head", spot.id)

@@ -104,6 +104,7 @@ def name_people(job: Job) -> None:
 def plan_mistakes(job: Job) -> bool:
     """Settle whom and what each wanted mistake befalls; False if one of them cannot happen here."""
     planners = (
+        ("hole deeper than known", _plan_deep),
         ("broken head", _plan_broken),
         ("ticked, not done", _plan_ticked),
         ("done, not recorded", _plan_unrecorded),
@@ -120,11 +121,27 @@ def plan_mistakes(job: Job) -> bool:
 
 def _plan_broken(job: Job) -> bool:
     able = [spot for spot in job.world.spots if spot.holds and spot.listed and spot.id not in job.to_break]
+    able = [spot for spot in able if spot.id in job.deep_holes] or able
     aimed = [spot for spot in able if spot in job.culprits]
     pool = aimed if aimed and (job.quiet or job.rng.random() < 0.6) else able
     if not pool:
         return False
     job.to_break.add(pool[int(job.rng.random() * len(pool))].id)
+    return True
+
+
+def _plan_deep(job: Job) -> bool:
+    """A screw breaks off in a blind hole that is deeper than anybody thinks, and a rod is put to it."""
+    if "broken head" not in job.wanted:
+        return False
+    able = [spot for spot in job.world.spots if spot.form == "blind screw" and spot.holds and spot.listed]
+    aimed = [spot for spot in able if spot in job.culprits]
+    pool = aimed or ([] if job.held else able)
+    if not pool:
+        return False
+    spot = pool[int(job.rng.random() * len(pool))]
+    job.deep_holes.add(spot.id)
+    job.must_look.append((0, job.real[0], spot.id))
     return True
 
 

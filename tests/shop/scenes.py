@@ -14,6 +14,8 @@ from .settings import REPEATABLE, ROOT_KINDS, SMALL, RootKind, Settings
 from .timeline import run
 from .world import State, build_world
 
+DEEP: RootKind = "hole deeper than known"
+DEALT = tuple(kind for kind in ROOT_KINDS if kind != DEEP)
 JOINT = "gear case, upper to lower half"
 
 
@@ -123,7 +125,7 @@ def _wanted(rng: Random, settings: Settings) -> dict[str, int]:
     if settings.mistakes is None:
         return _wanted_by_rate(rng, settings)
     wanted: dict[str, int] = dict.fromkeys(settings.kinds[: settings.mistakes], 1)
-    allowed = [kind for kind in ROOT_KINDS if kind not in settings.without]
+    allowed = [kind for kind in DEALT if kind not in settings.without]
     while sum(wanted.values()) < settings.mistakes:
         kind = allowed[int(rng.random() * len(allowed))]
         if kind not in wanted or (kind in REPEATABLE and wanted[kind] < 2):
@@ -148,6 +150,7 @@ def _wanted_by_rate(rng: Random, settings: Settings) -> dict[str, int]:
         "did not look": (rates.did_not_look, people),
         "missed a place": (rates.missed_a_place * 0.15, people),
         "broken head": (rates.broken_head, places),
+        "hole deeper than known": (rates.broken_head * rates.hole_deeper_than_known, places),
         "changed at a break": (rates.changed_at_a_break, 1),
         "miscounted": (rates.miscounted, lines),
         "tray mixed or short": (rates.tray_mixed_or_short, 1),
@@ -250,17 +253,22 @@ def law_cases(n: int, seed: int, small: bool = False) -> Iterator[Scene]:
     `small`: at most 4 places, 3 lines, quantities of at most 2, so that everything can be enumerated.
     """
     rng = Random(seed)
-    dealt = 0
+    dealt = able = 0
     for number in range(n):
         mistakes = number // 2 % 6
         base = SMALL if small else Settings()
         if not small and number % 25 == 24:
             base = replace(base, places=(13, 60), lines=10, people=(2, 5))
         kinds: tuple[RootKind, ...] = ()
-        if mistakes:
-            kinds = (ROOT_KINDS[dealt % len(ROOT_KINDS)],)
+        held = number % 2 == 0
+        if held and mistakes >= 2:
+            able += 1
+        if held and mistakes >= 2 and able % 5 == 0:
+            kinds = (DEEP, "broken head")  # it takes a broken head as well, and a joint still held
+        elif mistakes:
+            kinds = (DEALT[dealt % len(DEALT)],)
             dealt += 1
-        yield _law_case(rng, replace(base, mistakes=mistakes, held=number % 2 == 0, kinds=kinds))
+        yield _law_case(rng, replace(base, mistakes=mistakes, held=held, kinds=kinds))
 
 
 def _law_case(rng: Random, settings: Settings) -> Scene:

@@ -21,6 +21,7 @@ RootKind = Literal[
     "did not look",
     "missed a place",
     "broken head",
+    "hole deeper than known",
     "changed at a break",
     "miscounted",
     "tray mixed or short",
@@ -53,6 +54,7 @@ class Rates:
     did_not_look: float = 0.02  # per person
     missed_a_place: float = 0.2  # per guided round, of a place nobody had listed
     broken_head: float = 0.005  # per fastener
+    hole_deeper_than_known: float = 0.02  # per shank in a blind hole: fools every rod put to it
     changed_at_a_break: float = 0.05  # per break
     miscounted: float = 0.02  # per count
     tray_mixed_or_short: float = 0.03  # per tray

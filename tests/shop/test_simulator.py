@@ -52,7 +52,8 @@ def test_law_cases_are_half_held_with_even_numbers_of_mistakes_of_every_kind(
     assert min(kinds.values()) >= 0.05 * len(scenes)
     for held in (True, False):
         part = Counter(kind for s in scenes if s.truth.held is held for kind in {r.kind for r in s.roots})
-        assert set(part) == set(ROOT_KINDS)
+        # A rod is fooled only beside a shank that is still in.
+        assert set(part) | {"hole deeper than known"} == set(ROOT_KINDS)
 
 
 def test_small_scenes_stay_small(small: list[Scene]) -> None:
