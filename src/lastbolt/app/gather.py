@@ -25,6 +25,7 @@ from lastbolt.app.gather_unused import (
     by_people_heard,
     nearly_listed,
     people_named,
+    too_many_pieces,
     unusable,
 )
 from lastbolt.app.gather_variants import with_unknown_variants_kept
@@ -93,6 +94,7 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
         heard.breaks,
         people,
     )
+    problems += too_many_pieces(lines, steps)
     holders = holders_of(documents.machine, walks, heard, (documents.closure, documents.goals), rows.figures)
     holders += holders_of_engine(documents, elsewhere, heard, {line.id for line in lines})
     problems += slips(documents, walks, heard, holders)

@@ -20,7 +20,7 @@ from lastbolt.tally.unused import (
     undo_of_later,
     wrong_papers,
 )
-from lastbolt.words.evidence import EvidencePlace, Line
+from lastbolt.words.evidence import EvidencePlace, Line, StepSaid
 from lastbolt.words.job import Counted, Event, HolderSettled, Looked, PutIn, TookOut, WentRound
 from lastbolt.words.joint import Answer, Round, Walk
 from lastbolt.words.problem import Problem
@@ -68,6 +68,21 @@ def nearly_listed(places: Iterable[EvidencePlace], walks: Iterable[Walk]) -> Ite
     for place in unlisted:
         if _folded(place.id) in labels and first[_folded(place.id)] == place.id:
             yield nearly_a_place(place.id, labels[_folded(place.id)])
+
+
+def too_many_pieces(lines: Iterable[Line], steps: Iterable[StepSaid]) -> Iterator[Problem]:
+    """A problem for each row or step of this joint with more pieces, or fewer than none, than can be."""
+    said = [(f"Parts row {line.id}", printed.quantity) for line in lines for printed in line.printed]
+    said += [(f"Step {step.id}", step.removes) for step in steps]
+    for called, quantity in said:
+        numbers = [number for number in (quantity.low, quantity.high) if number is not None]
+        if any(number > MOST_PIECES for number in numbers):
+            yield too_much(f"{called} gives {max(numbers)} pieces", MOST_PIECES)
+        elif any(number < 0 for number in numbers):
+            yield says_nothing(called, f"gives {min(numbers)} pieces")
+    for line in lines:
+        if (line.on_engine or 0) > MOST_PIECES:
+            yield too_much(f"The engine file gives {line.on_engine} pieces of {line.id}", MOST_PIECES)
 
 
 def _folded(name: str) -> str:

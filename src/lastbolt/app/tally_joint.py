@@ -18,6 +18,7 @@ from lastbolt.tally.next_check import Horizon, advise
 from lastbolt.tally.problems import certificate_refused, not_used, reserved_place
 from lastbolt.tally.solve import Joint
 from lastbolt.tally.spots import by_place, open_places, still_in
+from lastbolt.tally.time_limit import TimeLimit
 from lastbolt.tally.wording import Beside, word_answer
 from lastbolt.tally.wording_steps import PAPERWORK, Ranked, in_order, joined_steps, take_out_steps
 from lastbolt.words.answer import Answer, NextStep
@@ -31,9 +32,10 @@ SECONDS = 2.0
 def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Settings | None = None) -> Answer:
     """The answer about this joint: verdict, sentence, next steps, suspicions, certificate."""
     beside, settings = beside or Beside(), settings or Settings()
+    limit = TimeLimit(settings.all_seconds)
     evidence = one_person_each(evidence)
     claims = build_claims(evidence)
-    joint = Joint(claims, settings)
+    joint = Joint(claims, settings, limit)
     whole, problems = checked_account(evidence, joint)
     found = by_place(scene_of(evidence, layout_of(evidence)), joint, whole, settings)
     steps = next_steps(evidence, joint, whole, found) if found.verdict != "free" else ()
@@ -67,6 +69,10 @@ def checked_account(evidence: Evidence, joint: Joint) -> tuple[Account, tuple[Pr
         else:
             reasons = reasons_not_verified(joint.claims, joint.settings, found.certificate)
         problems += [certificate_refused(reasons)] if reasons else []
+    if found.verdict == "free" and joint.limit.over():
+        found = replace(
+            found, verdict="not shown", certificate=None, limits=(*found.limits, joint.limit.words)
+        )
     if problems:
         limits = (*found.limits, *(problem.what for problem in problems))
         found = replace(found, verdict="not shown", certificate=None, limits=limits)
@@ -87,7 +93,7 @@ def next_steps(evidence: Evidence, joint: Joint, whole: Account, by_place: Accou
     exchange = None if joint.faults else joint.search.exchange
     asked = [one for one in proposed if one.sort == "look"]
     first = [one.check.id for one in asked if unseen.issuperset(one.places or (one.place,))]
-    horizon = Horizon(first=frozenset(first), above=whole.margin)
+    horizon = Horizon(first=frozenset(first), above=whole.margin, limit=joint.limit)
     advised = advise(joint.claims, whole, checks, quick, horizon, exchange)
     ranked = [Ranked(proposals[a.check], a.value, a.margin_if_free) for a in advised]
     if not ranked:

@@ -32,7 +32,8 @@ def typed_kind(text: str) -> Kind | None:
         or not _all_known(f"{text[: sizes[0].start]} {text[sizes[0].end :]}")
     ):
         return None
-    return read_kind(text) or kind_of("screw", sizes[0])
+    kind = read_kind(text)
+    return kind if kind is not None and kind.what is not None else kind_of("screw", sizes[0])
 
 
 def _all_known(rest: str) -> bool:

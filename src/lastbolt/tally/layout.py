@@ -172,12 +172,16 @@ def at_most(quantity: Quantity) -> int:
     return top * MANY_SIDES if quantity.per in ("side", "each", "assembly") else top
 
 
+MOST_PIECES = 5000
+"""More pieces of a line than this are a slip; whoever gathers evidence says so."""
+
+
 def _most(evidence: Evidence) -> int:
     printed = [at_most(printed.quantity) for line in evidence.lines for printed in line.printed]
     removed = [at_most(step.removes) for step in evidence.steps]
     engine = [line.on_engine or 0 for line in evidence.lines]
     counted = [count.pieces for count in evidence.counts]
-    return max([1, *printed, *removed, *engine, *counted])
+    return min(MOST_PIECES, max([1, *printed, *removed, *engine, *counted]))
 
 
 def _kept_lines(lines: tuple[Line, ...]) -> tuple[tuple[Line, ...], tuple[tuple[str, str], ...]]:

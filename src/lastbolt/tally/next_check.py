@@ -14,6 +14,7 @@ from lastbolt.tally.exchange import Exchange
 from lastbolt.tally.model import small_model
 from lastbolt.tally.oracle import FREE, HELD, Found, Oracle
 from lastbolt.tally.search import Search, Stopped
+from lastbolt.tally.time_limit import TimeLimit
 from lastbolt.words.claims import Account, Advice, Answer, Cause, Check, Claim, ClaimSet, Outlook, Settings
 
 UNASKED_COST = 1_000_000
@@ -34,6 +35,8 @@ class Horizon:
     """If given: it is worked out for further checks, best first, until one raises the margin above this."""
     most: int = 10
     """For no more than so many that differ."""
+    limit: TimeLimit | None = None
+    """That of the whole answer."""
 
 
 @dataclass(frozen=True)
@@ -57,12 +60,14 @@ def advise(
 
     `exchange`: that of the claim set, if it is known already.
     """
-    checks = list(checks)
-    if not checks or not (account.free or account.held):
+    checks, horizon = list(checks), horizon or Horizon()
+    over = horizon.limit is not None and horizon.limit.over()
+    if not checks or over or not (account.free or account.held):
         return ()
     before = exchange or Exchange(small_model(claims))
     adviser = _Adviser(_with_answers(claims, checks), account, checks, settings or Settings())
-    return adviser.advice(before, horizon or Horizon())
+    adviser.oracle.limit = horizon.limit
+    return adviser.advice(before, horizon)
 
 
 class _Adviser:

@@ -12,6 +12,7 @@ from math import lcm
 from typing import Any
 
 from lastbolt.tally.model import HOLDER, Model
+from lastbolt.tally.time_limit import TimeLimit
 
 FREE = -1
 HELD = -2
@@ -100,10 +101,11 @@ def _rows_by_column(model: Model, rows: list[Row]) -> list[list[tuple[int, int]]
 class Oracle:
     """Answers whether a side can be explained by given causes, keeping the linear model warm in between."""
 
-    def __init__(self, model: Model, seconds: float) -> None:
+    def __init__(self, model: Model, seconds: float, limit: TimeLimit | None = None) -> None:
         self.model = model
         self.rows = rows_of(model)
         self.seconds = seconds
+        self.limit = limit
         self.asked = 0
         self._claims = len(model.claims.claims)
         self._first_group = self._claims + len(model.grids)
@@ -129,6 +131,8 @@ class Oracle:
     def ask(self, side: int, excused: int) -> Found | Conflict | Unanswered:
         """A state for `side` in which only claims with an excused cause are broken, or why there is none."""
         self.asked += 1
+        if self.limit is not None and self.limit.over():
+            return Unanswered(self.limit.words)
         bounds = self._bounds(side, excused)
         self._move(self._lp, self._now, bounds)
         self._now = bounds

@@ -59,6 +59,8 @@ class Search:
         self.weak = sum(1 << i for i, c in enumerate(causes) if c.cost == 0)
         self.pool = pool or Pool()
         self.nodes = 0
+        self.reached = 0
+        """What the last ordered search has not tried costs at least this."""
         self._states: dict[tuple[int, int], Found] = {}
         self._refill = sum(w for w in self.weights if w < 0)
 
@@ -151,6 +153,7 @@ class Search:
         their common form. Ends when there are no more.
         Raises: Stopped at a limit.
         """
+        self.reached = 0
         heap: list[tuple[int, float, int, int, int]] = []
         seen = set()
         given: dict[int, list[int]] = defaultdict(list)
@@ -161,6 +164,7 @@ class Search:
         budget = self.nodes + most_nodes
         while heap:
             cost, weight, size, side, mask = heapq.heappop(heap)
+            self.reached = cost
             if size == FINISHED:
                 yield side, mask, finished[side, mask]
                 continue
@@ -193,6 +197,8 @@ class Search:
         self.nodes += 1
         if self.nodes > budget:
             raise Stopped("too many sets of causes to try")
+        if self.oracle.limit is not None and self.oracle.limit.over():
+            raise Stopped(self.oracle.limit.words)
         if self.oracle.spent_s > self.oracle.seconds:
             raise Stopped(f"not settled within {self.oracle.seconds:g} s")
 

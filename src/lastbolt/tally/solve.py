@@ -13,6 +13,7 @@ from lastbolt.tally.held_there import HeldThere, checked_state
 from lastbolt.tally.model import small_model
 from lastbolt.tally.oracle import FREE, HELD, Oracle
 from lastbolt.tally.search import Search, Stopped
+from lastbolt.tally.time_limit import TimeLimit
 from lastbolt.words.claims import Account, Certificate, ClaimSet, Explanation, Group, Settings, Verdict
 
 NODES_PER_SECOND = 2000
@@ -27,13 +28,15 @@ def solve(claims: ClaimSet, settings: Settings | None = None) -> Account:
 class Joint:
     """One claim set with its small model, exchanges and conflicts, kept from one question to the next."""
 
-    def __init__(self, claims: ClaimSet, settings: Settings) -> None:
+    def __init__(self, claims: ClaimSet, settings: Settings, limit: TimeLimit | None = None) -> None:
+        """`limit`: that of the whole answer, if it began before."""
         self.claims = claims
         self.settings = settings
+        self.limit = limit or TimeLimit(settings.all_seconds)
         self.faults = _faults(claims)
         if not self.faults:
             model = small_model(claims)
-            self.search = Search(Oracle(model, settings.seconds), Exchange(model))
+            self.search = Search(Oracle(model, settings.seconds, self.limit), Exchange(model))
             self.costs_only = self.search
             if chances_tell_apart(claims):
                 rough = Exchange(model, chances=False)
@@ -101,7 +104,9 @@ class _Accounting:
         try:
             least = self.costs_only.least(sides, self.nodes)
         except Stopped as stopped:
-            self.limits.append(f"{name}: {stopped}")
+            reached = self.costs_only.reached
+            made = "no mistake, perhaps some" if not reached else f"at least {reached}, perhaps more"
+            self.limits.append(f"{name}: {stopped}; mistakes needed so far: {made}")
             return Side(settled=False, cost=None)
         if least is None:
             return Side(settled=True, cost=None)

@@ -55,12 +55,14 @@ class ClaimSet(Struct, frozen=True):
 
 
 class Settings(Struct, frozen=True):
-    """What counts as shown, and how long to look for it."""
+    """What counts as shown, and how long to look for it: `seconds` of the library's own work on one question,
+    `all_seconds` by the clock for the whole answer with building, proofs and next checks."""
 
     least_margin: int = 2
     most_mistakes: int = 1
     groups: int = 10
     seconds: float = 20.0
+    all_seconds: float = 120.0
 
 
 class Explanation(Struct, frozen=True):

@@ -359,3 +359,20 @@ def test_labels_that_differ_by_a_space_only_are_told_and_like_ones_are_not() -> 
     assert "LB-T28" in codes(answer(job(), walks=(walk(places=places),)))
     places = [{"id": name, "label": "7", "kind": M6} for name in "123"]
     assert "LB-T28" not in codes(answer(job(), walks=(walk(places=places),)))
+
+
+@pytest.mark.parametrize(("low", "high"), [(10**8, 10**8), (3, 1000), (-1, -1)])
+def test_a_row_with_more_pieces_than_can_be_is_told(low: int, high: int) -> None:
+    (row,) = MODEL["rows"]
+    quantity = {"kind": "exactly" if low == high else "range", "low": low, "high": high}
+    model = {**MODEL, "rows": [{**row, "quantity": quantity}]}
+    documents = Documents(
+        msgspec.convert(model, Machine),
+        None,
+        (msgspec.convert(walk(), Walk),),
+        msgspec.convert(job(), Job),
+    )
+    gathered = gather(documents)
+    said = tally_joint(gathered.evidence, gathered.beside)
+    assert codes(said) & {"LB-T21", "LB-T27"}
+    assert not said.clear_to_part
