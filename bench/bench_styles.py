@@ -52,6 +52,8 @@ def rows_of(name: str, total: Score) -> list[tuple[str, str, str, str]]:
     rows.append(
         (f"{name}: references silently missed or led elsewhere", str(total.silent), f"of {true}", "0")
     )
+    unflagged = "of these, on a page not marked unexplained"
+    rows.append((f"{name}: {unflagged}", str(total.unflagged), f"of {true}", "0"))
     rows.append((f"{name}: of these, led elsewhere", str(total.wrong), f"of {true}", "0"))
     share = total.doubtful / total.led if total.led else 0.0
     rows.append((f"{name}: share of rightly led references marked doubtful", f"{share:.3f}", "", ""))

@@ -56,6 +56,8 @@ class Score:
     counts: dict[str, Count] = field(default_factory=dict)
     silent: int = 0
     wrong: int = 0
+    unflagged: int = 0
+    """Silent misses of a section on whose first page nothing is said to be unexplained either."""
     doubtful: int = 0
     led: int = 0
     limits_held: bool = False
@@ -67,6 +69,7 @@ class Score:
             self.counts.setdefault(kind, Count()).add(count)
         self.silent += other.silent
         self.wrong += other.wrong
+        self.unflagged += other.unflagged
         self.doubtful += other.doubtful
         self.led += other.led
         self.limits_held = self.limits_held or other.limits_held

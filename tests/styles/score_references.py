@@ -26,6 +26,7 @@ class ReferenceScorer:
         self.name = {one.key: f"{one.number} {one.title}".strip() for one in truth.sections}
         self.parent = {one.key: one.parent for one in truth.sections}
         self.decoys = [*truth.decoys, *(one.words for one in truth.cautions)]
+        self.unexplained = {one.pdf_page for one in machine.pages if one.state == "unexplained"}
         self.steps_of = {self.section_of.get(one.id, ""): one.steps for one in machine.procedures}
 
     def _miss(self, kind: str, section: str, words: str, what: str) -> None:
@@ -91,9 +92,11 @@ class ReferenceScorer:
         elif statuses:
             self.score.silent += 1
             self.score.wrong += 1
+            self.score.unflagged += self.page[true.section] not in self.unexplained
             self._miss("references", true.section, true.words, f"SILENT {true.kind}: led elsewhere")
         elif not self._told(true):
             self.score.silent += 1
+            self.score.unflagged += self.page[true.section] not in self.unexplained
             self._miss(
                 "references", true.section, true.words, f"SILENT {true.kind}: not read (step {true.step})"
             )
