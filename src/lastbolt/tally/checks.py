@@ -110,6 +110,7 @@ def suspect_places(scene: Scene, account: Account, *, cheapest: bool = False) ->
 
 
 def moment_now(evidence: Evidence) -> int:
+    """A moment after all that was said."""
     e = evidence
     groups = (e.steps, e.looks, e.rounds, e.acts, e.counts, e.breaks)
     moments = [item.moment for group in groups for item in group]
@@ -128,6 +129,7 @@ def answer_of(ledger: Ledger, check: str, name: str, words: str) -> Answer:
 
 
 def fresh_ledger(scene: Scene) -> Ledger:
+    """A ledger for what somebody else may find."""
     ledger = Ledger(scene.evidence)
     ledger.people[SOMEBODY_ELSE] = "another person"
     return ledger
