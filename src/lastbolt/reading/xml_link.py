@@ -13,13 +13,14 @@ from lastbolt.reading.conditions import combined
 from lastbolt.reading.entries import read_entry
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.link import RowFinder
-from lastbolt.reading.pointers import Cue, Form, Pointer
+from lastbolt.reading.pointers import Pointer
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.procedures import torque_values
 from lastbolt.reading.references import Directory, Found, Target, look_up, made_reference, role_in_step
 from lastbolt.reading.sentences import sentences
 from lastbolt.reading.steps import RawReference, SentenceFacts, read_sentence, read_step
 from lastbolt.reading.telling import tell_of_reference, tell_of_step
+from lastbolt.reading.title_pointers import Cue, Form
 from lastbolt.reading.titles import title_key
 from lastbolt.reading.xml_drafts import Entry, Link, ModuleDraft, Phrase, StepDraft, without_marks
 from lastbolt.reading.xml_modules import ModuleIndex
@@ -32,11 +33,12 @@ from lastbolt.words.machine import (
     Procedure,
     Reference,
     ReferenceRole,
+    ReferenceStatus,
     Section,
     Step,
 )
 
-_WORST = ("dangling", "other book", "ambiguous", "doubtful", "resolved")
+_WORST: tuple[ReferenceStatus, ...] = ("dangling", "other book", "ambiguous", "doubtful", "resolved")
 
 
 class Asked(NamedTuple):

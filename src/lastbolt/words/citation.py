@@ -28,7 +28,7 @@ class CellPlace(Struct, frozen=True, omit_defaults=True, tag="cell", tag_field="
 
 
 class XmlPlace(Struct, frozen=True, omit_defaults=True, tag="xml", tag_field="at"):
-    """An element of an XML source: the names from the root down to it, the module's file and the line there."""
+    """An element of an XML source: the names from the root down to it, its file and the line."""
 
     path: str
     file: str = ""
