@@ -15,6 +15,8 @@ from lastbolt.words.where import where
 MOST_CITES = 3
 CELLS = " | "
 """What stands between the cells of a row in the words of its citation."""
+LEAST_WORDS = 6
+"""A heading is no picture."""
 SAID_SHARE = 0.6
 """A sentence counts as printed beside when so many of its words are."""
 
@@ -93,8 +95,10 @@ def not_beside(words: str, beside: str) -> bool:
     """
     if CELLS in words or not words:
         return True
-    printed = set(_tokens(beside))
     tokens = _tokens(words)
+    if len(tokens) < LEAST_WORDS:
+        return False
+    printed = set(_tokens(beside))
     return sum(token in printed for token in tokens) < SAID_SHARE * len(tokens)
 
 

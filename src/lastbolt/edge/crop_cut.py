@@ -1,7 +1,8 @@
 """Pictures cut along the white of the page: no line of print through the middle, no slice of a neighbour.
 
 A picture comes with some page around the box it is to show. Each edge of the box moves outwards to the next
-line of pixels without print; where there is none within reach, it stays. Rules that run right through the
+line of pixels without print; where there is none within reach, it stays, or leaves out the slice of the next
+column. Rules that run right through the
 picture (of a table) are no print.
 """
 
@@ -14,6 +15,13 @@ SLACK_X, SLACK_Y = 0.02, 0.02
 """How much of the page to take around a box."""
 PADDING = 4
 """Pixels of white to keep around what is shown."""
+TALL = 0.05
+"""From this share of the page's height a box is a drawing: a gap from top to bottom parts columns."""
+INWARD_SHARE = 0.35
+GAP = 8
+"""So many pixels of white part two columns."""
+BLUR = 2
+"""So many pixels of print outside a box are only its blurred edge."""
 INK = 160
 """A pixel whose green is darker is print."""
 RULE_SHARE = 0.9
@@ -52,21 +60,42 @@ def cut(png: bytes, taken: Box, wanted: Box) -> bytes:
         for column in columns
     ]
     y0, y1 = _outward(row_ink, top, -1), _outward(row_ink, bottom, 1)
-    x0, x1 = _outward(column_ink, left, -1), _outward(column_ink, right, 1)
+    inward = round((right - left) * INWARD_SHARE) if wanted[3] - wanted[1] >= TALL else 0
+    x0, x1 = _outward(column_ink, left, -1, inward), _outward(column_ink, right, 1, inward)
     rows = tuple(row[x0 * CHANNELS : x1 * CHANNELS] for row in pixels.rows[y0:y1])
     return png_of(Pixels(x1 - x0, y1 - y0, rows)) if rows and x1 > x0 else png
 
 
-def _outward(ink: Sequence[int], edge: int, step: int) -> int:
-    """The edge moved to the first line without print, and a little further while there is none."""
+def _outward(ink: Sequence[int], edge: int, step: int, inward: int = 0) -> int:
+    """The edge moved to the first line without print, and a little further while there is none.
+
+    Where print runs across the edge, it moves up to `inward` lines inwards to a gap, if there is one: what is
+    parted off by that gap is a neighbour (a callout hangs on its leader).
+    """
     at = min(max(edge, 0), len(ink))
     line = at if step > 0 else at - 1
     while 0 <= line < len(ink) and ink[line]:
         line += step
-    if not 0 <= line < len(ink):
-        return at
+    crosses = abs(line - (at if step > 0 else at - 1)) > BLUR
+    parted = _inward(ink, at, step, inward) if crosses else at
+    if parted != at or not 0 <= line < len(ink):
+        return parted
     for _ in range(PADDING):
         if not (0 <= line < len(ink)) or ink[line]:
             break
         line += step
     return line if step > 0 else line + 1
+
+
+def _inward(ink: Sequence[int], edge: int, step: int, most: int) -> int:
+    """The edge moved inwards behind the first gap without print; where it was when there is none."""
+    white = 0
+    line = edge - 1 if step > 0 else edge
+    for _ in range(most):
+        if not 0 <= line < len(ink):
+            break
+        white = 0 if ink[line] else white + 1
+        if white == GAP:
+            return line + PADDING if step > 0 else line + 1 - PADDING
+        line -= step
+    return edge

@@ -59,6 +59,29 @@ def test_where_there_is_no_white_within_reach_the_box_stays() -> None:
     assert ink_of(cut(page(*spots), WHOLE, (0.2, 0.2, 0.5, 0.6)))[:2] == (30, 40)
 
 
+def test_a_drawing_whose_box_reaches_into_the_next_column_loses_that_slice() -> None:
+    made = cut(page((10, 20, 60, 80), (72, 0, 100, 100)), WHOLE, (0.1, 0.2, 0.76, 0.8))
+    width, _, black = ink_of(made)
+    assert black == 50 * 60
+    assert 50 <= width < 62 + PADDING
+
+
+def test_a_drawing_leaves_out_the_numbers_of_a_list_that_its_box_halves() -> None:
+    numbers = ((72, 20, 80, 30), (72, 50, 80, 60), (90, 0, 100, 100))
+    made = cut(page((10, 20, 60, 80), *numbers), WHOLE, (0.1, 0.2, 0.76, 0.8))
+    assert ink_of(made)[2] == 50 * 60
+
+
+def test_a_callout_that_hangs_on_its_leader_stays_whole() -> None:
+    made = cut(page((10, 20, 60, 80), (60, 40, 74, 41), (72, 36, 80, 46)), WHOLE, (0.1, 0.2, 0.76, 0.8))
+    assert ink_of(made)[2] == 50 * 60 + 12 + 8 * 10
+
+
+def test_a_line_of_print_is_not_cut_between_its_words() -> None:
+    made = cut(page((10, 40, 60, 44), (72, 0, 100, 100)), WHOLE, (0.1, 0.4, 0.76, 0.44))
+    assert ink_of(made)[0] >= 66
+
+
 def test_a_box_as_large_as_the_page_is_the_page() -> None:
     whole = page((10, 10, 90, 90))
     assert size_of(cut(whole, WHOLE, WHOLE)) == (SIDE, SIDE)
