@@ -15,7 +15,7 @@ from lastbolt.app.gather_engine import (
     places_of_extras,
     with_room,
 )
-from lastbolt.app.gather_holders import holders_of, not_holders
+from lastbolt.app.gather_holders import holders_of, not_holders, with_words_said
 from lastbolt.app.gather_job import NOT_NAMED, Heard, Tick, hear
 from lastbolt.app.gather_places import facts_by_place, facts_of_no_place, walked_place
 from lastbolt.app.gather_rows import Removal, RowReader, Rows, removal_words, removals
@@ -97,6 +97,7 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     problems += too_many_pieces(lines, steps)
     holders = holders_of(documents.machine, walks, heard, (documents.closure, documents.goals), rows.figures)
     holders += holders_of_engine(documents, elsewhere, heard, {line.id for line in lines})
+    holders = with_words_said(holders, heard)
     problems += slips(documents, walks, heard, holders)
     problems += [*unusable(documents, joint), *nearly_listed(places, walks), *sized.problems]
     beside = Beside(

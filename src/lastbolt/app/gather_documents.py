@@ -41,7 +41,8 @@ def slips(
 ) -> list[Problem]:
     """A problem for each name of walk, job or engine file that no document has, so that it claims nothing."""
     listed = {holder.id for holder in holders}
-    found = [leads_nowhere("job settles holder", name) for name in heard.settled if name not in listed]
+    said = {**heard.settled, **heard.not_settled}
+    found = [leads_nowhere("job settles holder", name) for name in said if name not in listed]
     events = documents.job.events if documents.job else ()
     ids = {event.id for event in events}
     taken_back = [event.undoes for event in events if isinstance(event, Undone)]

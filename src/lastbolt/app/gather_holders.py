@@ -14,6 +14,7 @@ from lastbolt.app.holder_sources import (
 )
 from lastbolt.app.holder_words import holder_sort, is_dowel_name
 from lastbolt.app.joint_names import faces_of, joint_words
+from lastbolt.app.typed_words import settles
 from lastbolt.planning.names import stems
 from lastbolt.words.answer import HolderState, TakenAs
 from lastbolt.words.citation import Citation, PdfPlace
@@ -60,6 +61,17 @@ def holders_of(
         found = [told for n, told in enumerate(found) if n < walked or _words(told.state.name) not in carried]
     states = [told.state for told in found]
     return tuple(sorted(states, key=lambda state: SORT_ORDER.index(state.sort)))
+
+
+def with_words_said(holders: tuple[HolderState, ...], heard: Heard) -> tuple[HolderState, ...]:
+    """The holders, each that is still open with what somebody said of it that does not settle it."""
+    made = []
+    for state in holders:
+        event = heard.not_settled.get(state.id)
+        # Who says something else of it later is no longer sure that it holds no more.
+        said = f'{event.by} says: "{event.how}", which does not settle it' if event else ""
+        made.append(replace(state, settled=False, words=f"{state.words}; {said}") if event else state)
+    return tuple(made)
 
 
 def not_holders(
@@ -140,7 +152,7 @@ def _settled(heard: Heard, holder: str) -> str | None:
 
 def _from_walk(holder: Holder, heard: Heard) -> HolderState:
     how = _settled(heard, holder.id)
-    if how is None and holder.settled:
+    if how is None and holder.settled and (not holder.how or settles(holder.how)):
         how = f"settled by {holder.by or 'the walk'}" + (f": {holder.how}" if holder.how else "")
     words = how or holder.words or "not checked"
     return HolderState(holder.id, holder.sort, holder.name, how is not None, words, holder.citations)

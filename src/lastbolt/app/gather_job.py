@@ -5,7 +5,7 @@ A walk's rounds come before every event; the events count up in their order. Wha
 
 from msgspec import Struct
 
-from lastbolt.app.typed_words import person_key
+from lastbolt.app.typed_words import person_key, settles
 from lastbolt.words.evidence import Act, Break, Look, RoundMade, TrayCount
 from lastbolt.words.job import (
     Counted,
@@ -51,6 +51,8 @@ class Heard(Struct, frozen=True):
     steps: dict[str, Tick]
     procedures: dict[str, Tick]
     settled: dict[str, HolderSettled]
+    not_settled: dict[str, HolderSettled]
+    """The last word about a holder, where it is none that settles it."""
     photo_places: tuple[str, ...]
     people: tuple[str, ...]
     other_joints: int
@@ -87,7 +89,7 @@ class _Listener:
         self.breaks: list[Break] = []
         self.steps: dict[str, Tick] = {}
         self.procedures: dict[str, Tick] = {}
-        self.settled: dict[str, HolderSettled] = {}
+        self.holders: dict[str, HolderSettled] = {}
         self.photo_places: list[str] = []
         self.people: dict[str, str] = {}
         self.other = 0
@@ -136,7 +138,7 @@ class _Listener:
         elif isinstance(event, HandedOver):
             self.breaks.append(Break(moment, event.words or event.kind))
         elif isinstance(event, HolderSettled):
-            self.settled[event.holder] = event
+            self.holders[event.holder] = event
         elif isinstance(event, Photo):
             self.photo_places += event.places
 
@@ -173,7 +175,8 @@ class _Listener:
             tuple(self.breaks),
             self.steps,
             self.procedures,
-            self.settled,
+            {name: event for name, event in self.holders.items() if settles(event.how)},
+            {name: event for name, event in self.holders.items() if not settles(event.how)},
             tuple(self.photo_places),
             tuple(self.people.values()),
             self.other,

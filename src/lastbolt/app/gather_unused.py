@@ -7,9 +7,10 @@ from msgspec.structs import replace
 
 from lastbolt.app.gather_documents import Documents
 from lastbolt.app.gather_job import MOST_PIECES, Heard, left_out_of
-from lastbolt.app.typed_words import person_key
+from lastbolt.app.typed_words import person_key, settles
 from lastbolt.tally.unused import (
     by_two,
+    does_not_settle,
     joint_of_no_walk,
     nearly_a_place,
     not_all_asked,
@@ -114,6 +115,9 @@ def _walks(documents: Documents, walks: tuple[Walk, ...], joint: str) -> Iterato
     for walk in walks:
         times = Counter(place.id for place in dict.fromkeys(walk.places))
         yield from (several_of_one_id("places", name) for name, count in times.items() if count > 1)
+        for holder in walk.holders:
+            if holder.settled and holder.how and not settles(holder.how):
+                yield does_not_settle("The walk", holder.name, holder.how)
         for round_ in walk.rounds:
             yield from _asked(f'Round "{round_.id}" of the walk', round_, walks)
             yield from _answers(f'Round "{round_.id}" of the walk', round_.answers)
@@ -163,6 +167,8 @@ def _says(event: Event, rows: set[str]) -> Iterator[Problem]:
         yield from _count(event, called, rows)
     elif isinstance(event, HolderSettled) and not event.how.strip():
         yield says_nothing(called, f'does not say how holder "{event.holder}" was settled')
+    elif isinstance(event, HolderSettled) and not settles(event.how):
+        yield does_not_settle(called, event.holder, event.how)
     elif isinstance(event, TookOut | PutIn):
         if any(not place.strip() for place in event.places):
             yield says_nothing(called, "names a place without an id")

@@ -39,6 +39,16 @@ def says_nothing(event: str, lacks: str) -> Problem:
     )
 
 
+def does_not_settle(event: str, holder: str, how: str) -> Problem:
+    """A word about another holder that is none of those which settle one."""
+    return Problem(
+        "LB-T31",
+        f'{event} settles holder "{holder}" with "{how}", which is none of the words for it; it stays open.',
+        event,
+        'Say how it holds no more ("off", "cut", "not fitted"; docs/typed.md); remarks go into "words".',
+    )
+
+
 def joint_of_no_walk(event: str, joint: str) -> Problem:
     """An event speaks of a joint that no walk at hand has: it may be this one, misspelt."""
     return Problem(

@@ -259,7 +259,7 @@ def test_other_holders_come_from_walk_figures_and_sections_once_each() -> None:
     assert "nobody has looked" in holders["pump bracket"].words
     events = (
         *JOB.events,
-        HolderSettled(id="e8", by="B", joint="case", holder="shaft", how="off, thread bare"),
+        HolderSettled(id="e8", by="B", joint="case", holder="shaft", how="off"),
         ProcedureDone(id="e9", by="B", procedure=PUMP_OFF.id, looked=True),
     )
     settled = gather(replace(ALL, job=replace(JOB, events=events))).beside.holders

@@ -376,3 +376,26 @@ def test_a_row_with_more_pieces_than_can_be_is_told(low: int, high: int) -> None
     said = tally_joint(gathered.evidence, gathered.beside)
     assert codes(said) & {"LB-T21", "LB-T27"}
     assert not said.clear_to_part
+
+
+# ---- other holders -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("how", ["still bolted on", "not off", "off?", "?", "checked", "off and on again"])
+def test_words_that_settle_no_holder_leave_it_open_and_are_told(how: str) -> None:
+    said = answer(job(settled("h1", how), said=SAID))
+    assert ("LB-T31" in codes(said), said.clear_to_part) == (True, False)
+    assert how in next(state.words for state in said.holders if state.id == "h1")
+
+
+def test_a_walk_that_calls_a_holder_settled_in_words_that_do_not_is_told() -> None:
+    bracket = {"id": "h1", "sort": "bridging part", "name": "bracket", "settled": True, "how": "still bolted"}
+    said = answer(job(), walks=(walk(holders=[bracket]),))
+    assert ("LB-T31" in codes(said), said.clear_to_part) == (True, False)
+
+
+def test_the_last_word_about_a_holder_counts() -> None:
+    first = {**settled("h1", "off"), "id": "e7"}
+    last = {**settled("h1", "on again"), "id": "e8"}
+    assert not answer(job(first, last, said=SAID)).clear_to_part
+    assert answer(job(last, first, said=SAID)).clear_to_part
