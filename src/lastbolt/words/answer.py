@@ -36,8 +36,8 @@ class PlaceState(Struct, frozen=True):
     """One place as it stands: its mark for the drawing, in words, and whether to look there.
 
     `accounted`: somebody looked place by place, or took the fastener out, and nothing says otherwise.
-    `seen_by`: who did so; `glanced`: somebody only glanced. `never_there`: the engine's own file says that the
-    place has been empty.
+    `seen_by`: who did so; `glanced`: somebody only glanced. `never_there`: the engine's own file says that
+    the place has been empty.
     """
 
     place: str

@@ -20,7 +20,7 @@ MARK_WORDS: dict[Mark, str] = {
 
 
 Seen = Literal["", "nobody", "glance", "one", "two"]
-"""Who has looked: "glance" is not properly; "one" and "two" are persons who looked properly or took it out."""
+"""Who has looked: "glance": not properly; "one", "two": persons who looked properly or took it out."""
 SEEN_WORDS: dict[Seen, str] = {
     "nobody": "nobody has looked",
     "glance": "only a glance",
