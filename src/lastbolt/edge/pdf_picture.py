@@ -1,15 +1,13 @@
 """Pictures of boxes on a page, as PNG bytes."""
 
-import struct
-import zlib
 from typing import Any
 
 from pypdfium2 import raw
 
 from lastbolt.edge.pdf_frames import Crop
+from lastbolt.edge.png import CHANNELS, Pixels, png_of
 
 _PT_PER_INCH = 72.0
-_BYTES_PER_PIXEL = 3
 
 
 def picture_of(document: Any, crop: Crop, most_pixels: int) -> bytes:
@@ -43,31 +41,15 @@ def _drawn(page: Any, crop: Crop, most_pixels: int) -> bytes:
         raw.FPDFBitmap_FillRect(bitmap, 0, 0, width, height, 0xFFFFFFFF)
         flags = raw.FPDF_ANNOT | raw.FPDF_REVERSE_BYTE_ORDER
         raw.FPDF_RenderPageBitmap(bitmap, page, -start_x, -start_y, full_width, full_height, 0, flags)
-        return _png(_rows(bitmap, width, height), width, height)
+        return png_of(Pixels(width, height, _rows(bitmap, width, height)))
     finally:
         raw.FPDFBitmap_Destroy(bitmap)
 
 
-def _rows(bitmap: Any, width: int, height: int) -> bytes:
-    """The bitmap's rows, each with PNG's filter byte 0 in front."""
+def _rows(bitmap: Any, width: int, height: int) -> tuple[bytes, ...]:
+    """The bitmap's rows, without what stands between them."""
     import ctypes
 
     stride = raw.FPDFBitmap_GetStride(bitmap)
     whole = ctypes.string_at(raw.FPDFBitmap_GetBuffer(bitmap), stride * height)
-    length = width * _BYTES_PER_PIXEL
-    return b"".join(b"\x00" + whole[row * stride : row * stride + length] for row in range(height))
-
-
-def _png(rows: bytes, width: int, height: int) -> bytes:
-    """A PNG file of 8-bit RGB rows (ISO/IEC 15948)."""
-
-    def chunk(name: bytes, body: bytes) -> bytes:
-        return struct.pack(">I", len(body)) + name + body + struct.pack(">I", zlib.crc32(name + body))
-
-    header = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
-    return (
-        b"\x89PNG\r\n\x1a\n"
-        + chunk(b"IHDR", header)
-        + chunk(b"IDAT", zlib.compress(rows, 6))
-        + chunk(b"IEND", b"")
-    )
+    return tuple(whole[row * stride : row * stride + width * CHANNELS] for row in range(height))

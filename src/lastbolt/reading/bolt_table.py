@@ -130,10 +130,10 @@ def _noun_of(table: Table, columns: _Columns, language: str) -> Kind | None:
 def _kind(name: str, noun: Kind | None, language: str) -> Kind | None:
     """The kind of the row: its own words, else the fastener word of the caption or the heading."""
     own = read_kind(name, lexicon(language))
-    if own is not None and own.thread is not None:
+    if own is not None and own.what is not None and own.thread is not None:
         return own
     sizes = sizes_in(name)
-    what = own.what if own is not None else noun.what if noun is not None else None
+    what = next((kind.what for kind in (own, noun) if kind is not None and kind.what is not None), None)
     if not sizes or what is None:
         return None
     return kind_of(what, sizes[0])

@@ -1,5 +1,6 @@
 """Fastener kinds as sources print them: "screw M6 x 45", "pin 6 x 20"."""
 
+from lastbolt.reading.fastener_signs import sorts_signed
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan, lexicon
 from lastbolt.reading.sizes import COARSE_PITCH_MM, THREADS_PER_INCH, Size, sizes_in
 from lastbolt.words.quantity import Kind
@@ -56,19 +57,32 @@ def head_in(scan: Scan, start: int, end: int) -> str | None:
 
 
 def read_kind(name: str, language: Lexicon | None = None) -> Kind | None:
-    """The kind of fastener that a parts-list name describes, or None when it is no fastener."""
+    """The kind of fastener that a parts-list name describes, or None when it is no fastener.
+
+    A name that only shows signs of one (a thread, "SHCS", "SCFEW") has its size and, if told, its sort.
+    """
     lex = language or lexicon()
     scan = lex.scan(name)
     sizes = sizes_in(name)
     noun = _naming_noun(scan, name, lex, sized=bool(sizes))
-    if noun is None:
+    if noun is not None:
+        size = next((s for s in sizes if s.start > noun.start or s.end <= noun.start), None)
+        return _kind(noun.key, size, scan, lex)
+    sorts = sorts_signed(scan, name, sizes, lex)
+    if sorts is None:
         return None
-    size = next((s for s in sizes if s.start > noun.start or s.end <= noun.start), None)
-    if size is not None and noun.key in ("bolt", "screw", "stud") and size.plain:
-        low = name.lower()
-        if any(word in low for word in lex.words("sizes", "plain_diameter")):
-            return Kind(noun.key, size.thread, size.length_mm, head_in(scan, 0, len(name)), size.strength)
-    return kind_of(noun.key, size, head_in(scan, 0, len(name)))
+    size = next((s for s in sizes if not s.plain or sorts[0] is not None), None)
+    return _kind(sorts[0], size, scan, lex)
+
+
+def _kind(what: str | None, size: Size | None, scan: Scan, language: Lexicon) -> Kind:
+    """The kind with its head; a screw for wood or sheet metal has a diameter and no metric thread."""
+    head = head_in(scan, 0, len(scan.text))
+    if size is not None and what in ("bolt", "screw", "stud") and size.plain:
+        low = scan.text.lower()
+        if any(word in low for word in language.words("sizes", "plain_diameter")):
+            return Kind(what, size.thread, size.length_mm, head, size.strength)
+    return kind_of(what, size, head)
 
 
 def _naming_noun(scan: Scan, name: str, language: Lexicon, *, sized: bool) -> Hit | None:

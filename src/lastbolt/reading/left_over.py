@@ -8,15 +8,14 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.numbers import any_of, may_point, numbers_in
 from lastbolt.reading.references import Target, bare_number
 
+_SHORT = re.compile(r"(?<=\s)\d{1,3}(?:,\d{1,2})?[A-Za-z]?(?!\w|[.,\-–]\d|\s?[%°×])")
+_REACH = 24
+
 
 @lru_cache(maxsize=4)
-def _cued(language: Lexicon) -> re.Pattern[str]:
-    """Words such as "see" with a number of one or two digits, or one with a comma, close behind."""
-    return re.compile(
-        rf"(?<!\w)(?:{any_of(language.words('left_over', 'cues'))})\.?\s"
-        r"(?P<number>\d{1,3}(?:,\d{1,2})?[A-Za-z]?)(?!\w|[.,\-–]\d|\s?[%°×])",
-        re.IGNORECASE,
-    )
+def _cue(language: Lexicon) -> re.Pattern[str]:
+    """Words such as "see", right before a number of one or two digits, or one with a comma."""
+    return re.compile(rf"(?<!\w)(?:{any_of(language.words('left_over', 'cues'))})\.?\s$", re.IGNORECASE)
 
 
 class Net:
@@ -24,7 +23,7 @@ class Net:
 
     def __init__(self, targets: Iterable[Target], source: str, language: Lexicon) -> None:
         self.language = language
-        self.cued = _cued(language)
+        self.cue = _cue(language)
         every = [target for target in targets if target.source == source]
         telling = {target.id for target in every if target.procedure is not None}
         parent = {target.id: target.parent for target in every}
@@ -57,9 +56,9 @@ class Net:
             known = [one for one in (number.first, number.last) if one and self._known(one)]
             if known and may_point(text, number.start, number.end, self.language):
                 yield from known
-        for match in self.cued.finditer(text):
-            said = match["number"].replace(",", ".")
-            if self._known(said) and may_point(text, match.start("number"), match.end(), self.language):
+        for match in _SHORT.finditer(text):
+            said, start = match.group().replace(",", "."), match.start()
+            if self._known(said) and self.cue.search(text[max(0, start - _REACH) : start]):
                 yield said
 
     def _known(self, number: str) -> bool:

@@ -112,6 +112,7 @@ def _targets(book: BookRead) -> list[Target]:
                 source,
                 printed[0] if printed else "",
                 frozenset(printed),
+                frozenset(bare_number(s.path) for s in (draft.steps if draft else ()) if "." in s.path),
             )
         )
     return found
@@ -227,7 +228,7 @@ class _Linker:
         cited = self.book.cite.of(*step.pieces, words=step.words)
         raws = [(raw, cited) for raw in (*facts.references, *step.further)]
         references = self._all(raws, own, None, identity)
-        taken = self._taken(raws, references) | {bare_number(s.path) for s in draft.steps}
+        taken = self._taken(raws, references) | own.marks
         references += self._caught(step.words, own, taken, identity, cited)
         cites = self._cited_figures(facts.figures, own, cited)
         sections = [r.pointer.targets for r in facts.references if r.pointer.cue == "bracket"]

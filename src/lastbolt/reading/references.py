@@ -1,6 +1,7 @@
 """Raw pointers looked up in the whole set of sources: resolved, doubtful, ambiguous, dangling, self ..."""
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Lexicon
@@ -22,6 +23,7 @@ _OPPOSITE: dict[str, str] = {
     "tighten": "loosen",
 }
 _LETTER = re.compile(r"(?<![\d.\-])[^\W\d_]{3,}|[§¶]|[^\W\d_]\.")
+_ALIKE = str.maketrans(".‑–", "---")
 _ENOUGH = 0.74
 _LONGEST_RUN = 40
 
@@ -41,7 +43,7 @@ class Target(NamedTuple):
     first_printed: str
     printed: frozenset[str]
     marks: frozenset[str] = frozenset()
-    """The marks of its steps."""
+    """The marks of its steps that look like numbers of sections ("4-1")."""
 
 
 class Found(NamedTuple):
@@ -255,9 +257,10 @@ def _goal(target: Target) -> str:
     return target.procedure or target.id
 
 
+@lru_cache(maxsize=4096)
 def bare_number(number: str) -> str:
     """A number as it is compared: points and hyphens alike, capitals alike."""
-    return re.sub(r"[.\-‑–]", "-", number).upper().rstrip("-")
+    return number.translate(_ALIKE).upper().rstrip("-")
 
 
 def _last_digits(number: str) -> tuple[str, int | None]:
@@ -305,7 +308,7 @@ def look_up(raw: RawReference, own: Target, directory: Directory) -> Found | Non
 def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Directory) -> Found | None:
     targets = _each_of(pointer, directory)
     if pointer.weak:
-        marked = pointer.from_step in own.marks if pointer.from_step else False
+        marked = bare_number(pointer.from_step) in own.marks if pointer.from_step else False
         targets = tuple(number for number in targets if directory.knows_number(number))
         if marked or not targets:
             return Found((own.procedure or own.id,), "resolved") if pointer.from_step else None
@@ -353,8 +356,7 @@ def _keyed_run(dash: "re.Match[str]", directory: Directory) -> bool:
 
 def _keyed(pointer: Pointer, raw: RawReference) -> bool:
     """Whether a word such as "section" or "see" stands in the pointing phrase itself."""
-    said = raw.words[pointer.start : pointer.end]
-    return _LETTER.search(said) is not None
+    return _LETTER.search(raw.words[pointer.start : pointer.end]) is not None
 
 
 def made_reference(

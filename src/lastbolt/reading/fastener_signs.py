@@ -1,0 +1,82 @@
+"""Parts rows that name no fastener in full but show signs of one: a thread, an abbreviation, a misprint."""
+
+from lastbolt.reading.lexicon import Lexicon, Scan
+from lastbolt.reading.sizes import Size
+
+_FIGURES_FOR_LETTERS = str.maketrans("01583", "oisbe")
+_LONG_ENOUGH = 5
+"""A word of so many letters or more counts as a misprint of a fastener word when one letter differs."""
+
+
+def sorts_signed(
+    scan: Scan, name: str, sizes: list[Size], language: Lexicon
+) -> tuple[str | None, ...] | None:
+    """The sort of fastener that signs in a parts row's name speak of (None: unknown); no value without one.
+
+    A thread size is a sign, and so is an abbreviation or a word that is nearly a fastener's. The name of a
+    known other part ("washer", "cover") takes the sign back when it is what the name is about.
+    """
+    signs = scan.of("fastener_signs")
+    sorts = {None if sign.key == "unsorted" else sign.key for sign in signs}
+    sorts |= {sort for token in scan.tokens for sort in _misprinted(token.low, language)}
+    others = scan.of("not_fasteners")
+    nouns = [
+        noun
+        for noun in scan.of("fasteners")
+        if not any(other.first < noun.last and noun.first < other.last for other in others)
+    ]
+    threaded = any(not size.plain for size in sizes)
+    if not sorts and not nouns and not threaded:
+        return None
+    if _about_a_part(scan, name, sizes, language):
+        return None
+    return tuple(sorts) if len(sorts) == 1 else (None,)
+
+
+def _about_a_part(scan: Scan, name: str, sizes: list[Size], language: Lexicon) -> bool:
+    """Whether the last word of the name's first phrase, or its first, is of a part that holds nothing."""
+    begin = sizes[0].end if sizes and sizes[0].start <= 1 else 0
+    stops = [at for mark in ",;(/" if (at := name.find(mark, begin)) > 0]
+    stops += [size.start for size in sizes if size.start > begin]
+    stops += [t.start for t in scan.tokens[1:] if t.start > begin and language.among(t.low, "stop")]
+    end = min(stops, default=len(name))
+    words = [t for t in scan.tokens if begin <= t.start < end and t.low.isalpha()]
+    told = (*scan.of("fastener_signs"), *scan.of("fasteners"), *scan.of("heads"))
+    signed = {scan.tokens[index].start for hit in told for index in range(hit.first, hit.last)}
+    while len(words) > 1 and _describes(words[-1].low, language) and words[-1].start not in signed:
+        words.pop()
+    if not words:
+        return False
+    ends = words[-1:] if any(word.start in signed for word in words) else (words[0], words[-1])
+    return any(word.start not in signed and _is_part(word.low, language) for word in ends)
+
+
+def _is_part(low: str, language: Lexicon) -> bool:
+    endings = ("", *language.words("endings", "plural"))
+    return any(language.among(low.removesuffix(ending), "other_parts") for ending in endings)
+
+
+def _describes(low: str, language: Lexicon) -> bool:
+    return language.among(low, "adjectives") and not _is_part(low, language)
+
+
+def _one_letter_off(low: str, noun: str) -> bool:
+    if len(noun) < _LONG_ENOUGH or len(low) != len(noun) or not low.isalpha() or low[0] != noun[0]:
+        return False
+    return sum(a != b for a, b in zip(low, noun, strict=True)) == 1
+
+
+def _misprinted(low: str, language: Lexicon) -> tuple[str, ...]:
+    """The sort of a fastener word with figures for letters ("B0LT") or one wrong letter ("SCFEW")."""
+    if _is_part(low, language):
+        return ()
+    mended = low.translate(_FIGURES_FOR_LETTERS) if not low.isdigit() else low
+    for sort, nouns in language.data["fasteners"].items():
+        for noun in nouns:
+            if low == noun or " " in noun:
+                continue
+            if mended in (noun, f"{noun}s"):
+                return (sort,) if low not in (noun, f"{noun}s") else ()
+            if _one_letter_off(low, noun):
+                return (sort,)
+    return ()
