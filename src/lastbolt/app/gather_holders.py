@@ -193,9 +193,8 @@ def _from_figures(machine: Machine, heard: Heard, figures: tuple[str, ...]) -> l
     for row in machine.rows:
         sort = holder_sort(row.name)
         dowel = is_dowel_name(row.name) or (row.kind is not None and row.kind.what == "dowel")
-        if row.figure not in figures or (
-            row.kind is not None and not dowel and (sort or ("",))[0] != "circlip"
-        ):
+        tallied = row.kind is not None and (row.kind.what is not None or row.kind.thread is not None)
+        if row.figure not in figures or (tallied and not dowel and (sort or ("",))[0] != "circlip"):
             continue
         if dowel:
             sort = holder_sort("dowel")

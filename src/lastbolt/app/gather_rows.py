@@ -133,7 +133,11 @@ class RowReader:
             for rows in rest
             if _matches_any(rows[0].kind, kinds) or (blank and {row.figure for row in rows} & touched)
         ]
+        beside = self._beside(rest, {line.id for line, _ in made if line.belongs != "maybe"}, far)
         made += self._by_size_only(far)
+        made += self._by_size_only(
+            beside, "may belong: its figure is the joint's, and no step says where it goes"
+        )
         own = _own(line for line, _ in made)
         figures = {row.figure for row in self.rows if line_of[row.id] in own or row.figure in self.naming}
         lines = tuple(line for line, _ in made)
@@ -215,8 +219,33 @@ class RowReader:
         belongs, by, why = _tie_of(line, row.quantity, tie, at, its_own)
         return replace(line, belongs=belongs, tied_by=by), f"{line.words}, {line.kind.words()}: {why}"
 
-    def _by_size_only(self, groups: list[list[PartsRow]]) -> list[tuple[Line, str]]:
-        """Rows that only fit by size, one line per size: any number of them up to their sum may be here."""
+    def _beside(
+        self, rest: list[list[PartsRow]], own: set[str], far: list[list[PartsRow]]
+    ) -> list[list[PartsRow]]:
+        """Rows that stand in a figure with rows of the joint, and of which no step says where they go.
+
+        Their size fits none of the places that are known; but the list is no witness that there is none such.
+        """
+        figures = {row.figure for row in self.rows if row.id in own}
+        told = {
+            row
+            for procedure in self.machine.procedures
+            for step in procedure.steps
+            for mention in step.mentions
+            for row in mention.rows
+        }
+        return [
+            rows
+            for rows in rest
+            if rows not in far
+            and any(row.figure in figures for row in rows)
+            and not any(row.id in told for row in rows)
+        ]
+
+    def _by_size_only(
+        self, groups: list[list[PartsRow]], why: str = "may belong, only the size fits"
+    ) -> list[tuple[Line, str]]:
+        """Rows that nobody ties, one line per size: any number of them up to their sum may be here."""
         by_kind: dict[Kind, list[PartsRow]] = {}
         for rows in groups:
             by_kind.setdefault(whole_kind(rows[0].kind or Kind()), []).append(rows[0])
@@ -230,7 +259,7 @@ class RowReader:
             quantity = Quantity("range", 0, total, words=f"{total} in all") if known else Quantity()
             printed = Printed(quantity, first.source, first.lineage, first.reading, first.citation)
             line = Line(f"by size/{rows[0].id}", kind, (printed,), words=where, citation=first.citation)
-            made.append((line, f"{where}, {kind.words()}: may belong, only the size fits"))
+            made.append((line, f"{where}, {kind.words()}: {why}"))
         return made
 
     def _lists(self, lines: tuple[Line, ...], line_of: dict[str, str]) -> tuple[ListRead, ...]:

@@ -112,10 +112,8 @@ def _holder(holder: HolderState, shown: Shown) -> HolderShown:
 
 
 def _margin(margin: int | None) -> str:
-    if margin is None:
+    if margin is None or margin <= 0:
         return ""
-    if margin <= 0:
-        return "Not enough by itself."
     words = margin_words(margin)
     return f"{words[0].upper()}{words[1:]}."
 

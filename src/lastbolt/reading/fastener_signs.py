@@ -57,6 +57,8 @@ def _is_part(low: str, language: Lexicon) -> bool:
 
 
 def _describes(low: str, language: Lexicon) -> bool:
+    if language.among(low, "other_parts", "wholes"):
+        return True
     return language.among(low, "adjectives") and not _is_part(low, language)
 
 

@@ -70,7 +70,8 @@ def read_kind(name: str, language: Lexicon | None = None) -> Kind | None:
         return _kind(noun.key, size, scan, lex)
     sorts = sorts_signed(scan, name, sizes, lex)
     if sorts is None:
-        return None
+        front, comma, back = name.partition(",")
+        return read_kind(f"{back.strip()} {front.strip()}", lex) if comma and "," not in back else None
     size = next((s for s in sizes if not s.plain or sorts[0] is not None), None)
     return _kind(sorts[0], size, scan, lex)
 

@@ -20,7 +20,7 @@ OTHER_HOLDERS = (
 ROUND_WITH_RODS = "round with rods"
 ROUNDS = ("round", ROUND_WITH_RODS)
 """One round is asked for at a time, with rods or without."""
-NOT_ALONE = "This alone settles nothing: elsewhere one is as easily missed, so go on with the next steps too."
+NOT_ALONE = "Not enough by itself: go on with the next steps."
 TAKE_OUT = "take it out"
 GET_OUT = "get the broken shank out"
 
