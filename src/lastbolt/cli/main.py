@@ -9,6 +9,7 @@ import contextlib
 import errno
 import importlib
 import io
+import os
 import sys
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any, NoReturn
@@ -52,9 +53,10 @@ def main(argv: Sequence[str] | None = None) -> int:
         sys.stdout.flush()
         return code
     except BrokenPipeError:
-        sys.stderr.close()
+        _let_go_of_output()
     except OSError as error:
         _say_no_room(error)
+        _let_go_of_output()
     except KeyboardInterrupt:
         print("\nStopped. Nothing half-written was left behind.", file=sys.stderr)
     return 2
@@ -77,6 +79,15 @@ def _take_every_letter() -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")
+
+
+def _let_go_of_output() -> None:
+    """Send to nowhere what could not be written: the interpreter would try again at its end, and exit 120."""
+    with contextlib.suppress(OSError, ValueError):
+        try:
+            sys.stdout.flush()
+        except OSError:
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _say_no_room(error: OSError) -> None:
