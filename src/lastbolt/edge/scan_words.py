@@ -22,8 +22,10 @@ _BOLD = 1.2
 """Strokes this much thicker, for their height, than the page's usual ones are bold (tried out)."""
 _LEAST_SURE_OF_SIGNS = 60.0
 _TALLER = 1.2
-_ODD = re.compile(r"[\\\\|~^{}<>©®_]")
+_ODD = re.compile(r"[\\|~^{}<>©®_]")
 """Signs that print hardly ever holds: in a short word, they were a picture or a rule."""
+_RULES = "\\|~^{}_"
+_FIGURE = re.compile(r"\d")
 _NOISE = re.compile(r"^[\W_]+$")
 
 
@@ -121,10 +123,13 @@ def _without_noise(raws: Iterable[_Raw]) -> list[_Raw]:
         usual = median(raw.box[3] - raw.box[1] for raw in words)
         for place, raw in enumerate(words):
             tall = raw.box[3] - raw.box[1] > _TALLER * usual and len(words) > 1
-            picture = place == 0 and len(raw.text) <= 3 and not raw.text[0].isdigit() and tall
+            figure = _FIGURE.search(raw.text) is not None  # a count or a size is doubted, never dropped
+            picture = place == 0 and len(raw.text) <= 3 and tall and not figure
             odd = len(raw.text) <= 3 and _ODD.search(raw.text) is not None
             speck = _NOISE.match(raw.text) is not None and raw.sure < _LEAST_SURE_OF_SIGNS
-            if not (picture or odd or speck):
+            if odd and figure:
+                kept.append(raw._replace(text=raw.text.strip(_RULES), sure=0.0))
+            elif not (picture or odd or speck):
                 kept.append(raw)
     return kept
 

@@ -37,7 +37,7 @@ from lastbolt.words.page import PageLayout
 READ_DPI = 300.0
 SURE = 70.0
 """Below this (of 100) a word is doubted (tried out)."""
-READER = "1"
+READER = "2"
 """Goes up with every change to how pages are read: what an earlier one kept is then read again."""
 
 

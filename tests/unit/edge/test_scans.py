@@ -21,6 +21,7 @@ from lastbolt.edge import scan_kept, scanned_pages  # noqa: E402
 from lastbolt.edge.documents import load  # noqa: E402
 from lastbolt.edge.pdf_in import PdfSettings, read_pages  # noqa: E402
 from lastbolt.edge.scan_picture import cleaned, drawn_on, made_fit, turned  # noqa: E402
+from lastbolt.edge.scan_words import _Raw, _without_noise  # noqa: E402
 from lastbolt.words.machine import Machine  # noqa: E402
 from lastbolt.words.page import PageLayout  # noqa: E402
 from lastbolt.words.problem import Problem  # noqa: E402
@@ -121,6 +122,31 @@ def test_what_was_read_is_kept_and_found_again(scanned: Path, tmp_path: Path) ->
     for file in files:
         file.write_text("half a file")
     assert read(scanned, tmp_path)[0] == once
+
+
+def test_pages_that_cannot_be_kept_are_read_all_the_same(scanned: Path, tmp_path: Path) -> None:
+    (tmp_path / "no folder").write_text("a file stands where the folder would be")
+    under = tmp_path / "kept"
+    once, _ = read(scanned, under)
+    for file in under.iterdir():
+        file.unlink()
+        file.mkdir()  # nothing can be written under this name
+    assert read(scanned, under)[0] == once
+    assert read(scanned, tmp_path / "no folder")[0] == once
+
+
+def test_a_figure_beside_a_rule_or_tall_at_the_head_of_a_line_is_never_dropped() -> None:
+    def raw(text: str, high: int = 20, sure: float = 90.0) -> _Raw:
+        return _Raw(text, sure, (0, 0, 10, high), 1, 2.0)
+
+    kept = _without_noise([raw("M6", 30), raw("nuts"), raw("|6"), raw("<5"), raw("|"), raw("as")])
+    assert [(one.text, one.sure) for one in kept] == [
+        ("M6", 90.0),
+        ("nuts", 90.0),
+        ("6", 0.0),
+        ("<5", 0.0),
+        ("as", 90.0),
+    ]
 
 
 def test_without_the_reader_of_scans_the_pages_are_named(
