@@ -9,7 +9,7 @@ from lastbolt.words.tree import Element
 _SERIAL = re.compile(r"serial|^s/?n$|^msn$", re.IGNORECASE)
 _KIND = re.compile(r"model|variant|version|type|product", re.IGNORECASE)
 """Properties whose values are kinds of engine; of others (a modification, a place of use) people judge."""
-_NUMBER = re.compile(r"\d+")
+_ONE_NUMBER = re.compile(r"\D*(\d+)\D*")
 
 
 def applicability(applic: Element | None) -> tuple[Applies, str]:
@@ -41,14 +41,16 @@ def applicability(applic: Element | None) -> tuple[Applies, str]:
         if not _SERIAL.search(ident):
             if not _KIND.search(ident) or kind not in ("", ident):
                 return EVERY, said  # several kinds that must hold together are no list of kinds
+            if "~" in values:
+                return EVERY, said  # which kinds lie in a range of kinds is said nowhere here
             kind = ident
             variants += [v for v in (part.strip() for part in values.split("|")) if v]
             continue
         spans = values.split("|")
-        if len(spans) > 1 or low is not None or high is not None or not _NUMBER.search(values):
+        if len(spans) > 1 or low is not None or high is not None:
             return EVERY, said
-        first, _, last = spans[0].partition("~")
-        low, high = _digits(first), _digits(last or first)
+        first, to, last = spans[0].partition("~")
+        low, high = _digits(first), _digits(last if to else first)
         if low is None or high is None:
             return EVERY, said
     return Applies(tuple(dict.fromkeys(variants)), low, high, said), ""
@@ -58,6 +60,23 @@ def by_id(root: Element) -> Mapping[str, Element]:
     """The applicability statements of a module that steps and conditions refer to."""
     group = root.first("referencedApplicGroup", "inlineapplics")
     return {e.get("id"): e for e in group.below("applic")} if group is not None else {}
+
+
+def applied(element: Element, statements: Mapping[str, Element]) -> tuple[Applies, str]:
+    """The engines of an element, by the statement it names or holds; several, or none there, are words."""
+    names = element.get("applicRefId", "applicRefIds").split()
+    if not names:
+        return applicability(element.child("applic"))
+    if len(names) == 1 and names[0] in statements:
+        return applicability(statements[names[0]])
+    said = []
+    for name in names:
+        if name not in statements:
+            said.append(f'by a statement that the module does not hold ("{name}")')
+            continue
+        applies, condition = applicability(statements[name])
+        said.append(applies.words or condition)
+    return EVERY, f"some engines only: {'; '.join(filter(None, said))}"
 
 
 def _plain(applic: Element) -> bool:
@@ -74,8 +93,9 @@ def _plain(applic: Element) -> bool:
 
 
 def _digits(text: str) -> int | None:
-    found = _NUMBER.search(text)
-    return int(found[0]) if found else None
+    """The one number in it; none in "A1-0005", of which nobody knows which figures count the engines."""
+    found = _ONE_NUMBER.fullmatch(text)
+    return int(found[1]) if found else None
 
 
 def _in_words(element: Element, *, inside: bool = False) -> str:

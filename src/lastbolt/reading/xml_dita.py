@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.manual import BookSettings
+from lastbolt.reading.problems import quoted
 from lastbolt.reading.titles import read_title
 from lastbolt.reading.xml_dita_base import TOPICS, Linker
 from lastbolt.reading.xml_drafts import (
@@ -135,7 +136,7 @@ class TopicReader:
         applies, asked = self._applies(step)
         applies = above if applies == EVERY else applies
         optional = "optional" if step.get("importance") == "optional" else ""
-        said = "; ".join(filter(None, (condition, asked, optional)))
+        said = "; ".join(filter(None, (condition, asked, optional, self._partly(own, step))))
         self.pending += self._cautions(step, draft)
         aside = self._phrase([e for e in step.children() if e.name in _RESULTS]).words()
         figures = tuple(f.id for f in draft.figures if any(f.number.endswith(n) for n in self._shown(step)))
@@ -243,6 +244,16 @@ class TopicReader:
         kinds = tuple(dict.fromkeys((element.get("product") + " " + element.get("platform")).split()))
         other = " ".join(filter(None, (element.get("otherprops"), element.get("props"))))
         return (Applies(kinds, words=", ".join(kinds)) if kinds else EVERY), other
+
+    def _partly(self, own: Sequence[Element], step: Element) -> str:
+        """What is said of words that are for some engines only, in a step that is for more."""
+        said = []
+        for part in (inside for one in own for inside in (one, *one.below())):
+            applies, condition = self._applies(part)
+            words = applies.words or condition
+            if words and part is not step and part.name not in _ASIDE:
+                said.append(f"{quoted(part.words(), 40)} only for {words}")
+        return "; ".join(said)
 
     def _phrase(self, elements: Sequence[Element]) -> Phrase:
         maker = PhraseMaker()

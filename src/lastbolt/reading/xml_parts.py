@@ -11,7 +11,7 @@ from lastbolt.reading.fasteners import read_kind
 from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.manual import BookSettings
 from lastbolt.reading.parts_list import told_apart
-from lastbolt.reading.xml_applies import applicability, by_id
+from lastbolt.reading.xml_applies import applied, by_id
 from lastbolt.reading.xml_drafts import cite
 from lastbolt.reading.xml_s1000d_words import Words, deleted, hotspot_name, item_of
 from lastbolt.words.machine import EVERY, Applies, Figure, PartsRow
@@ -122,8 +122,7 @@ class _Reader:
 
     def _applies(self, line: Element, item: Element) -> Applies:
         for element in (item, line):
-            ref = element.get("applicRefId", "applicRefIds").split(" ")[0]
-            applies, condition = applicability(self.applics.get(ref))
+            applies, condition = applied(element, self.applics)
             if applies != EVERY:
                 return applies
             if condition:

@@ -11,7 +11,7 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.manual import BookSettings
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.titles import read_title
-from lastbolt.reading.xml_applies import applicability, by_id
+from lastbolt.reading.xml_applies import applicability, applied, by_id
 from lastbolt.reading.xml_drafts import Entry, ModuleDraft, Phrase, StepDraft, caution, cite
 from lastbolt.reading.xml_old_names import is_old, upgraded
 from lastbolt.reading.xml_parts import parts_of
@@ -266,9 +266,7 @@ class _Reader:
         self.pending, self.pending_ids = [], ()
 
     def _applies(self, element: Element) -> tuple[Applies, str]:
-        ref = element.get("applicRefId", "applicRefIds").split(" ")[0]
-        inline = element.child("applic")
-        return applicability(self.applics.get(ref) if ref else inline)
+        return applied(element, self.applics)
 
     def _cautions(self, elements: Sequence[Element], draft: ModuleDraft) -> list[Caution]:
         """Warnings, cautions and notes in elements, and those that they refer to by id."""
@@ -332,9 +330,9 @@ class _Reader:
             draft.seen.append(Entry(phrase, cite(self.source, elements[0], phrase.words())))
 
     def _partly(self, own: Sequence[Element]) -> str:
-        """What is said of paragraphs that are for some engines only, in a step that is for more."""
+        """What is said of paragraphs and words that are for some engines only, in a step that is for more."""
         said = []
-        for part in own:
+        for part in (inside for one in own for inside in (one, *one.below())):
             applies, condition = self._applies(part)
             words = applies.words or condition
             if words:

@@ -233,3 +233,11 @@ def test_steps_of_a_remedy_are_told_to_be_words_only(tmp_path: Path) -> None:
     )
     machine = read(put(tmp_path, a=text))
     assert ([s.text for s in machine.sections], codes(machine)) == (["Renew the seal."], ["LB-X11"])
+
+
+def test_words_for_some_engines_in_a_step_for_all_are_told(tmp_path: Path) -> None:
+    command = 'Remove the <ph product="E">four</ph><ph product="H">six</ph> screws.'
+    found = of(read(put(tmp_path, a=task(steps(command)))), "t_split").steps[0]
+    assert '"four" only for E' in found.condition
+    assert '"six" only for H' in found.condition
+    assert found.applies.variants == ()

@@ -332,3 +332,25 @@ def test_logic_beyond_one_level_is_a_condition_in_words(tmp_path: Path) -> None:
     assert (two.applies.variants, two.condition) == ((), "model E and type S")
     assert (other.applies.variants, other.condition) == ((), "modification 7")
     assert (inner.applies.variants, inner.condition) == ((), "(model E or mod 7) and serialno 1 to 9")
+
+
+def test_engines_that_the_statement_does_not_single_out_for_sure_are_a_condition(tmp_path: Path) -> None:
+    """Chapter 3.9.5.3 (memory). A step is never left out for an engine because a number was half understood."""
+
+    def told(number: int, ident: str, values: str) -> str:
+        return (
+            f'<applic id="a{number}"><assert applicPropertyIdent="{ident}" '
+            f'applicPropertyValues="{values}"/></applic>'
+        )
+
+    said = [("serialno", "100~"), ("serialno", "A1-0005"), ("model", "A~C"), ("serialno", "SN0120~SN0340")]
+    group = "".join(told(number, *one) for number, one in enumerate(said, 1))
+    names = ("a1", "a2", "a3", "a4", "a1 a4", "a9")
+    steps = "".join(step("Remove it.", attributes=f'applicRefId="{name}"') for name in names)
+    more = f"<referencedApplicGroup>{group}</referencedApplicGroup>"
+    machine = read(put(tmp_path / "in", a=guard(more + procedure(steps))))
+    found = of(machine, GUARD).steps
+    kinds = [(s.applies.variants, s.applies.from_serial, s.applies.to_serial) for s in found]
+    assert kinds == [((), None, None)] * 3 + [((), 120, 340)] + [((), None, None)] * 2
+    assert [bool(s.condition) for s in found] == [True, True, True, False, True, True]
+    assert '"a9"' in found[5].condition
