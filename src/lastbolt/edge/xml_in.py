@@ -21,7 +21,7 @@ from lastbolt.words.tree import Module, Publication
 
 MODULES = (".xml", ".dita", ".ditamap")
 ARCHIVE = ".zip"
-_OTHERS = (".pdf", ".csv", ".tsv", ".xlsx", ".xls", ".ods")
+_OTHERS = (".pdf", ".csv", ".tsv", ".xlsx", ".xlsm", ".xls", ".xlsb", ".ods", ".sgm", ".sgml")
 MOST_FILES = 20_000
 MOST_BYTES = 512 * 2**20
 _MOST_TOLD = 5
@@ -112,8 +112,7 @@ def _in_folder(folder: Path, limits: Limits, problems: list[Problem]) -> Iterato
                 what = f"The file cannot be read: {error.strerror or error}."
                 problems.append(Problem("LB-F03", what, str(file), "Check who may read the file.", "stop"))
     if others:
-        what = f"{others} files of other kinds (PDF, tables) lie in the folder and were not read."
-        problems.append(Problem("LB-X14", what, str(folder), "Name them after the folder.", "note"))
+        problems.append(_others(others, folder, "Name them after the folder."))
 
 
 def _in_archive(path: Path, limits: Limits, problems: list[Problem]) -> Iterator[_Raw]:
@@ -137,6 +136,9 @@ def _in_archive(path: Path, limits: Limits, problems: list[Problem]) -> Iterator
                     problems += too_much(f"more than {limits.file_bytes // 2**20} MiB", shown).problems
                     continue
                 yield _Raw(member.filename, content)
+            others = sum(member.filename.lower().endswith(_OTHERS) for member in members)
+            if others:
+                problems.append(_others(others, path, "Unpack it and name them too."))
     except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, OSError) as error:
         raise _bad_archive(path, str(error)) from error
 
@@ -166,6 +168,11 @@ def _bad_archive(path: Path, why: str) -> Refusal:
     what = f"The archive cannot be opened: {why}."
     do = "Get it again, without a password, or unpack it and give the folder."
     return Refusal(Problem("LB-X06", what, str(path), do, "stop"))
+
+
+def _others(count: int, path: Path, do: str) -> Problem:
+    what = f"{count} files of other kinds (PDF, tables, SGML) lie in it and were not read."
+    return Problem("LB-X14", what, str(path), do, "note")
 
 
 def _none(path: Path) -> Problem:

@@ -152,7 +152,13 @@ def test_one_bad_module_does_not_lose_the_others(tmp_path: Path) -> None:
 def test_what_lies_beside_the_modules_is_named(tmp_path: Path) -> None:
     folder = put(tmp_path / "in", good=GUARD)
     (folder / "parts.csv").write_text("Item,Name,Qty\n1,Nut,2\n", encoding="utf-8")
-    assert [(p.code, p.grade) for p in read(folder).problems] == [("LB-X14", "note")]
+    (folder / "old.sgm").write_text("<dmodule>", encoding="utf-8")
+    told = [(p.code, p.grade, p.what[:2]) for p in read(folder).problems]
+    assert told == [("LB-X14", "note", "2 ")]
+    with zipfile.ZipFile(tmp_path / "in.zip", "w") as archive:
+        for file in folder.iterdir():
+            archive.write(file, file.name)
+    assert [(p.code, p.grade, p.what[:2]) for p in read(tmp_path / "in.zip").problems] == told
 
 
 def test_modules_and_a_table_make_one_model(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
