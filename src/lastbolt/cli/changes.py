@@ -63,7 +63,12 @@ def _show_touched(found: Changes) -> None:
                 say.say(f"{_short(one.words)}  (change {numbers})", "  - ", "    ")
             say.say(do)
     if not found.touched:
-        say.say("No line of the plan and no tick of the job rests on a change.")
+        say.say("No line of the plan and no tick of the job was found to rest on a change.")
+    rest = len(found.changes) - len({number for one in found.touched for number in one.changes})
+    if rest:
+        say.say(
+            f"{say.count(rest, 'change')} led to no line (new sections, tables): look through all of them."
+        )
 
 
 def _show_change(number: int, change: Change) -> None:

@@ -1,6 +1,9 @@
 """The differences between two editions: sections, steps, torques, counts, references, warnings, lists."""
 
+import re
 from collections.abc import Iterable, Iterator
+
+from msgspec.structs import replace
 
 from lastbolt.comparing.pairing import by_keys, folded, procedures, steps
 from lastbolt.words.changes import CHANGES_SCHEMA, About, Change, Changes
@@ -16,6 +19,8 @@ from lastbolt.words.machine import (
     TorqueValue,
 )
 from lastbolt.words.quantity import Quantity
+
+_NUMBER = re.compile(r"\S*\d\S*\s?")
 
 
 def compare(old: Machine, new: Machine) -> Changes:
@@ -82,7 +87,8 @@ def _procedure(before: Procedure | None, after: Procedure | None, targets: _Targ
     ):
         yield from _references(where, f"{name}: {kind}", was, now, targets)
     for one, other in steps(before.steps, after.steps):
-        yield from _step(name, one, other, targets)
+        for change in _step(name, one, other, targets):
+            yield change if change.old else replace(change, within=before.id)
 
 
 class _Where:
@@ -130,7 +136,8 @@ def _step(section: str, before: Step | None, after: Step | None, targets: _Targe
         *_references(where, what, before.references, after.references, targets),
         *_value(where, what, "limits", _limits(before), _limits(after)),
     ]
-    if not found and folded(before.words) != folded(after.words):
+    was, now = folded(before.words), folded(after.words)
+    if was != now and (not found or _NUMBER.sub("", was) != _NUMBER.sub("", now)):
         found.append(where.changed("step", what, before.words, after.words))
     yield from found
     yield from _warnings(where, what, before.cautions, after.cautions)
@@ -142,8 +149,8 @@ def _value(where: _Where, what: str, about: About, was: str, now: str) -> Iterat
 
 
 def _warnings(where: _Where, what: str, was: Iterable[Caution], now: Iterable[Caution]) -> Iterator[Change]:
-    before = {folded(caution.words): f"{caution.signal}: {caution.words}" for caution in was}
-    after = {folded(caution.words): f"{caution.signal}: {caution.words}" for caution in now}
+    before = {(c.signal, folded(c.words)): f"{c.signal}: {c.words}" for c in was}
+    after = {(c.signal, folded(c.words)): f"{c.signal}: {c.words}" for c in now}
     for words, said in after.items():
         if words not in before:
             yield where.changed("warning", what, "", said)
@@ -204,8 +211,7 @@ def _torque_table(old: tuple[TorqueRow, ...], new: tuple[TorqueRow, ...]) -> Ite
     for before, after in by_keys(old, new, keys, lambda row: row.id):
         one = after or before
         assert one is not None
-        was = _torques((before.value,)) if before else ""
-        now = _torques((after.value,)) if after else ""
+        was, now = _torque_row(before), _torque_row(after)
         if was != now:
             yield Change(
                 "new" if before is None else "gone" if after is None else "changed",
@@ -234,6 +240,12 @@ def _torques(values: Iterable[TorqueValue]) -> str:
         angle = f"{value.angle_deg:g}°" if value.angle_deg is not None else ""
         said.append(" + ".join(part for part in (printed, angle) if part))
     return ", then ".join(said)
+
+
+def _torque_row(row: TorqueRow | None) -> str:
+    if row is None:
+        return ""
+    return " for ".join(part for part in (_torques((row.value,)), row.thread) if part)
 
 
 def _counts(step: Step) -> str:

@@ -15,7 +15,7 @@ MOST_COMPARED = 400
 """Unpaired sections beyond this many are paired by number and title only, so that time stays bounded."""
 ALIKE = 0.5
 """From this share of common words on, two texts are taken for one that was reworded (assumed)."""
-_WORD = re.compile(r"\w+(?:[.,]\d+)*")
+_WORD = re.compile(r"\w+(?:[.,/]\d+)*|[<>≤≥±°%′″Ø+]|(?<![\w)])[-−](?=\d)")
 
 
 def procedures(old: Sequence[Procedure], new: Sequence[Procedure]) -> list[Pair[Procedure]]:
@@ -91,10 +91,12 @@ def in_new_order(
 
 
 def folded(text: str) -> str:
-    """The words without case, spacing and marks between them.
+    """The words without case, spacing and marks between them; signs that change a value stay.
 
     >>> folded("Remove the  screws (5), M6 x 45.")
     'remove the screws 5 m6 x 45'
+    >>> folded("Play > 0.05 mm, at -5 °C")
+    'play > 0.05 mm at - 5 ° c'
     """
     return " ".join(_WORD.findall(text.casefold()))
 

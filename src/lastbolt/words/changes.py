@@ -31,6 +31,8 @@ class Change(Struct, frozen=True, omit_defaults=True):
     new: str = ""
     was_at: tuple[Citation, ...] = ()
     now_at: tuple[Citation, ...] = ()
+    within: str = ""
+    """Of a new step: the id of the old section that it was put into."""
 
 
 class Touched(Struct, frozen=True, omit_defaults=True):

@@ -12,6 +12,7 @@ from lastbolt.words.job import Job, ProcedureDone, StepDone, Undone
 from lastbolt.words.machine import (
     Caution,
     Machine,
+    Mention,
     PartsRow,
     Procedure,
     Reference,
@@ -157,6 +158,67 @@ def test_lines_and_ticks_that_rest_on_a_change_are_named() -> None:
     )
     found = touched(compare(OLD, new).changes, OLD, plan, Job("lastbolt.job/1", "j", "", events=events))
     assert [(one.document, one.line) for one in found] == [("plan", "b"), ("job", "e2"), ("job", "e3")]
+
+
+def test_what_changed_in_a_section_as_a_whole_concerns_its_first_line_and_every_tick() -> None:
+    one, two, three = BRACKET.steps
+    because = RequiredBy("goal")
+    lines = tuple(Line(s.id, "step", "m/4.2", because, words=s.words, step=s.id) for s in BRACKET.steps)
+    job = Job("lastbolt.job/1", "j", "", events=(StepDone(id="e1", by="A", step=three.id),))
+    put_in = step(9, "Prop the engine up before anything else.")
+    for more in (
+        {"cautions": (Caution("danger", "It falls."),)},
+        {"before": ()},
+        {"steps": (one, put_in, two, three)},
+    ):
+        changes = compare(OLD, with_bracket(**more)).changes
+        found = touched(changes, OLD, Plan("lastbolt.plan/1", "pump bracket", lines=lines), job)
+        assert [(t.document, t.line, t.changes) for t in found] == [
+            ("plan", one.id, (0,)),
+            ("job", "e1", (0,)),
+        ]
+
+
+def test_a_parts_row_that_changed_concerns_the_steps_that_speak_of_it() -> None:
+    two = replace(BRACKET.steps[1], mentions=(Mention("bolts", rows=(ROW.id,)),))
+    old = with_bracket(steps=(BRACKET.steps[0], two, BRACKET.steps[2]))
+    changes = compare(old, replace(old, rows=(replace(ROW, quantity=exactly(3)),))).changes
+    job = Job("lastbolt.job/1", "j", "", events=(StepDone(id="e1", by="A", step=two.id),))
+    assert [one.line for one in touched(changes, old, None, job)] == ["e1"]
+
+
+@pytest.mark.parametrize(
+    ("was", "now"),
+    [
+        ("Set the play to > 0.05 mm.", "Set the play to < 0.05 mm."),
+        ("Warm it to 20 °C.", "Warm it to -20 °C."),
+        ("Turn it by 90°.", "Turn it by 90 mm."),
+        ("Open it 1/2 turn.", "Open it 1 2 turn."),
+    ],
+)
+def test_a_sign_that_changes_a_value_is_a_difference(was: str, now: str) -> None:
+    old, new = (with_bracket(steps=(step(1, words),)) for words in (was, now))
+    assert [(one.was, one.now) for one in compare(old, new).changes] == [(was, now)]
+
+
+def test_other_words_beside_a_new_torque_are_told_too() -> None:
+    was = step(1, "Tighten the bolts to 24 N·m.", torques=(newton(24),))
+    value = step(1, "Tighten the bolts to 26 N·m.", torques=(newton(26),))
+    dry = step(1, "Tighten the bolts dry to 26 N·m.", torques=(newton(26),))
+    old = with_bracket(steps=(was,))
+    assert [c.about for c in compare(old, with_bracket(steps=(value,))).changes] == ["torque"]
+    assert [c.about for c in compare(old, with_bracket(steps=(dry,))).changes] == ["torque", "step"]
+
+
+def test_a_note_that_became_a_warning_and_a_torque_for_another_thread_are_told() -> None:
+    old, new = (with_bracket(cautions=(Caution(signal, "It is heavy."),)) for signal in ("note", "warning"))
+    assert [(c.kind, c.now or c.was) for c in compare(old, new).changes] == [
+        ("new", "warning: It is heavy."),
+        ("gone", "note: It is heavy."),
+    ]
+    first, second = OLD.torques
+    small, large = (replace(OLD, torques=(replace(first, thread=size), second)) for size in ("M8", "M10"))
+    assert [(c.was, c.now) for c in compare(small, large).changes] == [("24 N·m for M8", "24 N·m for M10")]
 
 
 def test_any_shuffling_of_sections_tells_nothing_but_numbers() -> None:
