@@ -1,6 +1,8 @@
 """Spreadsheet workbooks (XLSX, XLS, ODS) into the tables of their sheets."""
 
+import re
 import zipfile
+import zlib
 from collections.abc import Sequence
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
@@ -15,6 +17,12 @@ from lastbolt.words.sheet import SheetRow
 WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods")
 _MOST_UNPACKED_BYTES = 400 * 2**20
 _MOST_ROWS = 200_000
+_MOST_CELLS = 20_000_000
+"""The reader holds the whole rectangle up to the last cell: one stray cell far out fills the memory."""
+_SHEET = re.compile(r"xl/worksheets/[^/]+\.xml", re.IGNORECASE)
+_PLACE = re.compile(rb"""\sr=["']([A-Z]{1,3})?(\d{1,7})["']""")
+_PIECE = 1 << 20
+_OVERLAP = 32
 _MOST_NAMED = 8
 Cell = int | float | str | bool | time | date | datetime | timedelta
 
@@ -69,6 +77,35 @@ def _check_size(path: Path) -> None:
         if sum(entry.file_size for entry in packed.infolist()) > _MOST_UNPACKED_BYTES:
             what = "The workbook unpacks to more than any parts list needs."
             raise stop("LB-F31", what, path, "Save the list alone as CSV and give that file.")
+        for entry in packed.infolist():
+            if _SHEET.fullmatch(entry.filename) and _cells(packed, entry) > _MOST_CELLS:
+                what = "A sheet of the workbook has a cell far out, beyond any parts list."
+                raise stop("LB-F31", what, path, "Save the list alone as CSV and give that file.")
+
+
+def _cells(packed: zipfile.ZipFile, entry: zipfile.ZipInfo) -> int:
+    """The cells of the rectangle up to the last row and column of a sheet; 0 where it cannot be unpacked."""
+    columns = {b""}
+    last = 0
+    try:
+        with packed.open(entry) as stream:
+            kept = b""
+            while piece := stream.read(_PIECE):
+                for column, row in _PLACE.findall(kept + piece):
+                    columns.add(column)
+                    last = max(last, int(row))
+                kept = piece[-_OVERLAP:]
+    except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, OSError):
+        return 0  # the reader of workbooks says what is wrong with it
+    return last * max(_number(column) for column in columns)
+
+
+def _number(column: bytes) -> int:
+    """A column's number: A is 1, AA is 27."""
+    number = 0
+    for letter in column:
+        number = 26 * number + letter - 64
+    return number
 
 
 def _sheets(path: Path) -> list[tuple[str, list[SheetRow], bool]]:

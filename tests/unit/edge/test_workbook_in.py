@@ -108,3 +108,15 @@ def test_a_workbook_without_a_table_is_refused(tmp_path: Path) -> None:
     path = workbook(tmp_path / "list.xlsx", {"A": [["one"], ["two"]]})
     with pytest.raises(Refusal, match="No sheet"):
         read_workbook(path)
+
+
+def test_one_stray_cell_far_out_is_refused_before_it_fills_the_memory(tmp_path: Path) -> None:
+    """A sheet ends at XFD1048576; the reader of workbooks holds the whole rectangle up to the last cell."""
+    path = workbook(tmp_path / "list.xlsx", {"Gearcase": [HEAD, *ROWS]})
+    book = openpyxl.load_workbook(path)
+    book.active.cell(1_048_576, 16_384, "x")
+    book.save(path)
+    with pytest.raises(Refusal) as refused:
+        read_workbook(path)
+    assert [problem.code for problem in refused.value.problems] == ["LB-F31"]
+    assert "far out" in refused.value.problems[0].what
