@@ -80,19 +80,22 @@ def too_many_lost(path: Path, source: str, pages: Iterable[int]) -> Problem:
 
 def pictures_only(path: Path, source: str, pdf_pages: list[int]) -> Problem:
     """Pages that are a picture without text."""
-    one = len(pdf_pages) == 1
-    many = "1 page is a picture" if one else f"{len(pdf_pages)} pages are pictures"
-    what = f"{many} without text (a scan): nothing was read."
+    what = f"{_pictures(pdf_pages)} without text (a scan): nothing was read."
     do = "Install the reader of scans (pip install 'lastbolt[scan]') and read the file again, or give a copy"
     do += " with text; until then look at these pages yourself."
     return Problem("LB-F12", what, _on(path, pdf_pages), do, citations=_cited(source, pdf_pages))
 
 
+def scan_given_up(path: Path, source: str, pdf_pages: list[int]) -> Problem:
+    """Pages that are a picture on which the reader of scans failed, or took too long."""
+    what = f"{_pictures(pdf_pages)} without text, and the reader of scans gave up on it: nothing was read."
+    do = "Look at these pages yourself, or give a copy with text."
+    return Problem("LB-F12", what, _on(path, pdf_pages), do, citations=_cited(source, pdf_pages))
+
+
 def no_letters(path: Path, source: str, pdf_pages: list[int]) -> Problem:
     """Pages that are a picture in which the reader of scans found no letter."""
-    one = len(pdf_pages) == 1
-    many = "1 page is a picture" if one else f"{len(pdf_pages)} pages are pictures"
-    what = f"{many} in which no letter was found."
+    what = f"{_pictures(pdf_pages)} in which no letter was found."
     do = "Look at these pages yourself: nothing on them was taken into account."
     return Problem("LB-F12", what, _on(path, pdf_pages), do, citations=_cited(source, pdf_pages))
 
@@ -136,6 +139,10 @@ def ranges(numbers: list[int]) -> str:
 
 def _stop(code: str, what: str, path: Path, do: str) -> Refusal:
     return Refusal(Problem(code, what, str(path), do, "stop"))
+
+
+def _pictures(pdf_pages: list[int]) -> str:
+    return "1 page is a picture" if len(pdf_pages) == 1 else f"{len(pdf_pages)} pages are pictures"
 
 
 def _at(path: Path, pdf_page: int) -> str:

@@ -10,7 +10,7 @@ import gc
 import os
 import signal
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any, BinaryIO
 
@@ -152,7 +152,7 @@ def set_limits(limits: Limits) -> None:
             resource.setrlimit(which, (value if hard < 0 else min(value, hard), hard))
 
 
-def main() -> None:
+def run(serve: Callable[[Request, BinaryIO, BinaryIO], None]) -> None:
     """Read the request, set the limits, serve, and leave without tidying up."""
     messages = sys.stdin.buffer
     request = read_message(messages)
@@ -169,4 +169,4 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    main()
+    run(serve)

@@ -37,13 +37,11 @@ loose_box = _bound("FPDFText_GetLooseCharBox")
 char_matrix = _bound("FPDFText_GetMatrix")
 text_object = _bound("FPDFText_GetTextObject", ctypes.c_void_p)
 has_map_error = _bound("FPDFText_HasUnicodeMapError")
-is_generated = _bound("FPDFText_IsGenerated")
 font_size = _bound("FPDFText_GetFontSize", ctypes.c_double)
 
 render_mode = _bound("FPDFTextObj_GetTextRenderMode")
 font_of = _bound("FPDFTextObj_GetFont", ctypes.c_void_p)
 font_name = _bound("FPDFFont_GetBaseFontName", ctypes.c_size_t)
-font_weight = _bound("FPDFFont_GetWeight")
 font_flags = _bound("FPDFFont_GetFlags")
 italic_angle = _bound("FPDFFont_GetItalicAngle")
 

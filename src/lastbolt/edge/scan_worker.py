@@ -6,7 +6,6 @@ its letters. What it read before, of the very same picture, it finds again by th
 
 import hashlib
 import os
-import sys
 from pathlib import Path
 from typing import Any, BinaryIO
 
@@ -26,7 +25,7 @@ from lastbolt.edge.pdf_frames import (
     read_message,
     write_frame,
 )
-from lastbolt.edge.pdf_worker import open_document, page_label, set_limits, timed
+from lastbolt.edge.pdf_worker import open_document, page_label, run, timed
 from lastbolt.edge.pdfium import page_count, page_size
 from lastbolt.edge.scan_kept import kept
 from lastbolt.edge.scan_page import grey_of
@@ -81,22 +80,6 @@ def _read(document: Any, reader: LetterReader, wanted: ScanWanted, most_pixels: 
     return ScanRead(layout, unsure, mark)
 
 
-def main() -> None:
-    """Read the request, set the limits, serve, and leave without tidying up."""
-    messages = sys.stdin.buffer
-    request = read_message(messages)
-    if not isinstance(request, Request):
-        return
-    out = os.fdopen(os.dup(1), "wb")
-    os.dup2(2, 1)
-    cv2.setNumThreads(1)
-    set_limits(request.limits)
-    try:
-        serve(request, messages, out)
-    except (MemoryError, BrokenPipeError):
-        os._exit(3)
-    os._exit(0)
-
-
 if __name__ == "__main__":
-    main()
+    cv2.setNumThreads(1)
+    run(serve)

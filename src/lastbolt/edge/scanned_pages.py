@@ -40,6 +40,7 @@ class ScannedPages:
         self._pictures: dict[int, PageLayout] = {}
         self._read: list[int] = []
         self._not_read: list[int] = []
+        self._given_up: list[int] = []
         self._no_letters: list[int] = []
         self._unsure: dict[int, list[str]] = {}
 
@@ -67,6 +68,8 @@ class ScannedPages:
         """What is to be said of pages that are pictures."""
         if self._not_read:
             yield faults.pictures_only(self.path, self.source, self._not_read)
+        if self._given_up:
+            yield faults.scan_given_up(self.path, self.source, self._given_up)
         if self._no_letters:
             yield faults.no_letters(self.path, self.source, self._no_letters)
         if self._read:
@@ -96,7 +99,7 @@ class ScannedPages:
         number, read = self._reader.next()
         picture = self._pictures.pop(number)
         if read is None:
-            self._not_read.append(number)
+            self._given_up.append(number)
             return picture
         return self._noted(number, picture, read)
 

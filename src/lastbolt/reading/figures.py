@@ -11,7 +11,7 @@ from lastbolt.reading.tables import Table, box_around, inside, text_rows
 from lastbolt.reading.tokens import read_callouts
 from lastbolt.words.citation import Box, PdfPlace, rounded
 from lastbolt.words.machine import Callout, Figure
-from lastbolt.words.page import PageLayout, Word, box_of
+from lastbolt.words.page import PageLayout, Word
 
 _NUMBER = re.compile(r"[A-Z]{0,2}\d{1,3}(?:[-.–]\d{1,3}){0,2}[a-z]?")
 _CALLOUT = re.compile(r"\d{1,3}[a-z]?")
@@ -354,8 +354,3 @@ def _entries(row: list[Word], page: PageLayout) -> list[tuple[str, str]] | None:
     if any(not words for _, words in entries):
         return None
     return [(number, " ".join(words).strip(" ,;=–-")) for number, words in entries]
-
-
-def box_of_words(words: Sequence[Word]) -> tuple[Box, ...]:
-    """The boxes of single words, for citing them."""
-    return tuple(box_of(word) for word in words)

@@ -1,6 +1,6 @@
 """One PDF source, page by page, into a book: sections, procedures (still raw), figures, rows, torques."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 import msgspec
@@ -13,7 +13,7 @@ from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.lines import Line, Region, lines_of
 from lastbolt.reading.parts import PartsSettings, is_parts_table
 from lastbolt.reading.parts_list import PartsReader
-from lastbolt.reading.pieces import Piece, pieces_of
+from lastbolt.reading.pieces import pieces_of
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.procedures import ProcedureDraft, ProcedureReader
 from lastbolt.reading.running import PageText, Running, running_of
@@ -265,9 +265,3 @@ def _edition(text: str, words: Sequence[str]) -> str:
         if at >= 0 and text[at + len(word) :].strip():
             return text[at : at + 40].strip()
     return ""
-
-
-def section_pages(book: Book) -> Iterator[tuple[SectionDraft, Piece]]:
-    """Every section with its heading."""
-    for section in book.sections:
-        yield section, section.heading

@@ -372,8 +372,3 @@ def lone_numbers(scan: Scan, language: Lexicon) -> list[Pointer]:
             start = match.start("first")
             found.append(Pointer(start, match.end(), "section", numbers, "see", any_of, span=span))
     return found
-
-
-def cue_hits(scan: Scan) -> list[Hit]:
-    """Every "see", "refer to" ... of a sentence: what must end up in some reference."""
-    return scan.of("pointing", "strong_cues")

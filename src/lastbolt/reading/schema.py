@@ -11,7 +11,6 @@ from lastbolt.reading.lines import Line
 NUMBERED = re.compile(
     r"(?:(?P<word>[A-Za-z]+\.?)\s+)?(?P<number>\d{1,3}(?:[.\-–]\d{1,3}){0,4}[A-Za-z]?|[A-Z](?:[.\-–]\d{1,3}){1,4}|[IVX]{1,5}|[A-Z])(?P<end>[.):]?)(?:[\s\t]+[–—-]?\s?|\s?[–—:]\s?)(?P<title>\S.*)"
 )
-_ONLY_NUMBER = re.compile(r"(?P<word>[A-Za-z]+\.?)\s+(?P<number>\d{1,3}|[IVX]{1,5}|[A-Z])[.:]?")
 _MULTI = re.compile(r"\d{1,3}[.\-–]\d")
 
 

@@ -279,10 +279,6 @@ class Exchange:
         first, second = self.classes[k][i], self.classes[k][j]
         return dict(zip(first, second, strict=True)) | dict(zip(second, first, strict=True))
 
-    def cause_vertex(self, cause: int) -> int:
-        """The vertex of a cause, for use with an exchange of vertices."""
-        return self._graph.first_cause + cause
-
     def claim_vertex(self, claim: int) -> int:
         """The vertex of a claim, for use with an exchange of vertices."""
         return self._graph.first_claim + claim

@@ -18,9 +18,6 @@ FREE = -1
 HELD = -2
 """Sides: nothing holds; something holds. A side of 0 or more: that group of holders holds."""
 
-FREE_ROW = "free"
-HELD_ROW = "held"
-
 
 Bounds = tuple[int | None, int | None]
 OPEN: Bounds = (None, None)

@@ -20,6 +20,7 @@ from lastbolt.cli.main import main  # noqa: E402
 from lastbolt.edge import scan_kept, scanned_pages  # noqa: E402
 from lastbolt.edge.documents import load  # noqa: E402
 from lastbolt.edge.pdf_in import PdfSettings, read_pages  # noqa: E402
+from lastbolt.edge.scan_in import ScanReader  # noqa: E402
 from lastbolt.edge.scan_picture import cleaned, drawn_on, made_fit, turned  # noqa: E402
 from lastbolt.edge.scan_words import _Raw, _without_noise  # noqa: E402
 from lastbolt.words.machine import Machine  # noqa: E402
@@ -157,6 +158,16 @@ def test_without_the_reader_of_scans_the_pages_are_named(
     assert [page.words for page in pages] == [(), ()]
     assert problem.code == "LB-F12"
     assert "lastbolt[scan]" in problem.do
+
+
+def test_a_page_on_which_the_reader_fails_is_not_said_to_want_the_reader(
+    scanned: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(ScanReader, "_read", lambda self, pdf_page: None)
+    pages, (problem,) = read(scanned, tmp_path)
+    assert [page.words for page in pages] == [(), ()]
+    assert (problem.code, "install" in problem.do.lower()) == ("LB-F12", False)
+    assert "gave up" in problem.what
 
 
 def test_a_scanned_page_keeps_the_plan_from_complete(scanned: Path, tmp_path: Path) -> None:
