@@ -158,7 +158,7 @@ def _tags(line: Line) -> tuple[str, ...]:
 def torque_words(value: TorqueValue) -> str:
     """A torque exactly as printed, every unit."""
     return value.words or ", ".join(
-        f"{low:g}" + (f" to {high:g}" if high != low else "") + f" {unit}"
+        f"{value.limit} {low:g}".lstrip() + (f" to {high:g}" if high != low else "") + f" {unit}"
         for low, high, unit in value.printed
     )
 

@@ -234,7 +234,7 @@ def _torques(values: Iterable[TorqueValue]) -> str:
     said = []
     for value in values:
         printed = "/".join(
-            f"{low:g} {unit}" if low == high else f"{low:g} to {high:g} {unit}"
+            f"{value.limit} {low:g} {unit}".lstrip() if low == high else f"{low:g} to {high:g} {unit}"
             for low, high, unit in value.printed
         )
         angle = f"{value.angle_deg:g}°" if value.angle_deg is not None else ""

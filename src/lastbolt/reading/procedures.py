@@ -4,6 +4,8 @@ import re
 from collections.abc import Iterator
 from itertools import takewhile
 
+import msgspec
+
 from lastbolt.reading.common import common_conditions
 from lastbolt.reading.drafts import Cite, Item, SectionDraft
 from lastbolt.reading.entries import read_entry
@@ -386,9 +388,4 @@ def _named(draft: ProcedureDraft) -> str:
 
 def torque_values(facts: StepFacts, cited: tuple[Citation, ...]) -> tuple[TorqueValue, ...]:
     """The torques of a step with their citation."""
-    return tuple(
-        TorqueValue(
-            t.value.torque_Nm, t.value.printed, t.value.angle_deg, t.value.stage, t.value.words, cited
-        )
-        for t in facts.torques
-    )
+    return tuple(msgspec.structs.replace(t.value, citations=cited) for t in facts.torques)

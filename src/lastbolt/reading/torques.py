@@ -1,15 +1,17 @@
 """Tightening torques as printed: every unit, ranges, tolerances, angles and stages."""
 
 import re
+from functools import lru_cache
 from itertools import product
 from typing import Literal, NamedTuple
 
 import msgspec
 
 from lastbolt.reading.lexicon import Lexicon, lexicon
+from lastbolt.reading.numbers import any_of
 from lastbolt.reading.torque_values import QUICK, Reading, readings_in
 from lastbolt.reading.units import Printed, newton_metres, torque_unit, units_agree
-from lastbolt.words.machine import TorqueValue
+from lastbolt.words.machine import TorqueLimit, TorqueValue
 
 _CELL = re.compile(
     r"[\d\s.,/+±()%½¼¾−–…-]*(?:(?:to|thru|through|max\.?|min\.?)[\d\s.,/+±()%−–-]*)*", re.IGNORECASE
@@ -20,10 +22,8 @@ _STAGE = re.compile(
     r"(?:(?P<word>stage|step|pass|round)\s?(?P<after>\d)|(?P<before>[1-9](?:st|nd|rd|th)|first|second|third|fourth|final)\s(?:stage|pass|round|step)?)\s?[:,–-]?\s?(?:to\s|at\s)?$",
     re.IGNORECASE,
 )
+_BOUND_BEHIND = re.compile(r"(?<=\d)\s(?:max|min)(?:\.|imum)?$", re.IGNORECASE)
 _DIGIT = re.compile(r"\d")
-_BOUND = re.compile(
-    r"\b(?:max(?:\.|imum)?|min(?:\.|imum)?|approx\.?|about|not more than|at most|at least)\s$", re.IGNORECASE
-)
 _UP_TO = re.compile(r"\s?(?:to|thru|through|up to|[-–—…])\s?(?:max(?:\.|imum)?\s)?", re.IGNORECASE)
 
 
@@ -78,6 +78,9 @@ def read_torque(cell: str, unit: str | None = None, language: Lexicon | None = N
     bare = cell.strip()
     if unit is None or torque_unit(unit) is None or not _CELL.fullmatch(bare) or not _DIGIT.search(bare):
         return None
+    bound = _BOUND_BEHIND.search(bare)
+    if bound is not None:
+        bare, unit = bare[: bound.start()], f"{unit}{bound[0]}"
     return read_torque(f"{bare} {unit}", language=language)
 
 
@@ -138,8 +141,7 @@ def _torques_of(text: str, one: _One, limit: int, lex: Lexicon) -> list[Torque]:
     start, end = one.start, one.end
     if text[end : end + 1] in (")", "]"):
         end += 1
-    bound = _BOUND.search(text[:start])
-    said = bound.start() if bound is not None else start
+    said, end, limit_said = _bounded(text, start, end, lex)
     count = len(one.values[0])
     angle, angle_end = _angle_after(text, end, limit, lex)
     end = max(end, angle_end)
@@ -153,10 +155,46 @@ def _torques_of(text: str, one: _One, limit: int, lex: Lexicon) -> list[Torque]:
             printed=tuple((p.low, p.high, p.unit) for p in printed),
             angle_deg=angle if index == count - 1 else None,
             stage=stage,
-            words=text[said:end].rstrip(". "),
+            words=_words(text[said:end]),
+            limit=limit_said if low == high else "",
         )
         found.append(Torque(start, end, value, units_agree(printed), one.doubt))
     return found
+
+
+def _words(said: str) -> str:
+    said = said.rstrip(". ")
+    return said.rstrip(")") if said.count(")") > said.count("(") else said
+
+
+def _bounded(text: str, start: int, end: int, lex: Lexicon) -> tuple[int, int, TorqueLimit]:
+    """Where the words of a torque begin and end with "max." or "about" beside it, and the limit they say."""
+    for pattern, limit in _bounds(lex):
+        before = pattern.before.search(text[:start])
+        after = pattern.after.match(text, end)
+        if before is not None or after is not None:
+            begin = before.start() if before is not None else start
+            return begin, after.end() if after is not None else end, limit
+    return start, end, ""
+
+
+class _Bound(NamedTuple):
+    before: re.Pattern[str]
+    after: re.Pattern[str]
+
+
+@lru_cache(maxsize=4)
+def _bounds(lex: Lexicon) -> tuple[tuple[_Bound, TorqueLimit], ...]:
+    limits: tuple[tuple[str, TorqueLimit], ...] = (
+        ("at_most", "at most"), ("at_least", "at least"), ("about", "")
+    )  # fmt: skip
+    found = []
+    for key, limit in limits:
+        words = any_of(lex.words("torque", key))
+        before = re.compile(rf"(?<!\w)(?:{words})(?:\s(?:of|torque))*\s?[:=]?\s?$", re.IGNORECASE)
+        after = re.compile(rf"\.?\s?[,(]?\s?(?:{words})(?!\w)(?!\s?\d)\)?", re.IGNORECASE)
+        found.append((_Bound(before, after), limit))
+    return tuple(found)
 
 
 def _angle_after(text: str, end: int, limit: int, lex: Lexicon) -> tuple[float | None, int]:

@@ -82,9 +82,14 @@ class Caution(Struct, frozen=True, omit_defaults=True):
     citations: tuple[Citation, ...] = ()
 
 
+TorqueLimit = Literal["", "at most", "at least"]
+"""Which end of a torque is said: "max. 30 N·m" is at most 30; "" where the value itself stands there."""
+
+
 class TorqueValue(Struct, frozen=True, omit_defaults=True):
     """A tightening torque as printed. `printed`: every (low, high, unit) that stands there; `angle_deg` when
-    a turn follows. `torque_Nm` is the first printed unit converted, (low, high)."""
+    a turn follows. `torque_Nm` is the first printed unit converted, (low, high). With `limit` only that one
+    end is printed and the other is not said: both numbers are then the limit, not a value to tighten to."""
 
     torque_Nm: tuple[float, float] | None
     printed: tuple[tuple[float, float, str], ...]
@@ -92,6 +97,7 @@ class TorqueValue(Struct, frozen=True, omit_defaults=True):
     stage: str = ""
     words: str = ""
     citations: tuple[Citation, ...] = ()
+    limit: TorqueLimit = ""
 
 
 class Mention(Struct, frozen=True, omit_defaults=True):

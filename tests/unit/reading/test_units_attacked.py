@@ -139,3 +139,39 @@ def test_a_size_that_may_be_misread_is_doubtful(text, thread, length):
 def test_a_size_with_other_words_behind_it_is_sure(text, length):
     (size,) = sizes_in(text)
     assert (size.length_mm, size.doubt) == (length, "")
+
+
+@pytest.mark.parametrize(
+    ("text", "limit", "bound_Nm"),
+    [
+        ("Tighten to max. 30 N·m.", "at most", 30),
+        ("not more than 30 N·m", "at most", 30),
+        ("Torque must not exceed 12 Nm", "at most", 12),
+        ("10 Nm (7 lb-ft) max.", "at most", 10),
+        ("at least 30 N·m", "at least", 30),
+        ("min. 25 Nm", "at least", 25),
+        ("30 N·m", "", 30),
+        ("approx. 30 N·m", "", 30),
+        ("10 Nm; min. 3 threads", "", 10),
+    ],
+)
+def test_a_limit_is_told_from_a_value(text: str, limit: str, bound_Nm: float) -> None:
+    """Of "max. 30 N·m" one end is not printed: it is no value to tighten to (common practice, no source)."""
+    (torque,) = torques_in(text)
+    assert torque.value.limit == limit
+    assert torque.value.torque_Nm == (bound_Nm, bound_Nm)
+    if limit:
+        assert any(word in torque.value.words for word in ("max", "more", "exceed", "least", "min"))
+
+
+def test_a_range_has_no_limit() -> None:
+    """Where both ends stand there, neither is missing."""
+    assert [one.value.limit for one in torques_in("min 8, max 10 Nm")] == [""]
+
+
+@pytest.mark.parametrize(("cell", "limit"), [("max. 30", "at most"), ("30 max", "at most"), ("30", "")])
+def test_a_limit_in_a_table_cell(cell: str, limit: str) -> None:
+    """The column gives the unit, the cell the limit."""
+    torque = read_torque(cell, "N·m")
+    assert torque is not None
+    assert (torque.value.limit, torque.value.torque_Nm) == (limit, (30, 30))
