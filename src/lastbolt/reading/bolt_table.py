@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from lastbolt.reading.counts import read_quantity
+from lastbolt.reading.cell_counts import read_quantity
 from lastbolt.reading.drafts import slug
 from lastbolt.reading.fasteners import kind_of, read_kind, sizes_in
 from lastbolt.reading.lexicon import lexicon

@@ -1,10 +1,10 @@
-"""How many: quantities of parts lists and of sentences, and lists of callouts."""
+"""How many: quantities of sentences, and lists of callouts."""
 
 import re
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan, lexicon
-from lastbolt.words.quantity import UNSAID, Per, Quantity, QuantityKind
+from lastbolt.words.quantity import Per, Quantity, QuantityKind
 
 _PER: tuple[tuple[str, Per], ...] = (
     ("per_side", "side"),
@@ -12,13 +12,11 @@ _PER: tuple[tuple[str, Per], ...] = (
     ("per_assembly", "assembly"),
     ("per_figure", "figure"),
 )
-_WHOLE = re.compile(r"\d{1,4}")
 _CALLOUT_LIST = re.compile(
     r"\d{1,3}[A-Za-z]?(?:\s?[-–]\s?\d{1,3}[A-Za-z]?)?(?:(?:\s?[,;&]\s?|\s(?:and|or|und|et|y)\s)\d{1,3}[A-Za-z]?(?:\s?[-–]\s?\d{1,3}[A-Za-z]?)?)*"
 )
 _SPLIT_LIST = re.compile(r"\s?[,;&]\s?|\s[a-z]+\s")
 _SPAN = re.compile(r"(\d{1,3})\s?[-–]\s?(\d{1,3})")
-_CELL_RANGE = re.compile(r"(\d{1,3})\s?(?:[-–]|\.\.\.?|…|/|to|thru)\s?(\d{1,3})")
 _TIMES = re.compile(
     r"(?<![\w.,/-])(?:(\d{1,3}[A-Za-z]?)\s?[-–]\s?)?(\d{1,3})\s?[x×](?=$|[\s\)\],;:])|(?<![\w.])[x×]\s?(\d{1,3})(?![\d.,]|\s?mm)"
 )
@@ -78,39 +76,6 @@ def parentheses_in(text: str) -> list[Parenthesis]:
         if numbers:
             found.append(Parenthesis(match.start(), match.end(), numbers))
     return found
-
-
-def read_quantity(cell: str, language: Lexicon | None = None) -> Quantity:
-    """The quantity that a cell of a parts list states; `unsaid` with its words when it states none."""
-    words = " ".join(cell.split())
-    if not words:
-        return UNSAID
-    lex = language or lexicon()
-    if _WHOLE.fullmatch(words) and not lex.among(words, "quantities", "nothing"):
-        return Quantity("exactly", int(words), int(words), words=words)
-    scan = lex.scan(words)
-    per = per_in(scan)
-    low = words.lower()
-    if any(hit.key == "as_required" for hit in scan.of("quantities")):
-        return Quantity("as required", per=per, words=words)
-    if low in lex.words("quantities", "nothing"):
-        return Quantity("unsaid", words=words)
-    counted = re.fullmatch(r"[x×(]?\s?(\d{1,4})\s?[x×)]?(?:\s(?:\D.*))?", low) or re.fullmatch(
-        r"\D{1,12}?\s?[.:]?\s?(\d{1,4})", low
-    )
-    span = _CELL_RANGE.fullmatch(low)
-    if scan.has("quantities", "at_least") and (number := _WHOLE.search(low)):
-        return Quantity("at least", int(number.group()), None, per, words)
-    if span is not None and int(span[1]) <= int(span[2]):
-        return Quantity("range", int(span[1]), int(span[2]), per, words)
-    if counted is not None:
-        count = int(counted[1])
-        return Quantity("exactly", count, count, per, words)
-    numbers = scan.of("numbers")
-    if len(numbers) == 1:
-        count = lex.numbers[numbers[0].key]
-        return Quantity("exactly", count, count, per, words)
-    return Quantity("unsaid", per=per, words=words)
 
 
 def counts_in(scan: Scan, language: Lexicon | None = None) -> list[Count]:

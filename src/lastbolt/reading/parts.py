@@ -7,11 +7,12 @@ from typing import NamedTuple
 import msgspec
 from msgspec import Struct
 
+from lastbolt.reading.cell_counts import doubt_of_name
 from lastbolt.reading.conditions import combined, conditions_in
 from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.table_words import Heading, TableWords, table_words
 from lastbolt.reading.tables import Row, Table
-from lastbolt.reading.tokens import read_kind, read_quantity
+from lastbolt.reading.tokens import read_kind, read_quantity, sizes_in
 from lastbolt.words.citation import CellPlace, Citation, PdfPlace, rounded
 from lastbolt.words.machine import EVERY, Applies, Figure, PartsRow
 from lastbolt.words.problem import Problem
@@ -23,6 +24,7 @@ _DOTS = re.compile(r"^(?:[.·•]\s*)+")
 _ITEM = re.compile(r"[\dA-Za-z]{1,4}(?:[-.]\d{1,3})?[a-zA-Z]?")
 _NO_COUNT = frozenset(("", "-", "–", "—", "0", "x", "."))
 _INDENT_EM = 0.012
+_NAMED = 8
 _BRACKETED = re.compile(r"\(([^()]{1,24})\)")
 
 
@@ -119,8 +121,8 @@ def rows_of_table(
             continue
         indent = round((row.cells[name].left - least) / _INDENT_EM) if row.cells[name].text else 0
         raws.append(RawRow(cells, citation, figure, under[1], min(indent, 9)))
-    made = [made for raw in raws for made in _understood(raw, heads, settings)]
-    return Parts(tuple(_unlike(made)), tuple(aside))
+    rows = tuple(_unlike([made for raw in raws for made in _understood(raw, heads, settings)]))
+    return Parts(rows, (*aside, *_doubted(rows, settings)))
 
 
 def rows_of_sheet(sheet: Sheet, settings: PartsSettings, language: TableWords | None = None) -> Parts:
@@ -149,8 +151,8 @@ def rows_of_sheet(sheet: Sheet, settings: PartsSettings, language: TableWords | 
                 aside.append(_set_aside(row.cells, settings, citation))
             continue
         raws.append(RawRow(tuple(row.cells), citation, figure, title))
-    made = [made for raw in raws for made in _understood(raw, heads, settings)]
-    return Parts(tuple(_unlike(made)), tuple(aside))
+    rows = tuple(_unlike([made for raw in raws for made in _understood(raw, heads, settings)]))
+    return Parts(rows, (*aside, *_doubted(rows, settings)))
 
 
 def figures_of_sheet(
@@ -209,6 +211,9 @@ def _understood(raw: RawRow, heads: Heads, settings: PartsSettings) -> list[Part
     item = heads.text("item", raw.cells).rstrip(".")
     size = " x ".join(filter(None, (heads.text("size", raw.cells), heads.text("length", raw.cells))))
     remarks = heads.text("remarks", raw.cells)
+    described = f"{name}, {size}" if size else name
+    kind = read_kind(described, lex)
+    size_doubt = next((size.doubt for size in sizes_in(described) if size.doubt), "")
     base = PartsRow(
         id=_row_id(settings.source, raw.figure, item, heads.text("part_number", raw.cells), name),
         source=settings.source,
@@ -217,15 +222,20 @@ def _understood(raw: RawRow, heads: Heads, settings: PartsSettings) -> list[Part
         part_number=heads.text("part_number", raw.cells),
         name=name,
         quantity=UNSAID,
-        kind=read_kind(f"{name}, {size}" if size else name, lex),
+        kind=kind,
         remarks=remarks,
         indent=indent,
         applies=_applies(f"{raw.figure_title}. {remarks}", settings, lex),
         renew=lex.scan(remarks).has("renew") or lex.scan(name).has("renew", "after"),
         citations=(raw.citation,),
-        doubt=_doubt(item, name),
+        doubt=_doubt(item, name) or (size_doubt if kind is not None else ""),
     )
-    return _per_variant(base, _quantities(raw, heads, lex), settings)
+    counted = []
+    for variant, cell, printed in _quantities(raw, heads, lex):
+        quantity, doubt = _of_name(base, printed, lex)
+        base = msgspec.structs.replace(base, doubt=base.doubt or doubt)
+        counted.append((variant, cell, quantity))
+    return _per_variant(base, counted, settings)
 
 
 def _quantities(raw: RawRow, heads: Heads, lex: Lexicon) -> list[tuple[str, str, Quantity]]:
@@ -235,6 +245,12 @@ def _quantities(raw: RawRow, heads: Heads, lex: Lexicon) -> list[tuple[str, str,
         cell = raw.cells[column].strip() if column < len(raw.cells) else ""
         found.append((variant, cell, read_quantity(cell, lex)))
     return found
+
+
+def _of_name(base: PartsRow, quantity: Quantity, lex: Lexicon) -> tuple[Quantity, str]:
+    """The quantity of a fastener, taken back where its own name states another; and the doubt."""
+    doubt = doubt_of_name(base.name, quantity, lex) if base.kind is not None else ""
+    return (Quantity("unsaid", words=quantity.words), doubt) if doubt else (quantity, "")
 
 
 def _per_variant(
@@ -317,6 +333,27 @@ def _set_aside(cells: Sequence[str], settings: PartsSettings, citation: Citation
     what = f'A row has neither item, part number nor quantity and was set aside: "{said}".'
     do = "Look at the row; if it is a part, put its quantity into the model file."
     return Problem("LB-P01", what, where(citation, settings.title), do, citations=(citation,))
+
+
+def _doubted(rows: Sequence[PartsRow], settings: PartsSettings) -> tuple[Problem, ...]:
+    """The fasteners whose row cannot be relied on, in one problem."""
+    doubted = [row for row in rows if row.doubt and row.kind is not None]
+    if not doubted:
+        return ()
+    named = [f"{_row_name(row)}: {row.doubt}" for row in doubted[:_NAMED]]
+    more = f"; and {len(doubted) - _NAMED} more" if len(doubted) > _NAMED else ""
+    count = "1 fastener is" if len(doubted) == 1 else f"{len(doubted)} fasteners are"
+    what = f"{count} listed with a doubt: {'; '.join(named)}{more}."
+    do = "Look at the row and at the machine; until then its count and size are not relied on."
+    citations = tuple(citation for row in doubted for citation in row.citations)
+    return (Problem("LB-P08", what, where(citations[0], settings.title), do, citations=citations),)
+
+
+def _row_name(row: PartsRow) -> str:
+    item = " ".join(
+        part for part in (row.figure and f"figure {row.figure}", row.item and f"item {row.item}") if part
+    )
+    return f'{item} ("{row.name}")' if item else f'"{row.name}"'
 
 
 def _missing_columns(

@@ -1,5 +1,6 @@
 """What stands in a line of text: one way in to the readers of sizes, counts, callouts and torques."""
 
+from lastbolt.reading.cell_counts import read_quantity
 from lastbolt.reading.counts import (
     Count,
     Parenthesis,
@@ -8,7 +9,6 @@ from lastbolt.reading.counts import (
     parentheses_in,
     per_in,
     read_callouts,
-    read_quantity,
 )
 from lastbolt.reading.fasteners import Size, fastener_nouns, head_in, kind_of, read_kind, sizes_in
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan, lexicon

@@ -6,7 +6,7 @@ figure and item numbers, in it one or more `itemSeqNumber` (issue 4.0 also `item
 
 from msgspec.structs import replace
 
-from lastbolt.reading.counts import read_quantity
+from lastbolt.reading.cell_counts import read_quantity
 from lastbolt.reading.fasteners import read_kind
 from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.manual import BookSettings

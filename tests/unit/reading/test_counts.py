@@ -2,7 +2,8 @@
 
 import pytest
 
-from lastbolt.reading.counts import count_before, counts_in, parentheses_in, read_callouts, read_quantity
+from lastbolt.reading.cell_counts import doubt_of_name, read_quantity
+from lastbolt.reading.counts import count_before, counts_in, parentheses_in, read_callouts
 from lastbolt.reading.fasteners import fastener_nouns
 from lastbolt.reading.lexicon import lexicon
 
@@ -92,3 +93,34 @@ def test_callouts_are_written_out():
 def test_brackets_with_numbers_only():
     (found,) = parentheses_in("screws (6, 10, 11) and nut (M8)")
     assert found.numbers == ("6", "10", "11")
+
+
+@pytest.mark.parametrize("cell", ["-2", "O2", "2/4", "PACK OF 10", "2 sets", "4 (2)", "SET 4", "2 l", "l0"])
+def test_a_cell_that_is_no_plain_count_counts_nothing(cell):
+    """Figures in a cell are not yet a number of pieces (common practice, no source)."""
+    quantity = read_quantity(cell)
+    assert (quantity.kind, quantity.low, quantity.words) == ("unsaid", None, cell)
+
+
+@pytest.mark.parametrize(
+    ("cell", "count"), [("2 REQ'D", 2), ("10 pcs.", 10), ("x4", 4), ("4 (opposite)", 4), ("No. off: 4", 4)]
+)
+def test_words_of_counting_beside_a_count(cell, count):
+    assert read_quantity(cell).low == count
+
+
+@pytest.mark.parametrize(
+    ("name", "cell", "doubted"),
+    [
+        ("SCREW, M6 X 45 (2 REQ'D)", "1", True),
+        ("SCREW, M6 X 45 (2 REQ'D)", "2", False),
+        ("SCREW M10 X 50 PACK OF 10", "1", True),
+        ("SCREW M10 X 50, 10-pack", "2", True),
+        ("SCREW M8 X 70, SET OF 4", "4", True),
+        ("SCREW M8 X 70", "4", False),
+        ("BOLT M10 X 1.25 X 40", "4", False),
+    ],
+)
+def test_a_name_that_states_another_count(name, cell, doubted):
+    """The column and the name cannot both be right, or they count different things (common practice)."""
+    assert bool(doubt_of_name(name, read_quantity(cell))) is doubted
