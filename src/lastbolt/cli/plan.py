@@ -2,7 +2,7 @@
 
 import gc
 from argparse import Namespace
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from msgspec.structs import replace
@@ -13,6 +13,7 @@ from lastbolt.edge import documents
 from lastbolt.planning.force import first_force
 from lastbolt.tally.unused import strange_field
 from lastbolt.words.citation import Citation
+from lastbolt.words.machine import Procedure
 from lastbolt.words.plan import Line, Open, Plan
 from lastbolt.words.strange import StrangeField
 from lastbolt.words.where import where
@@ -45,8 +46,10 @@ def run(args: Namespace) -> int:
         say.as_json(plan)
     elif args.why and plan.procedures:
         return show_why(plan, args.why)
-    else:
+    elif plan.procedures:
         show(plan)
+    else:
+        _did_you_mean(plan, papers.machine.procedures)
     if not plan.procedures:
         return 2
     return 0 if plan.complete else 1
@@ -66,9 +69,6 @@ STOP = "Before this step lastbolt tally must say that the joint is clear to part
 
 def show(plan: Plan) -> None:
     """The whole plan, answer first."""
-    if not plan.procedures:
-        _did_you_mean(plan)
-        return
     steps = sum(line.kind == "step" for line in plan.lines)
     state = "complete" if plan.complete else f"not complete: {say.count(len(plan.open), 'point')} open"
     say.big(f"{plan.goal}: {steps} steps, {state}.")
@@ -116,12 +116,39 @@ def _find(plan: Plan, wanted: str) -> Line | None:
     return next((line for line in plan.lines if line.id == wanted), None)
 
 
-def _did_you_mean(plan: Plan) -> None:
+MOST_LISTED = 30
+"""More procedures than this are told as their chapters."""
+
+
+def _did_you_mean(plan: Plan, procedures: Sequence[Procedure]) -> None:
+    """The procedures that come near; where none does, those there are."""
     say.big(f'No procedure is clearly "{plan.goal}".')
     for near in plan.candidates:
         say.say(f"did you mean  {near.number}  {near.title}{_at(near.citations)}", "  ", "      ")
     for item in plan.open:
-        say.say(f"{item.words} {item.do}")
+        say.say(f"{item.words} {item.do}" if plan.candidates else item.do)
+    if plan.candidates:
+        return
+    if not procedures:
+        say.say("The model holds no procedure: see what `lastbolt read` said about its sources.")
+    elif len(procedures) <= MOST_LISTED:
+        say.heading("What there is")
+        for procedure in procedures:
+            say.say(f"{procedure.number}  {procedure.title}".strip(), "  ", "      ")
+    else:
+        say.heading(f"What there is: {say.count(len(procedures), 'procedure')}")
+        for chapter, inside in _chapters(procedures).items():
+            ends = list(dict.fromkeys((inside[0].number, inside[-1].number)))
+            numbers = f" ({' to '.join(ends)})" if all(ends) and ends != [chapter.split()[0]] else ""
+            said = chapter or "in no chapter"
+            say.say(f"{said}: {say.count(len(inside), 'procedure')}{numbers}", "  ", "      ")
+
+
+def _chapters(procedures: Iterable[Procedure]) -> dict[str, list[Procedure]]:
+    found: dict[str, list[Procedure]] = {}
+    for procedure in procedures:
+        found.setdefault(procedure.chapter, []).append(procedure)
+    return found
 
 
 def _line(number: int, line: Line) -> None:

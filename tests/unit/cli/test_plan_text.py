@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from lastbolt.app.make_plan import make_plan
 from lastbolt.cli.main import main
@@ -50,3 +51,32 @@ def test_asked_why_with_an_unclear_goal_the_plan_offers_sections(
     said = capsys.readouterr().out
     assert "No procedure is clearly" in said
     assert "1 to 0" not in said
+
+
+def said_of(made: Machine, goal: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> list[str]:
+    path = tmp_path / "m.json"
+    documents.save(path, made)
+    assert main(["plan", goal, "--model", str(path)]) == 2
+    return [" ".join(line.split()) for line in capsys.readouterr().out.splitlines()]
+
+
+def test_a_goal_that_nothing_is_near_to_lists_what_there_is(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    said = said_of(machine(proc("9.1", "1"), proc("3.3", "1")), "asdf", tmp_path, capsys)
+    assert said[-2:] == ["9.1 Removing the 9.1", "3.3 Removing the 3.3"]
+
+
+def test_of_many_procedures_the_chapters_are_listed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    made = machine(
+        *(replace(proc(f"{c}.{n}", "1"), chapter=f"{c} Part {c}") for c in (3, 4) for n in range(1, 20))
+    )
+    said = said_of(made, "asdf", tmp_path, capsys)
+    assert said[-2:] == ["3 Part 3: 19 procedures (3.1 to 3.19)", "4 Part 4: 19 procedures (4.1 to 4.19)"]
+    assert len(said) < 12
+
+
+def test_a_model_without_procedures_says_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert "The model holds no procedure" in " ".join(said_of(machine(), "asdf", tmp_path, capsys))
