@@ -146,7 +146,11 @@ def _limited(line: Line) -> str:
 
 
 def _tags(line: Line) -> tuple[str, ...]:
-    said = [*(("left-hand thread",) if line.left_hand else ()), *line.locks]
+    said = [
+        *((line.beside,) if line.beside else ()),
+        *(("left-hand thread",) if line.left_hand else ()),
+        *line.locks,
+    ]
     if line.kind == "confirm":
         return (*said, f"ticked by {', '.join(line.by)}") if line.by else ("nobody ticked it",)
     said += [f"new: {part}" for part in line.renew] + [torque_words(value) for value in line.torques]

@@ -182,7 +182,8 @@ def _words(line: Line) -> str:
         for tag, there in (("LEFT-HAND THREAD", line.left_hand), *((x, True) for x in line.locks))
         if there
     ]
-    return line.words + (f" [{'; '.join(tags)}]" if tags else "")
+    words = f"{line.words} {line.beside}".rstrip()
+    return words + (f" [{'; '.join(tags)}]" if tags else "")
 
 
 def _way_back(plan: Plan) -> None:

@@ -67,6 +67,7 @@ def step_line(step: Step, procedure: Procedure, depth: int, done: Done, because:
         tools=step.tools,
         doubt=step.doubt,
         citations=step.citations,
+        beside=step.beside,
     )  # fmt: skip
 
 

@@ -1,5 +1,6 @@
 """Pieces of lines into columns and reading order: gutters shared by neighbouring bands."""
 
+import itertools
 import re
 from collections.abc import Iterable
 from typing import NamedTuple
@@ -7,9 +8,13 @@ from typing import NamedTuple
 from lastbolt.words.page import Word
 
 SPLIT_EM = 0.9
+_TYPEWRITTEN_EM = 0.55
+"""Where words stand this far apart as a rule, the letters are all of one width."""
+_OF_A_GAP = 1.9
+_LEAST_GAPS = 20
 """A gap of more ems than this may be a gutter; whether it is shows when the lines above and below agree."""
 MARK = re.compile(
-    r"(?:\(?\d{1,3}[A-Za-z]?[.):]?|[A-Za-z][.)]|\([A-Za-z]\)|\(?[ivx]{1,5}[.)]|\d{1,3}(?:[.\-–]\d{1,3}[A-Za-z]?)+\.?|[•·▪‣►▶▸→➔⇒–—■●○◦*o\-◆□✓☐]|[A-Z]{1,2}\d?[.\-]\d{1,3}\.?)"
+    r"(?:\(?\d{1,3}[A-Za-z]?[.):]?|[A-Za-z][.)]|\([A-Za-z]\)|\(?[ivx]{1,5}[.)]|\d{1,3}(?:[.\-–]\d{1,3}[A-Za-z]?)+\.?|\d{1,2}[A-Z]\d{1,2}|[•·▪‣►▶▸→➔⇒–—■●○◦*o\-◆□✓☐]|[A-Z]{1,2}\d?[.\-]\d{1,3}\.?)"
 )
 
 
@@ -37,7 +42,12 @@ def ordered(items: list[Item], em: float, width_pt: float, depth: int) -> list[l
     for group in _groups(_bands(items), em, width_pt):
         members = [item for band in group for item in band]
         gutter = _inner_gutter(members, _free(members, em), em) if depth < 6 else None
-        if gutter is None or not _stands_beside(members, gutter) or _labels_beside(members, gutter):
+        if (
+            gutter is None
+            or not _stands_beside(members, gutter)
+            or _labels_beside(members, gutter)
+            or _alternate(members, gutter)
+        ):
             runs.append(_by_row(members))
             continue
         middle = (gutter[0] + gutter[1]) / 2
@@ -156,6 +166,17 @@ def _stands_beside(items: list[Item], gutter: tuple[float, float]) -> bool:
     return not (len(left) < 2 and left <= right) and not (len(right) < 2 and right <= left)
 
 
+def _alternate(items: list[Item], gutter: tuple[float, float]) -> bool:
+    """Whether nothing at the left stands level with anything at the right: headings out in the margin."""
+    left = [item for item in items if item.right <= gutter[0] + 1e-6]
+    right = [item for item in items if item.left >= gutter[1] - 1e-6]
+    return bool(left and right) and not any(
+        min(a.bottom, b.bottom) - max(a.top, b.top) > 0.3 * min(a.bottom - a.top, b.bottom - b.top)
+        for a in left
+        for b in right
+    )
+
+
 def _labels_beside(items: list[Item], gutter: tuple[float, float]) -> bool:
     """Whether the left side holds labels of the lines on the right: narrow, short, and level with them."""
     left = [item for item in items if item.right <= gutter[0] + 1e-6]
@@ -185,3 +206,17 @@ def _by_row(items: list[Item]) -> list[Row]:
     for row in rows:
         row.sort()
     return rows
+
+
+def spread_of(rows: list[list[Word]], width_pt: float) -> float:
+    """How much wider than in common print the words stand apart: above 1 where all letters have one width."""
+    gaps = sorted(
+        (word.left - before.right) * width_pt / max(before.size_pt, word.size_pt, 1.0)
+        for row in rows
+        for before, word in itertools.pairwise(row)
+        if word.left > before.right
+    )
+    if len(gaps) < _LEAST_GAPS:
+        return 1.0
+    usual = gaps[len(gaps) // 2]
+    return _OF_A_GAP * usual / SPLIT_EM if usual > _TYPEWRITTEN_EM else 1.0

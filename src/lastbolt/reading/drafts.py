@@ -8,13 +8,16 @@ from lastbolt.reading.pieces import Piece
 from lastbolt.reading.titles import only_a_deed, opening_deed
 from lastbolt.words.citation import Citation, PdfPlace, rounded
 
+_LETTERED = re.compile(r"\d{1,3}[A-Z]\d{1,2}")
+"""Numbers whose levels are told by letters and figures in turn: "2A1" stands under "2A"."""
+_LEVELS = re.compile(r"\d+|[A-Z]")
 _SLUG = re.compile(r"[^a-z0-9]+")
 
 
 class Item:
     """A step, a paragraph, a caution or a labelled block of a section."""
 
-    __slots__ = ("children", "kind", "left", "mark", "name", "path", "pieces", "text")
+    __slots__ = ("children", "kind", "left", "mark", "name", "path", "pieces", "said", "text")
 
     def __init__(self, kind: str, piece: Piece, path: str = "") -> None:
         self.kind = kind
@@ -22,6 +25,7 @@ class Item:
         self.mark = piece.mark
         self.name = piece.name
         self.text = piece.text
+        self.said = piece.said
         self.pieces = [piece]
         self.left = piece.left
         self.children: list[Item] = []
@@ -44,6 +48,8 @@ class SectionDraft:
         self.children: list[SectionDraft] = []
         self.anchor = ""
         self.heading = piece
+        self.again: list[Piece] = []
+        """Where its heading stands again: on a further page, under a drawing."""
         self.items: list[Item] = []
         self.tables: list[Piece] = []
         self.figures: list[Piece] = []
@@ -121,7 +127,12 @@ class Book:
                 and (piece.number or title != piece.text)
             ):
                 self._open(known)
+                known.again.append(piece)
                 return
+        open_now = self.section
+        if open_now is not None and not piece.number and title.lower() == open_now.title.lower():
+            open_now.again.append(piece)  # the section's title again, as under a drawing of it
+            return
         level = self._level(piece)
         draft = SectionDraft(piece, title, piece.number, level)
         self._place(draft, piece)
@@ -148,7 +159,11 @@ class Book:
 
     def _level(self, piece: Piece) -> int:
         if piece.number:
-            return len(re.split(r"[.\-]", piece.number))
+            return (
+                len(_LEVELS.findall(piece.number))
+                if _LETTERED.fullmatch(piece.number)
+                else len(re.split(r"[.\-]", piece.number))
+            )
         return 0
 
     def _place(self, draft: SectionDraft, piece: Piece) -> None:
@@ -219,7 +234,7 @@ class Book:
         if block.text:
             return False
         if mark.kind == "bullet":
-            return True
+            return not block.children or block.children[0].mark == mark
         first = block.children[0].mark if block.children else None
         if first is None:
             return mark.value in ("1", "a", "A") and block.name in ("before", "after")
@@ -227,18 +242,19 @@ class Book:
 
     def _path_of(self, mark: Mark) -> str:
         """The step's path ("5", "5a"), by the kinds of marks met on the way down."""
-        if mark.kind in self._kinds:
-            depth = self._kinds.index(mark.kind)
+        kind = mark.kind if mark.kind != "bullet" else f"bullet {mark.value}"
+        if kind in self._kinds:
+            depth = self._kinds.index(kind)
         else:
             depth = len(self._kinds)
-            self._kinds.append(mark.kind)
-        for kind in self._kinds[depth + 1 :]:
-            self._counters.pop(kind, None)
+            self._kinds.append(kind)
+        for deeper in self._kinds[depth + 1 :]:
+            self._counters.pop(deeper, None)
         self._kinds = self._kinds[: depth + 1]
         self._path = self._path[:depth]
         if mark.kind == "bullet":
-            self._counters["bullet"] = self._counters.get("bullet", 0) + 1
-            value = f".{self._counters['bullet']}" if depth else str(self._counters["bullet"])
+            self._counters[kind] = self._counters.get(kind, 0) + 1
+            value = f".{self._counters[kind]}" if depth else str(self._counters[kind])
         else:
             value = mark.value
             if self._path and value[0].isdigit() and self._path[-1][-1:].isdigit():
@@ -254,6 +270,8 @@ class Book:
 
 
 def _under(number: str, above: str) -> bool:
+    if _LETTERED.fullmatch(number) and number != above:
+        return _LEVELS.findall(number)[: len(_LEVELS.findall(above))] == _LEVELS.findall(above)
     return number != above and re.match(re.escape(above) + r"(?:[.\-]|[A-Za-z]$)", number) is not None
 
 

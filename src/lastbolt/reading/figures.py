@@ -6,6 +6,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from lastbolt.reading.drawings import Region, regions_of
+from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.table_words import TableWords, table_words
 from lastbolt.reading.tables import Table, box_around, inside, text_rows
 from lastbolt.reading.tokens import read_callouts
@@ -17,6 +18,7 @@ _NUMBER = re.compile(r"[A-Z]{0,2}\d{1,3}(?:[-.–]\d{1,3}){0,2}[a-z]?")
 _CALLOUT = re.compile(r"\d{1,3}[a-z]?")
 _LEGEND_MARK = re.compile(r"\(?(\d{1,3}[a-z]?|[A-Z])\)?[.):=]?")
 _NEAR_DRAWING = 0.12
+_LONGEST_NAME = 4
 _PAST_NUMBER = " .:—–-)\t"
 _MOST_TITLE_WORDS = 22
 
@@ -337,13 +339,23 @@ def _legend(
     return found, box_around(used)
 
 
+def _orders(words: list[Word]) -> bool:
+    """Whether the words say to do something: a deed first, and an article, which names in a legend lack."""
+    language = lexicon()
+    said = " ".join(word.text for word in words)
+    first = any(hit.first == 0 for hit in language.scan(said).of("deeds"))
+    return first and any(language.among(word.text.lower(), "stop", "in_sentences") for word in words)
+
+
 def _entries(row: list[Word], page: PageLayout) -> list[tuple[str, str]] | None:
     """The callouts and words of one legend line, or None when it is none; "" marks a continued line."""
     first = _LEGEND_MARK.fullmatch(row[0].text)
     if first is None or len(row) < 2:
         return None
-    if row[0].text.endswith(".") and row[-1].text.endswith("."):
-        return None  # a numbered sentence
+    if row[-1].text.endswith(".") and (row[0].text.endswith(".") or len(row) > _LONGEST_NAME):
+        return None  # a numbered sentence: a step
+    if _orders(row[1:]):
+        return None  # "2) Remove the three bolts"
     entries: list[tuple[str, list[str]]] = [(first[1], [])]
     for before, word in pairwise(row):
         mark = _LEGEND_MARK.fullmatch(word.text)

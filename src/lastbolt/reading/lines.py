@@ -5,7 +5,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from lastbolt.reading.columns import MARK, SPLIT_EM, Item, Row, ordered
+from lastbolt.reading.columns import MARK, SPLIT_EM, Item, Row, ordered, spread_of
 from lastbolt.words.citation import Box
 from lastbolt.words.page import Drawn, PageLayout, Word
 
@@ -59,7 +59,9 @@ def lines_of(page: PageLayout, regions: Iterable[Region] = ()) -> list[Line]:
         index = _region_of(word, places) if places else -1
         (outside if index < 0 else inside[index]).append(word)
     rights = _reclaim(inside, outside, places, page.width_pt) if places else []
-    items = _segments(outside, page.width_pt)
+    rows = _rows(outside)
+    spread = spread_of(rows, page.width_pt)
+    items = _segments(rows, page.width_pt, spread)
     for index, words in enumerate(inside):
         if words:
             left, top, _, bottom = places[index].box
@@ -72,7 +74,7 @@ def lines_of(page: PageLayout, regions: Iterable[Region] = ()) -> list[Line]:
             if row[0].region >= 0:
                 found.extend(_region_lines(row[0], places, column, page.width_pt))
             else:
-                found.append(_line(row, column, em, frames))
+                found.append(_line(row, column, em * spread, frames))
     return found
 
 
@@ -165,17 +167,17 @@ def _rows(words: Iterable[Word]) -> list[list[Word]]:
     return rows
 
 
-def _segments(words: list[Word], width_pt: float) -> list[Item]:
+def _segments(rows: list[list[Word]], width_pt: float, spread: float) -> list[Item]:
     """Rows cut at wide gaps; a step mark or a heading's number stays with the words behind it."""
     items: list[Item] = []
-    for number, row in enumerate(_rows(words)):
+    for number, row in enumerate(rows):
         current = [row[0]]
         for word in row[1:]:
             before = current[-1]
             em = max(before.size_pt, word.size_pt) / width_pt
             gap = word.left - before.right
             is_mark = len(current) == 1 and gap <= MARK_EM * em and MARK.fullmatch(before.text) is not None
-            if gap > SPLIT_EM * em and not is_mark:
+            if gap > SPLIT_EM * spread * em and not is_mark:
                 items.append(_item(current, number))
                 current = [word]
             else:

@@ -11,7 +11,8 @@ from lastbolt.reading.left_over import Net
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.manual import BookRead
 from lastbolt.reading.problems import Reporter, quoted
-from lastbolt.reading.procedures import ProcedureDraft, StepDraft, torque_values
+from lastbolt.reading.procedure_drafts import ProcedureDraft, StepDraft
+from lastbolt.reading.procedures import torque_values
 from lastbolt.reading.references import (
     Directory,
     Found,
@@ -69,9 +70,7 @@ def link(books: Iterable[BookRead], rows: RowFinder) -> Linked:
             tables[book.settings.source, number] = section_id(book.settings.source, section)
     directory = Directory(targets, tables, language)
     sections: list[Section] = []
-    procedures: list[Procedure] = []
-    figures: list[Figure] = []
-    problems: list[Problem] = []
+    procedures, figures, problems = list[Procedure](), list[Figure](), list[Problem]()
     for book in every:
         linker = _Linker(book, directory, rows)
         sections += linker.sections()
@@ -240,7 +239,7 @@ class _Linker:
         return Step(
             identity, mark, step.words, facts.deeds, mentions, references, tuple(step.cautions),
             torque_values(facts, cited), facts.locks, facts.left_hand, facts.renew, facts.tools,
-            facts.condition, facts.applies, cites, cited, doubt,
+            facts.condition, facts.applies, cites, cited, doubt, step.beside,
         )  # fmt: skip
 
     def _all(

@@ -7,18 +7,21 @@ import msgspec
 from msgspec import Struct
 
 from lastbolt.reading.bolt_table import caption_of, read_bolt_table
+from lastbolt.reading.contents import contents_pages
 from lastbolt.reading.drafts import Book, Cite, SectionDraft
 from lastbolt.reading.figures import FoundFigure, figures_on
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.lines import Line, Region, lines_of
 from lastbolt.reading.parts import PartsSettings, is_parts_table
 from lastbolt.reading.parts_list import PartsReader
-from lastbolt.reading.pieces import pieces_of
+from lastbolt.reading.pieces import STEPS, pieces_of
 from lastbolt.reading.problems import Reporter
-from lastbolt.reading.procedures import ProcedureDraft, ProcedureReader
+from lastbolt.reading.procedure_drafts import ProcedureDraft
+from lastbolt.reading.procedures import ProcedureReader
 from lastbolt.reading.running import PageText, Running, running_of
-from lastbolt.reading.schema import learn_schema
+from lastbolt.reading.schema import learn_schema, number_alone
 from lastbolt.reading.seen import pages_seen
+from lastbolt.reading.step_table import as_lines, is_step_table
 from lastbolt.reading.tables import Table, tables_on
 from lastbolt.reading.torque_table import read_torque_table
 from lastbolt.words.citation import Box
@@ -76,7 +79,8 @@ class BookReader:
 
     def add(self, page: PageLayout) -> None:
         """Take in the next page."""
-        tables = tables_on(page)
+        all_tables = tables_on(page)
+        tables = [table for table in all_tables if not is_step_table(table)]
         seen = figures_on(page, self.settings.source, tables)
         regions = [Region("table", table.box) for table in tables]
         for found in seen.found:
@@ -84,7 +88,12 @@ class BookReader:
             regions += [Region("figure", box, callouts) for box in found.taken[:1]]
             regions += [Region("figure", box) for box in found.taken[1:]]
         regions += [Region("figure", box) for box in seen.unclaimed if not _mostly_text(page, box)]
+        first = len(regions)
+        steps = dict(enumerate((table for table in all_tables if is_step_table(table)), start=first))
+        regions += [Region(STEPS, table.box) for table in steps.values()]
         lines = lines_of(page, regions)
+        if steps:
+            lines = as_lines(lines, steps, self.language)
         pictured = (
             sum(_area(d.left, d.top, d.right, d.bottom) for d in page.drawn if d.kind == "image") > _PICTURED
         )
@@ -95,13 +104,15 @@ class BookReader:
     def finish(self) -> BookRead:
         """The book read with its own schema."""
         pages = [kept.text for kept in self._kept]
-        running = running_of(pages)
+        running = running_of(pages, lambda text: number_alone(text, self.language) is not None)
         reporter = Reporter(self.settings.title)
         body = [(page.pdf_page, _body(page, running)) for page in pages]
-        schema = learn_schema((line for _, lines in body for line in lines if not line.region), self.language)
+        schema = learn_schema(
+            (line for _, lines in body for line in lines if line.region in ("", STEPS)), self.language
+        )
         cite = Cite(self.settings.source, running.printed)
         book = Book(self.language)
-        for piece in pieces_of(iter(body), schema, self.language):
+        for piece in pieces_of(iter(body), schema, self.language, contents_pages(body, self.language)):
             book.add(piece)
         reader = ProcedureReader(self.language, schema, cite, reporter)
         parts, part_figures, torques, problems = self._tables(running)
@@ -133,7 +144,7 @@ class BookReader:
         for kept in self._kept:
             printed = running.printed.get(kept.text.pdf_page)
             figures = [_printed_figure(found, printed) for found in kept.figures]
-            parts.add_page(kept.tables, figures, _titles(kept.text, running), printed)
+            parts.add_page(kept.tables, figures, printed)
             for table in kept.tables:
                 if is_parts_table(table):
                     continue
@@ -187,12 +198,6 @@ def _mostly_text(page: PageLayout, box: Box) -> bool:
 def _body(page: PageText, running: Running) -> list[Line]:
     aside = running.lines.get(page.pdf_page, frozenset())
     return [line for index, line in enumerate(page.lines) if index not in aside]
-
-
-def _titles(page: PageText, running: Running) -> list[tuple[str, str, float]]:
-    """Headings that name a figure without a drawing: left to the figures' own captions here."""
-    del page, running
-    return []
 
 
 def _printed_figure(found: FoundFigure, printed: str | None) -> FoundFigure:

@@ -9,12 +9,13 @@ from lastbolt.reading.lexicon import Lexicon
 
 _NUMBER = re.compile(
     r"(?<![\w.,:×+±=<≤≥°$€£#*])(?:(?<![-‑–])|(?<=\d[-‑–]))"
-    r"(\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?)(?!\w|[.,:]\d|\s?[%°×\"”′″±])"
+    r"(\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|\d{1,2}[A-Z]\d{1,2})(?!\w|[.,:]\d|\s?[%°×\"”′″±])"
 )
 RUN = re.compile(r"(\d{1,3}(?:\.\d{1,3})+[a-z]?)[-‑–](\d{1,3}(?:\.\d{1,3})+[a-z]?)")
 """Two numbers printed as one word: the first and the last of a run."""
 _PLAIN = re.compile(r"(?<![\w.\-–])\d{1,3}[a-z]?(?![\w.\-–])")
 _MORE = r"(?:\s?(?:-|–|—|to|and|or|x|×|…|\.{2,3}|/|±|\+)\s?\d[\d.,]*)*"
+_LEAST_LETTERS = 12
 _REACH = 60
 """How far back the word that says what a number is may stand, with a list of numbers between."""
 
@@ -80,3 +81,23 @@ def _among_callouts(text: str, start: int, end: int) -> bool:
         return False
     beside = f"{text[opening + 1 : start]} {text[end:closing]}"
     return _PLAIN.search(beside) is not None and not any(c.isalpha() for c in text[opening:start])
+
+
+def last_digits(number: str) -> tuple[str, int | None]:
+    """A number as what stands before its last digits, and these: "4.12" is "4." and 12."""
+    match = re.fullmatch(r"(.*?)(\d+)", number)
+    return (match[1], int(match[2])) if match is not None else (number, None)
+
+
+def joints_of(number: str) -> list[str]:
+    """What a number may be that lost its hyphen or point: "423" -> 4-23, 42-3."""
+    if not number.isdigit() or len(number) < 2:
+        return []
+    return [f"{number[:cut]}-{number[cut:]}" for cut in range(1, len(number))]
+
+
+def clause_of(words: str, page: str) -> str:
+    """Of several pages in a sentence the words before this one: "fan (page 4), pump (page 8)"."""
+    match = re.search(rf"[^),;]*\(?[^),;(]*(?<!\d){re.escape(page)}(?!\d)", words)
+    said = match.group() if match is not None else ""
+    return said if sum(c.isalpha() for c in said) > _LEAST_LETTERS else words

@@ -69,6 +69,7 @@ def heads_of(titles: Sequence[str], headings: Sequence[Heading | None], known: I
     """The columns' roles; the first of several columns with one role counts, except for quantities."""
     roles: dict[str, int] = {}
     quantities: list[tuple[int, str]] = []
+    numbers: list[int] = []
     variants = {variant.lower() for variant in known}
     for index, heading in enumerate(headings):
         if heading is None:
@@ -78,7 +79,10 @@ def heads_of(titles: Sequence[str], headings: Sequence[Heading | None], known: I
         if heading.role == "quantity":
             quantities.append((index, heading.rest))
         else:
+            numbers += [index] if heading.role == "item" else []
             roles.setdefault(heading.role, index)
+    if not quantities and len(numbers) > 1:
+        quantities.append((numbers[-1], ""))  # "Item ... No.": the second number is how many
     if "name" not in roles and "figure_title" in roles and "part_number" in roles:
         roles["name"] = roles.pop("figure_title")
     if len(quantities) > 1 and any(not rest for _, rest in quantities):

@@ -7,7 +7,7 @@ import msgspec
 from lastbolt.reading.figures import FoundFigure
 from lastbolt.reading.parts import Parts, PartsSettings, is_parts_table, rows_of_table
 from lastbolt.reading.tables import Table
-from lastbolt.words.citation import Citation
+from lastbolt.words.citation import Box, Citation
 from lastbolt.words.machine import Figure, PartsRow
 from lastbolt.words.problem import Problem
 from lastbolt.words.where import where
@@ -28,29 +28,27 @@ class PartsReader:
         self,
         tables: Sequence[Table],
         figures: Sequence[FoundFigure],
-        titles: Sequence[tuple[str, str, float]] = (),
         printed_page: str | None = None,
     ) -> None:
-        """Take in one page: its tables and figures, and headings (number, title, top) that name a figure
-        without a drawing on this page."""
+        """Take in one page: its tables and figures."""
         for found in figures:
             known = self._figures.get(found.figure.number)
             if known is None or not known.callouts:
                 self._figures[found.figure.number] = found.figure
-        named = [(f.caption.number, f.caption.title, f.caption.box[1]) for f in figures] + list(titles)
+        named = [(f.caption.number, f.caption.title, f.caption.box) for f in figures]
         for table in tables:
             if is_parts_table(table):
                 self._add_table(table, named, printed_page)
         if named:
-            last = max(named, key=lambda entry: entry[2])
+            last = max(named, key=lambda entry: entry[2][1])
             self._under = (last[0], last[1])
 
     def _add_table(
-        self, table: Table, named: Sequence[tuple[str, str, float]], printed_page: str | None
+        self, table: Table, named: Sequence[tuple[str, str, Box]], printed_page: str | None
     ) -> None:
-        above = [entry for entry in named if entry[2] <= table.box[1]]
+        above = [entry for entry in named if entry[2][1] <= table.box[1]]
         if above:
-            nearest = max(above, key=lambda entry: entry[2])
+            nearest = max(above, key=lambda entry: (_over(entry[2], table.box), entry[2][1]))
             self._under = (nearest[0], nearest[1])
         elif len(named) == 1 and named[0][0] != self._under[0] and not self._tied:
             self._under = (named[0][0], named[0][1])
@@ -70,6 +68,11 @@ class PartsReader:
         )
         problems = [*self._problems, *callout_problems(figures, rows, self._settings)]
         return Parts(rows, tuple(problems)), figures
+
+
+def _over(caption: Box, table: Box) -> bool:
+    """Whether the middle of a caption stands over the table and not beside it."""
+    return table[0] <= (caption[0] + caption[2]) / 2 <= table[2]
 
 
 def told_apart(rows: Sequence[PartsRow]) -> list[PartsRow]:

@@ -4,16 +4,18 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Literal, NamedTuple
 
+from lastbolt.reading.contents import is_contents
 from lastbolt.reading.lexicon import WORD, Lexicon
 from lastbolt.reading.lines import Line
 from lastbolt.reading.marks import Mark, Marks, mark_of
-from lastbolt.reading.schema import NUMBERED, Schema, could_head, stands_out, style_of
+from lastbolt.reading.schema import NUMBERED, Schema, could_head, number_alone, stands_out, style_of
+
+STEPS = "steps"
+"""The region of lines that are rows of a table of steps."""
 
 PieceKind = Literal["heading", "step", "caution", "label", "text", "table", "figure", "contents"]
 
 _ICON = re.compile(r"[!⚠△▲◬☢⚡\s\t]*")
-_LEADERS = re.compile(r"(?:[.·…_]\s?){4,}\s?\S{1,8}$|(?:\t|\s)(?:\d{1,4}|\d{1,3}[-–.]\d{1,3}|[ivxl]{1,6})$")
-_DOTS = re.compile(r"(?:[.·…_]\s?){4,}")
 _SHORT = 0.12
 """A line with a full stop that ends this much before the longest one above ends its paragraph."""
 INDENT = 0.012
@@ -31,7 +33,7 @@ class At(NamedTuple):
 class Piece:
     """A heading, a step, a paragraph ...: its words and the lines they stand on."""
 
-    __slots__ = ("boxed", "kind", "left", "lines", "mark", "name", "number", "rank", "text")
+    __slots__ = ("boxed", "kind", "left", "lines", "mark", "name", "number", "rank", "said", "text")
 
     def __init__(self, kind: PieceKind, at: At, text: str) -> None:
         self.kind: PieceKind = kind
@@ -41,6 +43,8 @@ class Piece:
         self.number = ""
         self.name = ""
         """Of a caution its signal word's list, of a label its list."""
+        self.said = ""
+        """A row of a table of steps as one sentence, with what its other columns say; else empty."""
         self.rank = 0
         self.left = at.line.left
         self.boxed = at.line.boxed
@@ -80,10 +84,13 @@ def joined(text: str, more: str) -> str:
 
 
 def pieces_of(
-    pages: Iterator[tuple[int, Sequence[Line]]], schema: Schema, language: Lexicon
+    pages: Iterator[tuple[int, Sequence[Line]]],
+    schema: Schema,
+    language: Lexicon,
+    contents: frozenset[int] = frozenset(),
 ) -> Iterator[Piece]:
-    """All pieces of a book, in reading order."""
-    maker = _Maker(schema, language)
+    """All pieces of a book, in reading order; `contents`: pages known to be its table of contents."""
+    maker = _Maker(schema, language, contents)
     for pdf_page, lines in pages:
         yield from maker.page(pdf_page, lines)
     if maker.current is not None:
@@ -93,8 +100,9 @@ def pieces_of(
 class _Maker:
     """Turns lines into pieces; `current` is the piece that may still grow."""
 
-    def __init__(self, schema: Schema, language: Lexicon) -> None:
+    def __init__(self, schema: Schema, language: Lexicon, contents: frozenset[int] = frozenset()) -> None:
         self.schema = schema
+        self.contents = contents
         self.language = language
         self.current: Piece | None = None
         self.marks = Marks()
@@ -102,7 +110,7 @@ class _Maker:
 
     def page(self, pdf_page: int, lines: Sequence[Line]) -> Iterator[Piece]:
         """The pieces that are closed by this page's lines."""
-        contents = is_contents(lines, self.language)
+        contents = pdf_page in self.contents or is_contents(lines, self.language)
         for line in lines:
             at = At(pdf_page, line)
             piece = self._contents(at) if contents else self._new_piece(at)
@@ -127,6 +135,8 @@ class _Maker:
     def _new_piece(self, at: At) -> Piece | None:
         """A piece that opens with this line, or None when the line goes on with the current one."""
         line, current = at.line, self.current
+        if line.region == STEPS:
+            return self._signal(at) or self._tabled(at)
         if line.region:
             label = self._label(at) if line.region == "table" else None
             if label is not None:
@@ -146,7 +156,20 @@ class _Maker:
                 and current.last.place == line.place
             )
             return None if same else Piece("table" if line.region == "table" else "figure", at, line.text)
-        opened = self._signal(at) or self._label(at) or self._heading(at) or self._step(at)
+        if (
+            current is not None
+            and current.kind == "heading"
+            and not current.text
+            and self._titles(current, at)
+        ):
+            return None
+        opened = (
+            self._signal(at)
+            or self._numbered_alone(at)
+            or self._label(at)
+            or self._heading(at)
+            or self._step(at)
+        )
         if opened is not None:
             return opened
         if current is not None and self._goes_on(current, at):
@@ -228,6 +251,24 @@ class _Maker:
         piece.rank = self.schema.ranks.get(style, len(self.schema.ranks))
         return piece
 
+    def _numbered_alone(self, at: At) -> Piece | None:
+        """A heading's number on a line of its own ("TASK 32-10-01"); its title stands on the next."""
+        alone = number_alone(at.line.text, self.language)
+        if alone is None or (self.current is not None and self._is_open(self.current, at)):
+            return None
+        piece = Piece("heading", at, "")
+        piece.name, piece.number = alone
+        piece.rank = self.schema.ranks.get(style_of(at.line), len(self.schema.ranks))
+        return piece
+
+    def _titles(self, current: Piece, at: At) -> bool:
+        """Whether a line is the title of the number that stands alone right above it."""
+        last, line = current.last, at.line
+        close = current.lines[-1].pdf_page == at.pdf_page and line.top - last.bottom < 1.6 * (
+            last.bottom - last.top
+        )
+        return close and could_head(line, self.language) and mark_of(line.text, self.language) is None
+
     def _is_number(
         self, match: "re.Match[str]", line: Line, style: tuple[int, bool, bool], outstanding: bool
     ) -> bool:
@@ -238,7 +279,7 @@ class _Maker:
             return False
         if not title[:1].isalpha() and title[:1] not in '(“"':
             return False
-        multi = re.match(r"(?:\d{1,3}|[A-Z])[.\-–]\d", number) is not None
+        multi = re.match(r"(?:\d{1,3}|[A-Z])[.\-–]\d|\d{1,2}[A-Z]\d", number) is not None
         if multi:
             letters = [c for c in title if c.isalpha()]
             capitals = len(letters) > 3 and all(c.isupper() for c in letters[:12])
@@ -261,6 +302,14 @@ class _Maker:
             and line.bold == last.bold
             and line.column == last.column
         )
+
+    def _tabled(self, at: At) -> Piece:
+        """A row of a table of steps: its number is its mark whatever went before."""
+        number, words, said = at.line.text.split("\t")
+        piece = Piece("step", at, words)
+        piece.said = said
+        piece.mark = Mark("num", number) if number else Mark("bullet", "•")
+        return piece
 
     def _step(self, at: At) -> Piece | None:
         marked = mark_of(at.line.text, self.language)
@@ -296,7 +345,7 @@ class _Maker:
     def _goes_on(self, current: Piece, at: At) -> bool:
         """Whether a line without mark or style of its own belongs to the piece above."""
         line, last = at.line, current.last
-        if current.kind in ("table", "figure", "contents", "heading"):
+        if current.kind in ("table", "figure", "contents", "heading") or last.region == STEPS:
             return False
         if current.kind == "caution" and len(current.lines) == 1 and not current.text:
             return True
@@ -316,6 +365,8 @@ class _Maker:
         if abs(line.size_pt - last.size_pt) > 1.2 and current.kind != "caution":
             return False
         ended = current.text.rstrip().endswith(_CLOSED)
+        if ended and current.kind == "label" and current.name not in ("before", "after", "references"):
+            return not (current.text and line.text[:1].isupper() and line.left < current.left + INDENT)
         if ended and current.kind == "step" and self.marks.hang and line.left < current.left + INDENT:
             return False
         if ended and current.kind == "text" and line.text[:1].isupper() and len(current.lines) > 1:
@@ -344,16 +395,3 @@ def block_label(text: str, lead: int, language: Lexicon) -> tuple[str, int] | No
             return hit.key, hit.end
         return None
     return None
-
-
-def is_contents(lines: Sequence[Line], language: Lexicon) -> bool:
-    """Whether a page is a table of contents or an index: most lines end in a page number after leaders."""
-    body = [line for line in lines if len(line.text) > 3]
-    if len(body) < 4:
-        return False
-    dotted = sum(1 for line in body if _DOTS.search(line.text))
-    ending = sum(1 for line in body if _LEADERS.search(line.text))
-    titled = any(
-        line.text.strip().lower().strip(".: ") in language.words("titles", "contents") for line in body[:4]
-    )
-    return dotted >= 0.5 * len(body) or (titled and ending >= 0.4 * len(body))

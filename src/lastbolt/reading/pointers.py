@@ -10,10 +10,12 @@ from lastbolt.reading.title_pointers import CLAUSE_END, Cue, Form, books_in, tit
 from lastbolt.reading.weak_pointers import weak_pointers
 
 NUMBER = (
-    r"(?:\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|\d{1,4}[A-Za-z]?"
+    r"(?:\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|\d{1,2}[A-Z]\d{1,2}(?!\d)|\d{1,4}[A-Za-z]?(?!\d)"
     r"|[A-Z]{1,2}\d?(?:[.\-–]\d{1,3}){1,3}|[IVX]{1,5}\b|[A-Z]\b)"
 )
-MULTI = r"(?:\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|[A-Z](?:[.\-–]\d{1,3}){1,3})"
+MULTI = r"(?:\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|\d{1,2}[A-Z]\d{1,2}(?!\d)|[A-Z](?:[.\-–]\d{1,3}){1,3})"
+_STEP_WORDS = ("step", "steps")
+_LETTERED = re.compile(r"\d{1,2}[A-Z]\d{1,2}")
 _JOINT = r"(?:,\s(?:and|or|then)\b|then\b|and\b|or\b|to\b|thru\b|through\b|until\b|up to\b|[,;&–—/+-])"
 _LIST = re.compile(
     rf"\s?(?P<first>{NUMBER})(?P<rest>(?:\s?(?:{_JOINT}|\)\s?(?:or|and)\s?\()\s?(?:[A-Za-z§¶]{{1,10}}\.?\s)?{NUMBER})*)(?![\w°%])"
@@ -166,7 +168,8 @@ def _keyed(scan: Scan, language: Lexicon) -> list[Pointer]:
             number = (str(language.numbers[spelled]),)
             cue = _cue_before(scan, hit.start)
             found.append(Pointer(hit.start, word.end, "section", number, cue, weak=True))
-        if match is None or (hit.key == "step" and not match["first"][:1].isdigit()):
+        lettered = hit.key == "step" and text[hit.start : hit.end].lower() in _STEP_WORDS
+        if match is None or (hit.key == "step" and not (lettered or match["first"][:1].isdigit())):
             continue
         if match["first"].isalpha() and not (hit.key == "appendix" or match["first"].isupper()):
             continue
@@ -175,6 +178,8 @@ def _keyed(scan: Scan, language: Lexicon) -> list[Pointer]:
         numbers, any_of, span = _numbers(match)
         cue = _cue_before(scan, hit.start)
         form = forms[hit.key]
+        if form == "steps" and _LETTERED.fullmatch(match["first"]):
+            form = "section"  # "operation 2A1" is called a step and numbered as a section
         if form != "section":
             numbers = tuple(dict.fromkeys(end for number in numbers for end in number.split("..")))
         if form == "steps":
@@ -223,7 +228,8 @@ def _bare(scan: Scan) -> list[Pointer]:
     """A section number right behind a cue: "see 4.2", "following 4.2", "preliminary steps of 4.2"."""
     found: list[Pointer] = []
     for hit in scan.of("pointing", "strong_cues", "perform"):
-        match = _MULTI_LIST.match(scan.text, hit.end) or _LONE.match(scan.text, hit.end) or _later(scan, hit)
+        end = hit.end + (scan.text[hit.end : hit.end + 1] == ".")
+        match = _MULTI_LIST.match(scan.text, end) or _LONE.match(scan.text, end) or _later(scan, hit)
         if match is None:
             continue
         numbers, any_of, span = _numbers(match)

@@ -11,8 +11,9 @@ from lastbolt.reading.drafts import Cite, Item, SectionDraft
 from lastbolt.reading.entries import read_entry
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.marks import mark_of
-from lastbolt.reading.pieces import INDENT, Piece
+from lastbolt.reading.pieces import INDENT, STEPS, Piece
 from lastbolt.reading.problems import Reporter, quoted
+from lastbolt.reading.procedure_drafts import ProcedureDraft, StepDraft
 from lastbolt.reading.schema import Schema
 from lastbolt.reading.steps import (
     RawReference,
@@ -24,57 +25,9 @@ from lastbolt.reading.steps import (
 )
 from lastbolt.reading.titles import read_title
 from lastbolt.words.citation import Citation
-from lastbolt.words.machine import EVERY, SIGNALS, Applies, Caution, Deed, Step, TorqueValue
+from lastbolt.words.machine import EVERY, SIGNALS, Applies, Caution, TorqueValue
 
 _PARTS = re.compile(r"\s*;\s*")
-
-
-class StepDraft:
-    """A step with its raw references."""
-
-    def __init__(self, path: str, items: list[Item]) -> None:
-        self.path = path
-        self.items = items
-        self.facts: StepFacts | None = None
-        self.cautions: list[Caution] = []
-        self.further: list[RawReference] = []
-        self.occurrence = 1
-        self.step: Step | None = None
-
-    @property
-    def pieces(self) -> list[Piece]:
-        """The pieces its words stand in."""
-        return [piece for item in self.items for piece in item.pieces]
-
-    @property
-    def words(self) -> str:
-        """Its words."""
-        return " ".join(item.text for item in self.items).strip()
-
-
-class ProcedureDraft:
-    """A section that tells what to do."""
-
-    def __init__(self, section: SectionDraft) -> None:
-        self.section = section
-        self.steps: list[StepDraft] = []
-        self.before: list[tuple[RawReference, tuple[Citation, ...]]] = []
-        self.after: list[tuple[RawReference, tuple[Citation, ...]]] = []
-        self.seen: list[tuple[RawReference, tuple[Citation, ...]]] = []
-        self.items = list(section.items)
-        """What stands in it; with the blocks above it that it took over."""
-        self.common: list[tuple[RawReference, tuple[Citation, ...]]] = []
-        """What it asks before all work in the sections below it."""
-        self.cautions: list[Caution] = []
-        self.tools: list[str] = []
-        self.materials: list[str] = []
-        self.figures: list[str] = []
-        self.applies: Applies = EVERY
-        self.deed: Deed = "other"
-        self.parts: tuple[str, ...] = ()
-        self.title = section.title
-        self.text = ""
-        """What stands before the first step and tells nothing to do."""
 
 
 class ProcedureReader:
@@ -153,7 +106,7 @@ class ProcedureReader:
                 bare = self._paragraph(draft, item, pending, bare, marked=marked)
         for step in draft.steps:
             if len(step.items) > 1:  # read as a whole once, when all its paragraphs are known
-                step.facts = self._facts(step.words)
+                step.facts = self._facts(step.said)
         for scope in self.scopes:
             _bind(draft, scope)
         self.scopes.clear()
@@ -167,7 +120,7 @@ class ProcedureReader:
         pending.clear()
 
     def _step(self, draft: ProcedureDraft, step: StepDraft, pending: list[tuple[Caution, Item]]) -> None:
-        step.facts = self._facts(step.words)
+        step.facts = self._facts(step.said)
         if step.facts.scope is not None:
             self.scopes.append(step.facts.scope)
         step.cautions.extend(caution for caution, _ in pending)
@@ -244,9 +197,7 @@ class ProcedureReader:
                     else text.removeprefix(item.pieces[0].number).strip(" :")
                 )
             marked = mark_of(at.line.text, self.language)
-            fresh = index > 0 and (
-                marked is not None or (current.endswith((";", ".", ")")) and text[:1].isupper())
-            )
+            fresh = index > 0 and (marked is not None or self._begins_anew(current, text))
             if marked is not None and index > 0:
                 text = marked[1].replace("\t", " ")
             if fresh and current:
@@ -266,6 +217,19 @@ class ProcedureReader:
             for part in _PARTS.split(child.text):
                 if part.strip(" ."):
                     yield part.strip(" ."), child.pieces[0]
+
+    def _begins_anew(self, current: str, text: str) -> bool:
+        """Whether a line of a block is an entry of its own: it begins large, and the line above is whole."""
+        words = current.rstrip().split()
+        if not text[:1].isupper() or not words:
+            return False
+        if current.endswith((";", ".", ")")):
+            return True
+        last = words[-1].lower().strip(".(")
+        leads = self.language.among(last, "stop") or self.language.among(last, "pointing", "strong_cues")
+        named = self.language.among(last, "pointing", "section")
+        open_end = current.endswith((",", "-", "–", "/", "&", "+")) or current.count("(") > current.count(")")
+        return not (leads or named or open_end)
 
     def _paragraph(
         self,
@@ -335,7 +299,8 @@ class ProcedureReader:
         for step in draft.steps:
             seen[step.path] = seen.get(step.path, 0) + 1
             step.occurrence = seen[step.path]
-            if not step.path.isdigit() or step.items[0].kind != "step":
+            tabled = step.items[0].pieces[0].lines[0].line.region == STEPS
+            if not step.path.isdigit() or step.items[0].kind != "step" or tabled:
                 continue
             value = int(step.path)
             if (last and value not in (last + 1, 1)) or (step.occurrence > 1 and value == last):

@@ -5,6 +5,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.numbers import clause_of, joints_of, last_digits
 from lastbolt.reading.pointers import Pointer
 from lastbolt.reading.running import same_page
 from lastbolt.reading.steps import RawReference, is_work
@@ -86,7 +87,7 @@ class Directory:
         hits = self._own_first(self._by_number.get(bare_number(number), []), source)
         if hits:
             return self._among(hits, raw)
-        mended = [t for n in _mended(number) for t in self._by_number.get(n, [])]
+        mended = [t for n in joints_of(number) for t in self._by_number.get(n, [])]
         if len(mended) == 1:
             found = self._among(mended, raw)
             return Found(found.to, "doubtful" if found.status == "resolved" else found.status)
@@ -159,11 +160,17 @@ class Directory:
         beside = [t for t in near if t.parent == own.parent] or near
         if not beside:
             beside = [t for t in self._children.get(own.parent or "", []) if t.procedure and t.deed in family]
+        beside = self._so_called(beside, raw.words) or beside
         if len(beside) == 1:
             return Found((_goal(beside[0]),), "resolved")
         if beside:
             return Found(tuple(_goal(t) for t in beside), "ambiguous", True)
         return Found((), "dangling")
+
+    def _so_called(self, targets: list[Target], words: str) -> list[Target]:
+        """Those that bear the very word of the sentence: "the reverse of removal", not of disassembly."""
+        nouns = [n for n in self.language.words("deed_titles") if n in words.lower()]
+        return [t for t in targets if any(noun in t.title.lower() for noun in nouns)]
 
     def holds_work(self, to: str) -> bool:
         """Whether it is a procedure, or a section with procedures in it."""
@@ -175,13 +182,14 @@ class Directory:
 
     def between(self, first: str, last: str) -> tuple[str, ...]:
         """The numbers of a run ("chapters 3 to 7"): its ends, and between them those that sections have."""
-        head, low = _last_digits(first)
-        other, high = _last_digits(last)
+        head, low = last_digits(first)
+        other, high = last_digits(last)
         if head != other:
             return self._printed_between(first, last)
         if low is None or high is None or not low < high <= low + _LONGEST_RUN:
             return first, last
-        inner = (f"{head}{number}" for number in range(low + 1, high))
+        width = len(first) - len(head)
+        inner = (f"{head}{number:0{width}d}" for number in range(low + 1, high))
         return first, *(number for number in inner if self.knows_number(number)), last
 
     def _printed_between(self, first: str, last: str) -> tuple[str, ...]:
@@ -245,6 +253,10 @@ class Directory:
         ]
         most = max(score for score, _ in scored)
         best = [t for score, t in scored if score == most]
+        if len(best) > 1:  # to take a part off is not to take it apart
+            stems = self.language.words("deed_titles", "apart")
+            meant = any(stem in raw.words.lower() for stem in stems)
+            best = [t for t in best if any(stem in t.title.lower() for stem in stems) == meant] or best
         return best[0] if len(best) == 1 and most > 0 else None
 
     def _scored(self, key: tuple[str, ...]) -> list[tuple[float, Target]]:
@@ -261,19 +273,6 @@ def _goal(target: Target) -> str:
 def bare_number(number: str) -> str:
     """A number as it is compared: points and hyphens alike, capitals alike."""
     return number.translate(_ALIKE).upper().rstrip("-")
-
-
-def _last_digits(number: str) -> tuple[str, int | None]:
-    """A number as what stands before its last digits, and these: "4.12" is "4." and 12."""
-    match = re.fullmatch(r"(.*?)(\d+)", number)
-    return (match[1], int(match[2])) if match is not None else (number, None)
-
-
-def _mended(number: str) -> list[str]:
-    """What a number may be that lost its hyphen or point: "423" -> 4-23, 42-3."""
-    if not number.isdigit() or len(number) < 2:
-        return []
-    return [f"{number[:cut]}-{number[cut:]}" for cut in range(1, len(number))]
 
 
 def look_up(raw: RawReference, own: Target, directory: Directory) -> Found | None:
@@ -316,7 +315,7 @@ def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Direct
     if bare and not any(directory.knows_number(number) for number in targets):
         return Found((), "dangling") if raw.entry else None
     looked = [
-        directory.by_page(n, raw, own.source)
+        directory.by_page(n, raw._replace(words=clause_of(raw.words, n)), own.source)
         if pointer.form == "page"
         else directory.by_number(n, raw, own.source)
         for n in targets

@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from lastbolt.reading.lines import Line
@@ -14,6 +14,8 @@ _DIGITS = re.compile(r"\d+")
 _ROMAN = re.compile(r"[ivxlc]{1,7}|[IVXLC]{1,7}")
 _PLAIN = re.compile(r"\d{1,4}")
 _CHAPTERED = re.compile(r"(?:\d{1,3}|[A-Z]{1,3}\d?)(?:[-–.]\d{1,3}){1,2}")
+_SPACED = re.compile(r"(?<=\d)\s[-–]\s(?=\d)")
+"""Inside a page number that is printed "5 - 12"."""
 _PIECES = re.compile(r"[\t|·•]|\s{1,}")
 _TRIM = "()[]|,;:·•- –—"
 
@@ -39,18 +41,23 @@ class Running(NamedTuple):
     by_printed: dict[str, tuple[int, ...]]
 
 
-def running_of(pages: Sequence[PageText]) -> Running:
-    """The running heads, feet and page numbers of a book."""
+def running_of(pages: Sequence[PageText], heads: Callable[[str], bool] | None = None) -> Running:
+    """The running heads, feet and page numbers of a book; `heads`: whether a line is a section's number alone
+    ("TASK 32-10-01"), which often comes first on a page and is then no running head."""
     need = 2 if len(pages) < 8 else max(3, len(pages) // 12)
     shared = _shared(pages, need)
     lines: dict[int, set[int]] = {}
     for page in pages:
         for rows in (_edge_rows(page, top=True), _edge_rows(page, top=False)):
             for depth, row in enumerate(rows):
+                if heads is not None and depth > 0 and any(heads(page.lines[i].text) for i in row):
+                    break
                 if not any(_repeats(page.lines[index], shared, depth) for index in row):
                     break
                 lines.setdefault(page.pdf_page, set()).update(row)
     _complete_rows(pages, lines, need)
+    if heads is not None:
+        _give_back(pages, lines, heads)
     printed = _printed(pages, lines)
     by_printed: dict[str, list[int]] = {}
     for pdf_page, number in printed.items():
@@ -149,6 +156,15 @@ def _complete_rows(pages: Sequence[PageText], lines: dict[int, set[int]], need: 
                 lines.setdefault(page.pdf_page, set()).add(index)
 
 
+def _give_back(pages: Sequence[PageText], lines: dict[int, set[int]], heads: Callable[[str], bool]) -> None:
+    """A section's number is no running line where others are."""
+    for page in pages:
+        found = lines.get(page.pdf_page, set())
+        own = {index for index in found if heads(page.lines[index].text)}
+        if own != found:
+            found -= own
+
+
 def _outermost(page: PageText, index: int) -> bool:
     line = page.lines[index]
     tops = [other.top for other in page.lines]
@@ -189,6 +205,7 @@ def _printed(pages: Sequence[PageText], lines: dict[int, set[int]]) -> dict[int,
 
 def _edge_pieces(text: str) -> list[str]:
     """What stands at the outer ends of a running line, where page numbers stand."""
+    text = _SPACED.sub("-", text)
     pieces = [piece.strip(_TRIM) for piece in _PIECES.split(text)]
     pieces = [piece for piece in pieces if piece]
     parts = {pieces[0], pieces[-1]} if pieces else set()

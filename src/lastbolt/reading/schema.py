@@ -9,9 +9,22 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
 
 NUMBERED = re.compile(
-    r"(?:(?P<word>[A-Za-z]+\.?)\s+)?(?P<number>\d{1,3}(?:[.\-–]\d{1,3}){0,4}[A-Za-z]?|[A-Z](?:[.\-–]\d{1,3}){1,4}|[IVX]{1,5}|[A-Z])(?P<end>[.):]?)(?:[\s\t]+[–—-]?\s?|\s?[–—:]\s?)(?P<title>\S.*)"
+    r"(?:(?P<word>[A-Za-z]+\.?)\s+)?(?P<number>\d{1,2}[A-Z]\d{1,2}|\d{1,3}(?:[.\-–]\d{1,3}){0,4}[A-Za-z]?|[A-Z](?:[.\-–]\d{1,3}){1,4}|[IVX]{1,5}|[A-Z])(?P<end>[.):]?)(?:[\s\t]+[–—-]?\s?|\s?[–—:]\s?)(?P<title>\S.*)"
 )
+_ALONE = re.compile(r"(?P<word>[A-Za-z]+\.?)\s+(?P<number>\d{1,3}(?:[.\-–]\d{1,3}){0,4}[A-Za-z]?)[.:]?")
 _MULTI = re.compile(r"\d{1,3}[.\-–]\d")
+
+
+def number_alone(text: str, language: Lexicon) -> tuple[str, str] | None:
+    """The word and the number of a line that is a section's number and nothing more: "TASK 32-10-01"."""
+    match = _ALONE.fullmatch(text.strip())
+    if match is None:
+        return None
+    word = match["word"].lower()
+    chapter = language.among(word, "titles", "chapter")
+    if chapter or (language.among(word, "pointing", "section") and _MULTI.match(match["number"])):
+        return word, match["number"].replace("–", "-")
+    return None
 
 
 class Style(NamedTuple):

@@ -21,7 +21,7 @@ def pages_seen(
     """One value per page; words in no section, and pictures without words, are unexplained."""
     explained: dict[int, int] = {}
     for section in book.sections:
-        pieces = [section.heading, *section.tables, *section.figures]
+        pieces = [section.heading, *section.again, *section.tables, *section.figures]
         for item in section.items:
             pieces += item.pieces
             pieces += [p for child in item.children for p in child.pieces]

@@ -105,6 +105,7 @@ def read_step(
     doubts: list[str] = []
     scope: Scope | None = None
     left_hand = imperative = False
+    before: tuple[str, tuple[Deed, ...]] = ("", ())
     read = {} if known is None else known
     for number, sentence in enumerate(sentences(text, language)):
         said = read.get(sentence)
@@ -113,9 +114,13 @@ def read_step(
                 sentence, language, callouts_in_brackets=callouts_in_brackets
             )
         facts, found = said.facts, said.conditions
+        pointing = (
+            said.references if facts.deeds not in ((), ("other",)) else _of_both(said.references, before)
+        )
+        before = (sentence, facts.deeds)
         deeds += [deed for deed in facts.deeds if deed not in deeds]
         mentions += facts.mentions
-        references += [r for r in said.references if r.pointer.form != "figure"]
+        references += [r for r in pointing if r.pointer.form != "figure"]
         figures += [n for r in said.references if r.pointer.form == "figure" for n in r.pointer.targets]
         covered = next((c.steps for c in found if c.steps), None)
         if covered is not None and not facts.deeds:
@@ -138,6 +143,17 @@ def read_step(
         tuple(dict.fromkeys(locks)), left_hand, tuple(dict.fromkeys(renew)), tuple(dict.fromkeys(tools)),
         condition, applies, tuple(dict.fromkeys(figures)), imperative, "; ".join(doubts), scope,
     )  # fmt: skip
+
+
+def _of_both(
+    references: tuple[RawReference, ...], before: tuple[str, tuple[Deed, ...]]
+) -> tuple[RawReference, ...]:
+    """References of a sentence that tells nothing to do ("See page 14."): of the work told before it."""
+    words, deeds = before
+    if not words or deeds in ((), ("other",)):
+        return references
+    both = (r._replace(words=f"{words} {r.words}", deeds=deeds) for r in references)
+    return tuple(b if r.pointer.cue == "see" else r for r, b in zip(references, both, strict=True))
 
 
 def _references(

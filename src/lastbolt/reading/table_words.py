@@ -7,7 +7,7 @@ from importlib import resources
 from typing import NamedTuple
 
 _THREAD = re.compile(r"M\d{1,2}(?:[.,]\d)?(?:\s?[x×]\s?\d(?:[.,]\d{1,2})?)?|\d{1,2}/\d{1,2}[-–]\d{2}")
-_CLEAN = re.compile(r"[\s._\-:*()\[\]]+")
+_CLEAN = re.compile(r"[\s._\-:*()\[\],]+")
 
 
 class Heading(NamedTuple):

@@ -1,14 +1,17 @@
 """Tables on a page, ruled or not: headings, rows and cells with their boxes."""
 
+import re
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
+from lastbolt.reading.columns import spread_of
 from lastbolt.reading.grid import Grid, grids_of
 from lastbolt.reading.table_words import Heading, TableWords, table_words
 from lastbolt.words.citation import Box
 from lastbolt.words.page import PageLayout, Word
 
+_SECTION_NUMBER = re.compile(r"\d{1,3}(?:[.\-–]\d{1,3})+[A-Za-z]?|\d{1,2}[A-Z]\d{1,2}")
 _LEAST_HEADINGS = 2
 _ROW_GAP = 2.4
 """A gap of more line heights than this ends an unruled table."""
@@ -59,7 +62,30 @@ def tables_on(page: PageLayout, language: TableWords | None = None) -> list[Tabl
             used.append(table.box)
     free = [word for word in page.words if not any(inside(word, box) for box in used)]
     found += _unruled(page, free, words)
-    return sorted(found, key=lambda table: (table.box[1], table.box[0]))
+    halves = [half for table in found for half in _side_by_side(table)]
+    return sorted(halves, key=lambda table: (table.box[1], table.box[0]))
+
+
+def _side_by_side(table: Table) -> list[Table]:
+    """Two lists with one row of headings between them, told apart: their headings come twice."""
+    half, odd = divmod(len(table.titles), 2)
+    if odd or half < _LEAST_HEADINGS or table.titles[:half] != table.titles[half:]:
+        return [table]
+    lefts = [row.cells[half].left for row in table.rows if row.cells[half].text]
+    if not lefts:
+        return [table]
+    left, top, right, bottom = table.box
+    middle = min(lefts) - 0.002
+    parts = []
+    for begin, end, a, b in ((0, half, left, middle), (half, 2 * half, middle, right)):
+        rows = tuple(
+            Row(row.cells[begin:end], (a, row.box[1], b, row.box[3]))
+            for row in table.rows
+            if any(cell.text for cell in row.cells[begin:end])
+        )
+        titles, headings = table.titles[begin:end], table.headings[begin:end]
+        parts.append(table._replace(box=(a, top, b, bottom), titles=titles, headings=headings, rows=rows))
+    return parts
 
 
 def inside(word: Word, box: Box) -> bool:
@@ -137,10 +163,11 @@ def _headings_in(rows: list[Row], language: TableWords) -> tuple[int, tuple[Head
 
 def _unruled(page: PageLayout, words: list[Word], language: TableWords) -> list[Table]:
     rows = text_rows(words)
+    spread = spread_of(rows, page.width_pt)
     found: list[Table] = []
     at = 0
     while at < len(rows):
-        phrases = _phrases(rows[at], page.width_pt)
+        phrases = _phrases(rows[at], page.width_pt, spread)
         phrases = [part for phrase in phrases for part in _parted(phrase, language)]
         meant = [language.heading(" ".join(w.text for w in phrase)) for phrase in phrases]
         roles = {heading.role for heading in meant if heading is not None}
@@ -153,12 +180,12 @@ def _unruled(page: PageLayout, words: list[Word], language: TableWords) -> list[
     return found
 
 
-def _phrases(row: list[Word], width_pt: float) -> list[list[Word]]:
+def _phrases(row: list[Word], width_pt: float, spread: float = 1.0) -> list[list[Word]]:
     """The row cut where the gap is wider than a space."""
     phrases = [[row[0]]]
     for word in row[1:]:
         last = phrases[-1][-1]
-        if (word.left - last.right) * width_pt > 0.75 * max(word.size_pt, last.size_pt):
+        if (word.left - last.right) * width_pt > 0.75 * spread * max(word.size_pt, last.size_pt):
             phrases.append([word])
         else:
             phrases[-1].append(word)
@@ -233,11 +260,15 @@ def _follow(
     left = phrases[0][0].left - 3 * em
     right = 1.01 if phrases[-1][-1].right > 0.6 else phrases[-1][-1].right + 14 * em
     body: list[list[Word]] = []
-    last = rows[at]
+    last, heads = rows[at], [word.text for word in rows[at]]
     next_at = at + 1
     for row in rows[at + 1 :]:
         part = [word for word in row if word.left >= left and word.right <= right]
         height = last[0].bottom - last[0].top
+        if [word.text for word in row] == heads:
+            break  # the next table of this shape
+        if body and part and (_heads_a_section(part, body) or _is_larger(part, body)):
+            break
         if part and part[0].top - last[0].bottom > _ROW_GAP * height:
             break
         if part and not gutters.take(part):
@@ -259,13 +290,31 @@ def _follow(
     return Table(page.pdf_page, box, False, tuple(titles), headings, tuple(made)), next_at
 
 
+def _heads_a_section(row: list[Word], body: list[list[Word]]) -> bool:
+    """Whether a row is the next section's heading: its number comes first, no row before had one, and it
+    stands further off than the rows from each other."""
+    numbered = [_SECTION_NUMBER.fullmatch(other[0].text) is not None for other in (row, *body)]
+    if not numbered[0] or any(numbered[1:]) or len(body) < _LEAST_HEADINGS:
+        return False
+    pitch = min(after[0].top - before[0].top for before, after in pairwise(body))
+    return row[0].top - body[-1][0].top > 1.4 * pitch
+
+
+def _is_larger(row: list[Word], body: list[list[Word]]) -> bool:
+    """Whether a row is printed clearly larger than the rows before it: a heading."""
+    largest = max(word.size_pt for other in body for word in other)
+    return min(word.size_pt for word in row) > 1.12 * largest
+
+
 def _above_last_rule(
     page: PageLayout, head: list[Word], body: list[list[Word]], columns: int
 ) -> list[list[Word]]:
     """The rows down to the lowest long rule among them, and those below that fill half of the columns."""
     if not body:
         return body
-    first, last = body[0][0].bottom, body[-1][0].bottom
+    headed = len(body) > 1 and not any(c.isdigit() for word in body[0] for c in word.text)
+    top = body[1] if headed and 2 * len(body[0]) < columns else body[0]  # not a second line of headings
+    first, last = top[0].bottom, body[-1][0].bottom
     width = head[-1].right - head[0].left
     rules = [
         shape.top

@@ -135,6 +135,8 @@ class Step(Struct, frozen=True, omit_defaults=True):
     figures: tuple[str, ...] = ()
     citations: tuple[Citation, ...] = ()
     doubt: str = ""
+    beside: str = ""
+    """Of a row in a table of steps: what its other columns say (count and size, torque, where to see)."""
 
 
 class Procedure(Struct, frozen=True, omit_defaults=True):

@@ -100,6 +100,8 @@ class Line(Struct, frozen=True):
     tools: tuple[str, ...] = ()
     doubt: str = ""
     citations: tuple[Citation, ...] = ()
+    beside: str = ""
+    """Of a step out of a table: what the other columns of its row say."""
 
 
 class Open(Struct, frozen=True):

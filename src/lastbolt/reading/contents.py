@@ -1,0 +1,59 @@
+"""Which pages are a table of contents, also one without page numbers: its lines come again as headings."""
+
+import re
+from collections.abc import Sequence
+
+from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.lines import Line
+
+_LETTERS = re.compile(r"[^\W\d_]+")
+_LEADERS = re.compile(r"(?:[.·…_]\s?){4,}\s?\S{1,8}$|(?:\t|\s)(?:\d{1,4}|\d{1,3}[-–.]\d{1,3}|[ivxl]{1,6})$")
+_DOTS = re.compile(r"(?:[.·…_]\s?){4,}")
+_LEAST_LINES = 6
+_SHARE = 0.6
+"""Of the lines of a page of contents at least this share stand alone on a line of a later page, too."""
+
+
+def contents_pages(pages: Sequence[tuple[int, Sequence[Line]]], language: Lexicon) -> frozenset[int]:
+    """The pages under a heading "Contents" whose lines are titles of later pages, and those after them."""
+    words = {_key(word) for word in language.words("titles", "contents")}
+    opened = [at for at, (_, lines) in enumerate(pages) if any(_key(line.text) in words for line in lines)]
+    if not opened:
+        return frozenset()
+    last_seen: dict[str, int] = {}
+    for at, (_, lines) in enumerate(pages):
+        for line in lines:
+            last_seen[_key(line.text)] = at
+    found: set[int] = set()
+    for first in opened:
+        for at in range(first, len(pages)):
+            number, lines = pages[at]
+            if not _lists_titles(lines, at, last_seen, words):
+                break
+            found.add(number)
+    return frozenset(found)
+
+
+def _lists_titles(lines: Sequence[Line], at: int, last_seen: dict[str, int], words: set[str]) -> bool:
+    titles = [key for line in lines if len(key := _key(line.text)) > 2 and key not in words]
+    again = sum(last_seen[key] > at for key in titles)
+    ended = sum(line.text.rstrip().endswith(".") and "..." not in line.text for line in lines)
+    return len(titles) >= _LEAST_LINES and again >= _SHARE * len(titles) and ended < 0.2 * len(lines)
+
+
+def _key(text: str) -> str:
+    """The letters of a line without numbers, leaders and signs, in small letters."""
+    return " ".join(_LETTERS.findall(text.lower()))
+
+
+def is_contents(lines: Sequence[Line], language: Lexicon) -> bool:
+    """Whether a page is a table of contents or an index: most lines end in a page number after leaders."""
+    body = [line for line in lines if len(line.text) > 3]
+    if len(body) < 4:
+        return False
+    dotted = sum(1 for line in body if _DOTS.search(line.text))
+    ending = sum(1 for line in body if _LEADERS.search(line.text))
+    titled = any(
+        line.text.strip().lower().strip(".: ") in language.words("titles", "contents") for line in body[:4]
+    )
+    return dotted >= 0.5 * len(body) or (titled and ending >= 0.4 * len(body))

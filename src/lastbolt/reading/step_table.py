@@ -1,0 +1,170 @@
+"""Tables whose rows are steps ("Line | Work | Qty | Size | Torque | See"): told from others, and as lines.
+
+What stands in the further columns is put behind the step's own words, as a sentence would say it, so that the
+rules for sentences read it and a person sees it in the step.
+"""
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
+
+from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.lines import Line
+from lastbolt.reading.pieces import STEPS
+from lastbolt.reading.tables import Row, Table
+from lastbolt.reading.torques import torques_in
+from lastbolt.reading.units import torque_unit
+
+_FURTHER = ("quantity", "size", "length", "torque", "see", "tool", "remarks", "item")
+_NOTHING = "-–— "
+_PARTS = re.compile(r"[,()\[\]]|\bin\b|\s")
+_WORDY = 0.6
+"""In a table of steps this share of the rows with words has two words or more in the column of work."""
+
+
+class _Entry(NamedTuple):
+    """One row with the rows that go on with it: what it says in each column."""
+
+    rows: list[Row]
+    cells: list[list[str]]
+
+
+def is_step_table(table: Table) -> bool:
+    """Whether the table's rows are instructions: a column of work, and numbers or facts beside it."""
+    work = table.column("work")
+    if work is None or not any(table.column(role) is not None for role in _FURTHER):
+        return False
+    said = [row.cells[work].text for row in table.rows if row.cells[work].text]
+    return bool(said) and sum(" " in text.strip() for text in said) >= _WORDY * len(said)
+
+
+def as_lines(lines: Sequence[Line], tables: dict[int, Table], language: Lexicon) -> list[Line]:
+    """The page's lines with those of each table of steps made anew: one line per step or caution in it.
+
+    `tables`: the table of each region that holds steps, by its index. A step's line begins with its number
+    and a tab; without a number it begins with the tab.
+    """
+    made: list[Line] = []
+    told: set[int] = set()
+    for line in lines:
+        if line.region != STEPS:
+            made.append(line)
+        elif line.place not in told:
+            told.add(line.place)
+            words = sum(one.words for one in lines if one.region == STEPS and one.place == line.place)
+            made += _of_table(tables[line.place], line, words, language)
+    return made
+
+
+def _of_table(table: Table, model: Line, words: int, language: Lexicon) -> Iterator[Line]:
+    work = table.column("work")
+    assert work is not None
+    entries = list(_entries(table, language))
+    for number, entry in enumerate(entries):
+        left, top, right, bottom = _around(entry.rows)
+        cells = [" ".join(parts) for parts in entry.cells]
+        caution = _opens_caution(cells[work], language)
+        text = " ".join(cell for cell in cells if cell) if caution else _text(table, cells)
+        # Every word of the table belongs to one of its lines: the first carries the headings too.
+        share = words - sum(len(" ".join(map(" ".join, e.cells)).split()) for e in entries[1:])
+        own = share if number == 0 else len(" ".join(map(" ".join, entry.cells)).split())
+        yield model._replace(
+            text=text, left=left, top=top, right=right, bottom=bottom, bold=False, lead=0, words=own
+        )
+
+
+def _entries(table: Table, language: Lexicon) -> Iterator[_Entry]:
+    """The rows gathered: a row without a number goes on with the one above, unless it opens a caution."""
+    work, item = table.column("work"), table.column("item")
+    assert work is not None
+    current: _Entry | None = None
+    for row in table.rows:
+        cells = [cell.text.strip() for cell in row.cells]
+        if [*cells] == [*table.titles]:
+            continue
+        numbered = item is not None and bool(cells[item])
+        cautions = _opens_caution(cells[work], language)
+        apart = numbered or cautions or (item is None and table.ruled) or current is None
+        if not apart and current is not None and item is None:
+            apart = _ended(" ".join(current.cells[work])) and cells[work][:1].isupper()
+        if apart or current is None:
+            if current is not None:
+                yield current
+            current = _Entry([row], [[cell] if cell else [] for cell in cells])
+        else:
+            current.rows.append(row)
+            for said, cell in zip(current.cells, cells, strict=True):
+                said.extend([cell] if cell else [])
+    if current is not None:
+        yield current
+
+
+def _ended(text: str) -> bool:
+    return text.rstrip().endswith((".", ":", "!", "?"))
+
+
+def _opens_caution(text: str, language: Lexicon) -> bool:
+    head, colon, _ = text.partition(":")
+    first = head.strip(" !").lower()
+    known = any(first in words for words in language.data["signals"].values())
+    return known and (bool(colon) or text.strip(" !").isupper() or head == text)
+
+
+def _text(table: Table, cells: Sequence[str]) -> str:
+    """The row as number, words of the work, and both with the further columns as one sentence; tabs between.
+
+    A caution in the column of work has neither: it comes back as it stands.
+    """
+    said = {role: cells[at] for role in (*_FURTHER, "work") if (at := table.column(role)) is not None}
+    work, beside = said.get("work", ""), _beside(said)
+    number = said.get("item", "").rstrip(".)")
+    first = f"{work.removesuffix('.')} {beside}" if beside else work
+    return "\t".join((number, work, " ".join(part for part in (first, *_sentences(table, said)) if part)))
+
+
+def _beside(said: dict[str, str]) -> str:
+    """Count, size and the section to see, in brackets as a sentence would have them."""
+    size = " x ".join(part for part in (said.get("size", ""), said.get("length", "")) if part)
+    count = said.get("quantity", "").strip(_NOTHING)
+    counted = f"{count} x {size}" if count and size else size or (f"qty {count}" if count else "")
+    see = said.get("see", "").strip(_NOTHING)
+    parts = [f"({counted})" if counted else "", f"(see {see})" if see else ""]
+    bracketed = " ".join(part for part in parts if part)
+    return f"{bracketed}." if bracketed and said.get("work", "").endswith(".") else bracketed
+
+
+def _sentences(table: Table, said: dict[str, str]) -> Iterable[str]:
+    """The other further columns, a sentence each."""
+    torque = said.get("torque", "").strip(_NOTHING)
+    if torque:
+        printed = torque if torques_in(torque) else _with_unit(torque, _unit(table))
+        yield f"Torque in stages: {printed}." if torque.count("/") > 1 else f"Torque: {printed}."
+    tool = said.get("tool", "").strip(_NOTHING)
+    if tool:
+        yield f"Tool: {tool}."
+    remarks = said.get("remarks", "").strip(_NOTHING)
+    if remarks:
+        yield f"{remarks.removesuffix('.')}."
+
+
+def _with_unit(torque: str, unit: str) -> str:
+    """The torque with the unit of its column, before a further turn: "130 N·m + 90°"."""
+    value, plus, turn = torque.partition("+")
+    if plus and "°" in turn:
+        return f"{value.strip()} {unit} + {turn.strip()}"
+    return f"{torque} {unit}".strip()
+
+
+def _unit(table: Table) -> str:
+    """The unit of torque that the heading of the column prints."""
+    column = table.column("torque")
+    title = table.titles[column] if column is not None else ""
+    parts = (part.strip() for part in _PARTS.split(title))
+    return next((part for part in parts if part and torque_unit(part) is not None), "")
+
+
+def _around(rows: Sequence[Row]) -> tuple[float, float, float, float]:
+    boxes = [row.box for row in rows]
+    return (
+        min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes)
+    )  # fmt: skip
