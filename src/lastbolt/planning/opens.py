@@ -84,7 +84,7 @@ def _of_reference(
             wrong, do = _doubted(reference, book)
         case "resolved" if reference.role == "before":
             wrong = _narrowed_badly(reference, book)
-        case "resolved" if reference.role == "see" and not reference.condition:
+        case "resolved" if reference.role == "see":
             wrong, do = _only_seen(reference, book, planned)
     if wrong:
         yield Open(kind, said + wrong, do, reference.id, choices, (), reference.citations)

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.numbers import any_of, may_point, numbers_in
-from lastbolt.reading.references import Target, bare_number
+from lastbolt.reading.targets import Target, bare_number
 
 _SHORT = re.compile(r"(?<=\s)\d{1,3}(?:,\d{1,2})?[A-Za-z]?(?!\w|[.,\-–]\d|\s?[%°×])")
 _REACH = 24

@@ -5,6 +5,7 @@ from typing import Literal, NamedTuple
 
 from msgspec.structs import replace
 
+from lastbolt.reading.common import common_conditions
 from lastbolt.reading.counts import read_callouts
 from lastbolt.reading.drafts import SectionDraft
 from lastbolt.reading.left_over import Net
@@ -13,18 +14,13 @@ from lastbolt.reading.manual import BookRead
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.procedure_drafts import ProcedureDraft, StepDraft
 from lastbolt.reading.procedures import torque_values
-from lastbolt.reading.references import (
-    Directory,
-    Found,
-    Target,
-    bare_number,
-    look_up,
-    made_reference,
-    role_in_step,
-)
+from lastbolt.reading.references import Directory, look_up, made_reference, role_in_step
+from lastbolt.reading.standing_orders import standing_orders
 from lastbolt.reading.steps import RawReference
+from lastbolt.reading.swallowed import places
+from lastbolt.reading.targets import Found, Target, bare_number, procedure_id, section_id, targets_of
 from lastbolt.reading.telling import tell_of_reference, tell_of_step
-from lastbolt.reading.titles import read_title, title_key
+from lastbolt.reading.unfollowed import NOWHERE, Heard, Unfollowed
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Figure, Mention, Procedure, Reference, ReferenceRole, Section, Step
 from lastbolt.words.problem import Problem
@@ -49,72 +45,30 @@ class RowFinder(NamedTuple):
     by_item: Mapping[tuple[str, str], tuple[str, ...]]
 
 
-def section_id(source: str, section: SectionDraft) -> str:
-    """The id of a section."""
-    return f"{source}/section/{section.anchor}"
-
-
-def procedure_id(source: str, section: SectionDraft) -> str:
-    """The id of the procedure in a section."""
-    return f"{source}/procedure/{section.anchor}"
-
-
 def link(books: Iterable[BookRead], rows: RowFinder) -> Linked:
     """Everything that points looked up, over all books."""
     every = list(books)
     language = lexicon(every[0].settings.language) if every else lexicon()
     targets, tables = [], {}
     for book in every:
-        targets += _targets(book)
+        targets += targets_of(book)
         for number, section in book.book.table_captions.items():
             tables[book.settings.source, number] = section_id(book.settings.source, section)
     directory = Directory(targets, tables, language)
     sections: list[Section] = []
-    procedures, figures, problems = list[Procedure](), list[Figure](), list[Problem]()
+    procedures: list[Procedure] = []
+    figures: list[Figure] = []
+    problems: list[Problem] = []
     for book in every:
         linker = _Linker(book, directory, rows)
         sections += linker.sections()
+        linker.take_orders()
         linker.look_up_texts()
         procedures += [linker.procedure(draft) for draft in book.procedures]
         figures += linker.figures()
+        linker.tell_unfollowed()
         problems += linker.reporter.found
     return Linked(tuple(sections), tuple(procedures), tuple(figures), tuple(problems))
-
-
-def _targets(book: BookRead) -> list[Target]:
-    source = book.settings.source
-    language = lexicon(book.settings.language)
-    procedures = {draft.section.anchor: draft for draft in book.procedures}
-    found = []
-    for section in book.book.sections:
-        draft = procedures.get(section.anchor)
-        title = draft.title if draft is not None else section.title
-        key = title_key(title, language)
-        facts = read_title(title, language)
-        named = draft.parts if draft is not None else facts.parts
-        parts = frozenset(w for part in named for w in title_key(part, language))
-        printed = [
-            book.running.printed[page] for page in sorted(section.pages) if page in book.running.printed
-        ]
-        parent = section_id(source, section.parent) if section.parent is not None else None
-        procedure = procedure_id(source, section) if draft is not None else None
-        found.append(
-            Target(
-                section_id(source, section),
-                section.number,
-                title,
-                key,
-                facts.deed,
-                parts,
-                procedure,
-                parent,
-                source,
-                printed[0] if printed else "",
-                frozenset(printed),
-                frozenset(bare_number(s.path) for s in (draft.steps if draft else ()) if "." in s.path),
-            )
-        )
-    return found
 
 
 class _Linker:
@@ -131,6 +85,9 @@ class _Linker:
         self.above: dict[str, tuple[Reference, ...]] = {}
         """Section anchor -> what its introduction asks of all sections below it."""
         self.cited_by: dict[str, list[str]] = {}
+        self.heard = Heard()
+        self.ordered: dict[str, list[Reference]] = {}
+        """Section id -> the sections that say of themselves that they come before its work."""
 
     def sections(self) -> list[Section]:
         """The sections of the book in order."""
@@ -187,12 +144,27 @@ class _Linker:
         return False
 
     def _from_above(self, section: SectionDraft, own: Target) -> tuple[Reference, ...]:
-        """What the introductions above a section ask of it, other than itself."""
-        found: list[Reference] = []
+        """What the introductions above a section ask of it, and what orders itself before it."""
+        found: list[Reference] = list(self.ordered.get(own.id, ()))
         while section.parent is not None:
             section = section.parent
-            found = [*self.above.get(section.anchor, ()), *found]
-        return tuple(r for r in found if own.procedure not in r.to)
+            ordered = self.ordered.get(section_id(self.source, section), ())
+            found = [*ordered, *self.above.get(section.anchor, ()), *found]
+        others = (r for r in found if own.procedure not in r.to)
+        return tuple(replace(r, id=f"{own.procedure}/above/r{n}") for n, r in enumerate(others, 1))
+
+    def take_orders(self) -> None:
+        """Take up what sections say of themselves: that they are to be done before the work of others."""
+        for draft in self.book.procedures:
+            own = self.directory.targets[section_id(self.source, draft.section)]
+            for item in (one for each in draft.items for one in (each, *each.children)):
+                for words, pointer in standing_orders(item.text, self.directory.language):
+                    found = look_up(RawReference(pointer, words, ()), own, self.directory)
+                    cited = self.book.cite.of(*item.pieces, words=words)
+                    reference = Reference("", words, "before", "resolved", (own.procedure or own.id,))
+                    for to in found.to if found is not None else ():
+                        leads = to.replace("/procedure/", "/section/")
+                        self.ordered.setdefault(leads, []).append(replace(reference, citations=cited))
 
     def procedure(self, draft: ProcedureDraft) -> Procedure:
         """The procedure with its references looked up."""
@@ -203,7 +175,7 @@ class _Linker:
         seen = self._all(draft.seen, own, None, f"{identity}/see")
         after = self._all(draft.after, own, "after", f"{identity}/after")
         common = self._all(draft.common, own, None, f"{identity}/common")
-        self.above[draft.section.anchor] = common
+        self.above[draft.section.anchor] = (*common, *self._asked_by_steps(draft, own))
         above = (*self._from_above(draft.section, own), *common)
         raws = [*draft.common, *draft.before, *draft.seen, *draft.after]
         raws += [(raw, ()) for step in draft.steps for raw in step.further]
@@ -218,6 +190,17 @@ class _Linker:
             f"{chapter.number} {chapter.title}".strip(), self.book.cite.of(draft.section.heading),
             text=draft.text,
         )  # fmt: skip
+
+    def _asked_by_steps(self, draft: ProcedureDraft, own: Target) -> tuple[Reference, ...]:
+        """What the numbered steps of a chapter's introduction ask before all work in the sections below."""
+        if not draft.section.children:
+            return ()
+        asked = [
+            (raw, self.book.cite.of(*step.pieces, words=step.words))
+            for step in draft.steps if step.facts is not None
+            for raw in common_conditions(step.words, step.facts.references, self.directory.language)
+        ]  # fmt: skip
+        return self._all(asked, own, None, f"{own.id}/asked")
 
     def _step(self, draft: ProcedureDraft, step: StepDraft, own: Target, figures: tuple[str, ...]) -> Step:
         facts = step.facts
@@ -251,6 +234,7 @@ class _Linker:
     ) -> tuple[Reference, ...]:
         made: list[Reference] = []
         for raw, cited in raws:
+            self.heard.add(raw.words, cited)
             found = look_up(raw, own, self.directory)
             if found is None:
                 continue
@@ -315,6 +299,14 @@ class _Linker:
                     "LB-R15", what, "Look whether another section was meant.", reference.citations, "note"
                 )
             seen.add(reference.to)
+
+    def tell_unfollowed(self) -> None:
+        """Report what points somewhere in words that no rule looked at."""
+        net = Unfollowed(self.directory, self.reporter, self.figure_ids)
+        for place in places(self.book.book):
+            section = place.section
+            own = self.directory.targets[section_id(self.source, section)] if section else NOWHERE
+            net.tell(place, own, self.heard, self.book.cite.of(place.piece))
 
     def _mention(self, mention: Mention, figures: tuple[str, ...]) -> Mention:
         """The mention with the figure its callouts belong to, when that is certain."""

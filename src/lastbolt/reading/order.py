@@ -16,6 +16,8 @@ def required_first(scan: Scan, start: int, end: int, language: Lexicon) -> bool:
     clause = _clause_of(scan.text, start, end)
     within = [hit for hit in scan.of("order") if clause[0] <= hit.start and hit.end <= clause[1]]
     before = _last(scan, start, "before")
+    if before is not None and _of_here(scan, before, language):
+        return not _never(scan, before)  # "Before this, do 4.2"
     if before is not None and _leads_to(scan, before, start, language):
         return _never(scan, before)
     if before is not None and before.first <= 1 and _of_work(scan, before, language):
@@ -32,6 +34,8 @@ def comes_later(scan: Scan, start: int, end: int, language: Lexicon) -> bool:
     if not scan.has("order"):
         return False
     before = _last(scan, start, "before")
+    if before is not None and _of_here(scan, before, language):
+        return False
     if before is not None and _leads_to(scan, before, start, language):
         return not _never(scan, before)
     onward = _last(scan, start, "onward")
@@ -46,6 +50,14 @@ def comes_later(scan: Scan, start: int, end: int, language: Lexicon) -> bool:
 def _never(scan: Scan, before: Hit) -> bool:
     """Whether "before" is said of what must not be done: "do not start before 4.3 is done"."""
     return any(hit.end <= before.start for hit in scan.of("order", "never"))
+
+
+def _of_here(scan: Scan, before: Hit, language: Lexicon) -> bool:
+    """Whether it is said of the work at hand: "before this", and no section's name behind."""
+    low = [token.low for token in scan.tokens[before.last : before.last + 2]]
+    if not low or not language.among(low[0], "order", "here"):
+        return False
+    return not any(language.among(low[-1], table, "section") for table in ("pointing", "left_over"))
 
 
 def _clause_of(text: str, start: int, end: int) -> tuple[int, int]:

@@ -6,6 +6,7 @@ from typing import NamedTuple
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
 from lastbolt.reading.numbers import RUN
 from lastbolt.reading.order import comes_later, required_first
+from lastbolt.reading.step_pointers import marked_steps
 from lastbolt.reading.title_pointers import CLAUSE_END, Cue, Form, books_in, titles_in
 from lastbolt.reading.weak_pointers import weak_pointers
 
@@ -67,6 +68,10 @@ def pointers_in(scan: Scan, language: Lexicon) -> list[Pointer]:
         + _keyed(scan, language)
         + _bare(scan)
         + _bracketed(text)
+        + [
+            Pointer(start, end, "steps", (), _cue_before(scan, start), from_step=first, to_step=last)
+            for start, end, first, last in marked_steps(scan, language)
+        ]
         + [Pointer(*one[:5], weak=one.weak) for one in (*titles_in(scan, language), *books_in(scan))]
     )
     found.sort(key=lambda p: (p.start, -p.end))
@@ -319,7 +324,7 @@ _RANK: dict[Form, int] = {
 def _without_overlap(found: list[Pointer]) -> list[Pointer]:
     """Of overlapping phrases the more exact one; a title that names a numbered section goes into it."""
     kept: list[Pointer] = []
-    for pointer in sorted(found, key=lambda p: (_RANK[p.form], p.start, -(p.end - p.start))):
+    for pointer in sorted(found, key=lambda p: (_RANK[p.form], p.weak, p.start, -(p.end - p.start))):
         clash = next((k for k in kept if pointer.start < k.end and k.start < pointer.end), None)
         if clash is None:
             kept.append(pointer)
@@ -339,7 +344,7 @@ def _with_steps(found: list[Pointer], text: str) -> list[Pointer]:
         within = _within(last, pointer, gap, text) if last is not None else None
         if within is not None:
             merged[-1] = within
-        elif last is not None and beside and last.form == "section" and pointer.form == "steps":
+        elif last is not None and beside and last.form in ("section", "title") and pointer.form == "steps":
             merged[-1] = last._replace(end=pointer.end, from_step=pointer.from_step, to_step=pointer.to_step)
         elif last is not None and beside and last.form == "steps" and pointer.form == "section":
             merged[-1] = pointer._replace(start=last.start, from_step=last.from_step, to_step=last.to_step)

@@ -23,6 +23,7 @@ HEADINGS: dict[str, str] = {
     "LB-R14": "A count was read with doubt",
     "LB-R15": "The same reference stands twice",
     "LB-R16": "A torque was not understood, or read with doubt",
+    "LB-R17": "Words that point somewhere were not read",
     "LB-X07": "An XML file is neither an S1000D module nor a DITA topic",
     "LB-X08": "A module stands twice in a publication",
     "LB-X09": "A warning that a step calls for is not there",

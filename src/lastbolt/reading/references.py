@@ -1,17 +1,15 @@
 """Raw pointers looked up in the whole set of sources: resolved, doubtful, ambiguous, dangling, self ..."""
 
 import re
-from functools import lru_cache
-from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.numbers import clause_of, joints_of, last_digits
 from lastbolt.reading.pointers import Pointer
-from lastbolt.reading.running import same_page
 from lastbolt.reading.steps import RawReference, is_work
+from lastbolt.reading.targets import Found, Target, bare_number, page_key
 from lastbolt.reading.titles import title_key
 from lastbolt.words.citation import Citation
-from lastbolt.words.machine import Deed, Reference, ReferenceRole, ReferenceStatus
+from lastbolt.words.machine import Reference, ReferenceRole, ReferenceStatus
 
 _OPPOSITE: dict[str, str] = {
     "remove": "install",
@@ -24,37 +22,8 @@ _OPPOSITE: dict[str, str] = {
     "tighten": "loosen",
 }
 _LETTER = re.compile(r"(?<![\d.\-])[^\W\d_]{3,}|[§¶]|[^\W\d_]\.")
-_ALIKE = str.maketrans(".‑–", "---")
 _ENOUGH = 0.74
 _LONGEST_RUN = 40
-
-
-class Target(NamedTuple):
-    """One section as something to point at; `procedure` when it tells what to do."""
-
-    id: str
-    number: str
-    title: str
-    key: tuple[str, ...]
-    deed: Deed
-    parts: frozenset[str]
-    procedure: str | None
-    parent: str | None
-    source: str
-    first_printed: str
-    printed: frozenset[str]
-    marks: frozenset[str] = frozenset()
-    """The marks of its steps that look like numbers of sections ("4-1")."""
-
-
-class Found(NamedTuple):
-    """Where a pointer leads, and how sure that is."""
-
-    to: tuple[str, ...]
-    status: ReferenceStatus
-    any_of: bool = False
-    missing: tuple[str, ...] = ()
-    """Of several numbers those that lead nowhere."""
 
 
 class Directory:
@@ -75,7 +44,7 @@ class Directory:
             if target.number:
                 self._by_number.setdefault(bare_number(target.number), []).append(target)
             for page in target.printed:
-                self._by_page.setdefault(same_page(page), []).append(target)
+                self._by_page.setdefault(page_key(page), []).append(target)
             self._by_key.setdefault(target.key, []).append(target)
             if target.parent is not None:
                 self._children.setdefault(target.parent, []).append(target)
@@ -95,18 +64,29 @@ class Directory:
 
     def by_page(self, page: str, raw: RawReference, source: str) -> Found:
         """What begins on that printed page, else what is still going on there."""
-        there = self._own_first(self._by_page.get(same_page(page), []), source)
-        hits = [t for t in there if t.procedure is not None]
-        starting = [t for t in hits if same_page(t.first_printed) == same_page(page)]
-        hits = starting or hits or there
+        there = self._own_first(self._by_page.get(page_key(page), []), source)
+        working = [t for t in there if t.procedure is not None]
+        starting = [t for t in working if page_key(t.first_printed) == page_key(page)]
+        named = self._so_named(there, raw)
+        done = [t for t in named if t.deed in raw.deeds]
+        choices = ([t for t in done if t in starting], done, [t for t in named if t in starting])
+        hits = next((found for found in (*choices, starting, working, there) if found), [])
         if not hits:
             return Found((), "dangling")
         if len(hits) == 1:
-            return Found((_goal(hits[0]),), "resolved")
+            elsewhere = self.by_words(raw).to
+            sure = not elsewhere or _goal(hits[0]) in elsewhere
+            undone = _OPPOSITE.get(hits[0].deed) in raw.deeds and hits[0].deed not in raw.deeds
+            return Found((_goal(hits[0]),), "resolved" if sure and not undone else "doubtful")
         best = self._best(hits, raw)
         if best is not None:
             return Found((_goal(best),), "resolved")
         return Found(tuple(_goal(t) for t in hits), "ambiguous", True)
+
+    def _so_named(self, hits: list[Target], raw: RawReference) -> list[Target]:
+        """Those whose part the sentence names."""
+        words = set(title_key(raw.words, self.language))
+        return [t for t in hits if t.parts and t.parts <= words]
 
     def by_title(self, title: str, raw: RawReference, source: str, *, loud: bool) -> Found:
         """The procedure of that name, word order and endings aside; a near match only with doubt."""
@@ -139,7 +119,10 @@ class Directory:
         longest = max((len(t.parts) for t in hits), default=0)
         hits = [t for t in hits if len(t.parts) == longest]
         if len(hits) == 1:
-            return Found((_goal(hits[0]),), "doubtful")
+            scan = self.language.scan(raw.words)
+            verbs = {token.low for h in scan.of("deeds") for token in scan.tokens[h.first : h.last]}
+            only = words - verbs <= hits[0].parts and raw.pointer.form == "demand"
+            return Found((_goal(hits[0]),), "resolved" if only else "doubtful")
         return Found((), "in words")
 
     def reverse_of(self, own: Target, raw: RawReference) -> Found:
@@ -173,12 +156,18 @@ class Directory:
         return [t for t in targets if any(noun in t.title.lower() for noun in nouns)]
 
     def holds_work(self, to: str) -> bool:
-        """Whether it is a procedure, or a section with procedures in it."""
-        return "/procedure/" in to or any(target.procedure for target in self._below(to))
+        """Whether it is a procedure, a section with procedures in it, or one whose title says work."""
+        own = self.targets.get(to)
+        titled = own is not None and is_work((own.deed,))
+        return "/procedure/" in to or titled or any(target.procedure for target in self._below(to))
 
     def knows_number(self, number: str) -> bool:
         """Whether any section has this number."""
         return bare_number(number) in self._by_number
+
+    def knows_page(self, page: str) -> bool:
+        """Whether any section stands on the page so printed."""
+        return page_key(page) in self._by_page
 
     def between(self, first: str, last: str) -> tuple[str, ...]:
         """The numbers of a run ("chapters 3 to 7"): its ends, and between them those that sections have."""
@@ -269,12 +258,6 @@ def _goal(target: Target) -> str:
     return target.procedure or target.id
 
 
-@lru_cache(maxsize=4096)
-def bare_number(number: str) -> str:
-    """A number as it is compared: points and hyphens alike, capitals alike."""
-    return number.translate(_ALIKE).upper().rstrip("-")
-
-
 def look_up(raw: RawReference, own: Target, directory: Directory) -> Found | None:
     """Where a raw reference leads; None when the words turn out not to be a reference."""
     pointer = raw.pointer
@@ -335,6 +318,9 @@ def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Direct
 def _each_of(pointer: Pointer, directory: Directory) -> tuple[str, ...]:
     """The numbers that a pointer means: of a run its ends and what the book has between them."""
     if pointer.form == "page":
+        one = "-".join(pointer.targets)  # "page 4 - 2" is a page where pages are so numbered
+        if pointer.span and len(pointer.targets) == 2 and directory.knows_page(one):
+            return (one,)
         return pointer.targets[:1] if pointer.span else pointer.targets
     if pointer.span and len(pointer.targets) == 2:
         return directory.between(*pointer.targets)
@@ -374,7 +360,7 @@ def made_reference(
         rest = tuple(t for t in to if t != own_id)
         status, to = ("self", to) if not rest else (status, rest)
     steps = (pointer.from_step, pointer.to_step)
-    if pointer.weak and own_id not in to:
+    if pointer.weak and pointer.form == "section" and own_id not in to:
         steps = None, None  # the numbers of operations, which turned out to be sections
     condition = pointer.exceptions if pointer.form == "reverse" else raw.condition
     return Reference(

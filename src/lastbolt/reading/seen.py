@@ -8,6 +8,7 @@ from msgspec.structs import replace
 from lastbolt.reading.drafts import Book
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.running import PageText, Running
+from lastbolt.reading.swallowed import instructions_missed
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.machine import PageSeen, PageState
 
@@ -30,7 +31,7 @@ def pages_seen(
                 explained[at.pdf_page] = explained.get(at.pdf_page, 0) + at.line.words
     fronts = {at.pdf_page for piece in [*book.before, *book.contents] for at in piece.lines}
     first = min((s.heading.lines[0].pdf_page for s in book.sections), default=None)
-    known = _Known(running, explained, fronts, first, parts, source)
+    known = _Known(running, explained, fronts, first, parts, source, instructions_missed(book))
     found = [_scan(_seen(page, known)) if page.scanned else _seen(page, known) for page in pages]
     for page, seen in zip(pages, found, strict=True):
         if seen.state == "unexplained" and not page.scanned:
@@ -50,6 +51,8 @@ class _Known(NamedTuple):
     first: int | None
     parts: set[int]
     source: str
+    unread: dict[int, int]
+    """Page -> words of instructions that were taken for a drawing, a table or a list of things."""
 
 
 def _seen(page: PageText, known: _Known) -> PageSeen:
@@ -69,7 +72,8 @@ def _seen(page: PageText, known: _Known) -> PageSeen:
         return PageSeen(source, page.pdf_page, printed, "blank", total)
     if page.pdf_page in known.parts:
         return PageSeen(source, page.pdf_page, printed, "read", total)
-    lost = max(0, body - explained)
+    unread = known.unread.get(page.pdf_page, 0)
+    lost = max(0, body - explained + unread)
     front = page.pdf_page in fronts and (first is None or page.pdf_page <= first)
     contents = page.pdf_page in fronts and explained < 0.2 * body
     if front or contents:
@@ -82,7 +86,8 @@ def _seen(page: PageText, known: _Known) -> PageSeen:
     if lost <= _FEW:
         state: PageState = "drawing" if figures > 0.8 * body else "read"
         return PageSeen(source, page.pdf_page, printed, state, total)
-    why = f"{lost} of {total} words stand in no section"
+    of_steps = f", {unread} of them in sentences like those of steps" if unread else ""
+    why = f"{lost} of {total} words stand in no section{of_steps}"
     return PageSeen(source, page.pdf_page, printed, "unexplained", total, lost, why)
 
 

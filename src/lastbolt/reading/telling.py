@@ -1,8 +1,9 @@
 """What there is to tell people about a step's torques and counts, and of a reference in doubt."""
 
 from lastbolt.reading.problems import Reporter, quoted
-from lastbolt.reading.references import Directory, Found
+from lastbolt.reading.references import Directory
 from lastbolt.reading.steps import StepFacts
+from lastbolt.reading.targets import Found
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Reference
 

@@ -5,7 +5,7 @@ from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
-from lastbolt.reading.numbers import any_of
+from lastbolt.reading.numbers import any_of, may_point
 
 Form = Literal[
     "section", "page", "figure", "table", "title", "steps", "book", "own", "elsewhere", "reverse", "demand"
@@ -16,6 +16,7 @@ _CAPITALS = re.compile(
     r"[\"“'‘]?(?P<title>[A-Z][A-Z0-9'/&-]+(?:[\s,:–-]+(?:[A-Z0-9][A-Z0-9'/&-]*))*)[\"”'’]?"
 )
 _LOUD = re.compile(r"(?<!\w)[A-Z][A-Z'/-]+(?:\s[A-Z][A-Z'/-]+)+(?!\w)")
+_SHEET = re.compile(r"\.?\s(\d{1,3}[A-Za-z]?)(?![\w.,]\d|\s?/\s?\d|\w)")
 _LONGEST_TITLE = 8
 _QUOTED = re.compile(r"[\"“‘](?P<title>[^\"”’]{4,80})[\"”’]")
 
@@ -40,7 +41,7 @@ def titles_in(scan: Scan, language: Lexicon) -> list[Named]:
         if hit.first > 0 and language.among(scan.tokens[hit.first - 1].low, "pointing", "seeing"):
             continue
         rest = text[hit.end :]
-        lead = re.match(r"\s*(?:also\s|the\s)?", rest)
+        lead = _lead(language).match(rest)
         start = hit.end + (lead.end() if lead else 0)
         if text[start : start + 5].lower() == "that " or not text[start : start + 1].strip():
             continue
@@ -65,7 +66,9 @@ def titles_in(scan: Scan, language: Lexicon) -> list[Named]:
             if words and words[0].isalpha():
                 found.append(Named(hit.start, start + len(words), "title", (words,), "see"))
     found += [Named(h.start, h.end, "elsewhere", (), "see") for h in scan.of("pointing", "whither")]
+    found += _sheets(scan, language)
     found += _ordered(scan, language)
+    found += _plain(scan, language)
     if _LOUD.search(text):
         found += _loud(text, language)
     for match in re.finditer(r"\((?P<title>[A-Z][A-Z'/-]+(?:\s[A-Z][A-Z'/-]+)+)\)", text):
@@ -76,15 +79,58 @@ def titles_in(scan: Scan, language: Lexicon) -> list[Named]:
 def _ordered(scan: Scan, language: Lexicon) -> list[Named]:
     """Words behind "perform" that are a title of the book, if they are: "perform flywheel removal"."""
     found: list[Named] = []
+    steps = [hit.start for hit in scan.of("pointing", "step", "marked")]
     for hit in scan.of("pointing", "perform"):
-        end = CLAUSE_END.search(scan.text, hit.end)
-        words = scan.text[hit.end : end.start() if end else len(scan.text)].strip(" ,")
+        behind = CLAUSE_END.search(scan.text, hit.end)
+        end = min([behind.start() if behind else len(scan.text), *(s for s in steps if s > hit.end)])
+        words = scan.text[hit.end : end].strip(" ,")
         first, *rest = words.lower().split() or [""]
         if any(c.isdigit() for c in words):
             continue
         if rest and len(rest) < _LONGEST_TITLE and not language.among(first, "order", "never"):
             found.append(Named(hit.start, hit.end + len(words) + 1, "title", (words,), "perform", True))
     return found
+
+
+def _sheets(scan: Scan, language: Lexicon) -> list[Named]:
+    """ "sheet 4": a place that no number of the book tells; "sheet 1 of 2" is a part of a drawing."""
+    found: list[Named] = []
+    for hit in scan.of("pointing", "sheet"):
+        number = _SHEET.match(scan.text, hit.end)
+        drawn = any(h.first < hit.first for h in scan.of("pointing", "figure"))
+        behind = scan.tokens[hit.last + 1].low if hit.last + 1 < len(scan.tokens) else ""
+        drawn = drawn or language.among(behind, "pointing", "where")
+        if number is not None and not drawn and may_point(scan.text, number.start(1), number.end(), language):
+            found.append(Named(hit.start, number.end(), "elsewhere", (), "see"))
+    return found
+
+
+def _plain(scan: Scan, language: Lexicon) -> list[Named]:
+    """Words behind "as told in" that are a title of the book, if they are: "... in chain guard, removal"."""
+    found: list[Named] = []
+    for cue in _spoken(language).finditer(scan.text):
+        steps = (h.start for h in scan.of("pointing", "step", "marked") if h.start > cue.end())
+        behind = CLAUSE_END.search(scan.text, cue.end())
+        end = min([behind.start() if behind else len(scan.text), *steps])
+        words = scan.text[cue.end() : end].strip(" ,")
+        if 1 < len(words.split()) < _LONGEST_TITLE and not any(c.isdigit() for c in words):
+            found.append(Named(cue.start(), cue.end() + len(words), "title", (words,), "see", True))
+    return found
+
+
+@lru_cache(maxsize=4)
+def _spoken(language: Lexicon) -> re.Pattern[str]:
+    """Words that say where something is told, before a title in small letters."""
+    cues = any_of((*language.words("left_over", "title_cues"), *language.words("left_over", "weak_cues")))
+    return re.compile(rf"(?<!\w)(?:{cues})\.?\s(?=[a-z]{{3}})", re.IGNORECASE)
+
+
+@lru_cache(maxsize=4)
+def _lead(language: Lexicon) -> re.Pattern[str]:
+    """What stands between "see" and a title: "also", "the", and "chapter" before a title in capitals."""
+    also, the = (any_of(language.words("left_over", key)) for key in ("also", "the"))
+    section = any_of((*language.words("pointing", "section"), *language.words("left_over", "section")))
+    return re.compile(rf"\s*(?:(?:{also})\s)?(?:(?:{the})\s)?(?:(?:{section})\s(?=[\"“‘]|[A-Z]{{2}}))?")
 
 
 @lru_cache(maxsize=4)

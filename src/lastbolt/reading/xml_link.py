@@ -16,9 +16,10 @@ from lastbolt.reading.link import RowFinder
 from lastbolt.reading.pointers import Pointer
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.procedures import torque_values
-from lastbolt.reading.references import Directory, Found, Target, look_up, made_reference, role_in_step
+from lastbolt.reading.references import Directory, look_up, made_reference, role_in_step
 from lastbolt.reading.sentences import sentences
 from lastbolt.reading.steps import RawReference, SentenceFacts, read_sentence, read_step
+from lastbolt.reading.targets import Found, Target
 from lastbolt.reading.telling import tell_of_reference, tell_of_step
 from lastbolt.reading.title_pointers import Cue, Form
 from lastbolt.reading.titles import title_key

@@ -122,3 +122,23 @@ def test_condition_for_some_steps():
     text = "For steps 6 to 9 only, when the shaft is damaged, remove oil pan (3-20)."
     (condition,) = conditions_in(lexicon().scan(text), lexicon())
     assert condition.steps == ("6", "9")
+
+
+@pytest.mark.parametrize(
+    ("text", "first", "last"),
+    [
+        ("Repeat steps (1) and (2) for the other side.", "1", "2"),
+        ("Repeat items 1) and 2) for each remaining cap.", "1", "2"),
+        ("Repeat steps (a) to (c).", "a", "c"),
+    ],
+)
+def test_steps_by_marks_in_brackets(text, first, last):
+    (pointer,) = pointers_in(lexicon().scan(text), lexicon())
+    assert (pointer.form, pointer.from_step, pointer.to_step) == ("steps", first, last)
+
+
+@pytest.mark.parametrize(
+    "text", ["Remove the screws (items 6, 10).", "Cut a sheet 2 mm thick.", "Sheet 1 of 2"]
+)
+def test_callouts_and_sheets_of_metal_are_no_pointers(text):
+    assert found(text) == []

@@ -1,0 +1,66 @@
+"""What stands where in a book, and the instructions that were taken for a drawing, a table or a list."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from lastbolt.reading.drafts import Book, SectionDraft
+from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.marks import mark_of
+from lastbolt.reading.pieces import Piece
+from lastbolt.reading.steps import is_work
+from lastbolt.words.machine import DEEDS, Deed
+
+READ_BLOCKS = ("before", "after", "references")
+"""Labelled blocks whose entries are read as references; in the others things are named."""
+_FEWEST = 4
+"""An instruction has at least so many words; a name in a drawing or a list seldom has."""
+
+
+class Place(NamedTuple):
+    """A piece of a book and the section it stands in; `swallowed`: taken for no instruction."""
+
+    piece: Piece
+    section: SectionDraft | None
+    swallowed: bool
+
+
+def places(book: Book) -> Iterator[Place]:
+    """Every piece of a book but its headings and its table of contents."""
+    for piece in book.before:
+        yield Place(piece, None, True)
+    for section in book.sections:
+        for piece in (*section.tables, *section.figures):
+            yield Place(piece, section, True)
+        for item in section.items:
+            swallowed = item.kind == "label" and item.name not in READ_BLOCKS
+            for one in (item, *item.children):
+                for piece in one.pieces:
+                    yield Place(piece, section, swallowed)
+
+
+def instructions_missed(book: Book) -> dict[int, int]:
+    """Page -> how many words, taken for no instruction, tell somebody to take something off or put it on."""
+    found: dict[int, int] = {}
+    for place in places(book):
+        if place.swallowed and place.section is not None:
+            for at in place.piece.lines:
+                if instructs(at.line.text, book.language):
+                    found[at.pdf_page] = found.get(at.pdf_page, 0) + at.line.words
+    return found
+
+
+def instructs(text: str, language: Lexicon) -> bool:
+    """Whether words tell somebody to take something off or put it on, as a step does."""
+    marked = mark_of(text, language)
+    words = (marked[1] if marked is not None else text).replace("\t", " ").strip()
+    scan = language.scan(words)
+    if len(scan.tokens) < _FEWEST:
+        return False
+    verbs = [hit for hit in scan.of("deeds") if hit.first == 0 and hit.form == "base"]
+    deeds: tuple[Deed, ...] = tuple(DEEDS[hit.key] for hit in verbs)
+    if not is_work(deeds):
+        return False
+    noun = any(language.among(words[hit.start : hit.end].lower(), "deed_nouns") for hit in verbs)
+    behind = scan.tokens[verbs[0].last].low if verbs[0].last < len(scan.tokens) else ""
+    article = language.among(behind, "stop", "articles")
+    return article or (not noun and marked is not None and words.endswith("."))

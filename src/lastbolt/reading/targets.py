@@ -1,0 +1,99 @@
+"""Sections as something to point at: their numbers, pages, titles and what they tell to do."""
+
+from functools import lru_cache
+from typing import NamedTuple
+
+from lastbolt.reading.drafts import SectionDraft
+from lastbolt.reading.lexicon import lexicon
+from lastbolt.reading.manual import BookRead
+from lastbolt.reading.running import same_page
+from lastbolt.reading.titles import read_title, title_key
+from lastbolt.words.machine import Deed, ReferenceStatus
+
+_ALIKE = str.maketrans(".‑–", "---")
+
+
+class Target(NamedTuple):
+    """One section as something to point at; `procedure` when it tells what to do."""
+
+    id: str
+    number: str
+    title: str
+    key: tuple[str, ...]
+    deed: Deed
+    parts: frozenset[str]
+    procedure: str | None
+    parent: str | None
+    source: str
+    first_printed: str
+    printed: frozenset[str]
+    marks: frozenset[str] = frozenset()
+    """The marks of its steps that look like numbers of sections ("4-1")."""
+
+
+class Found(NamedTuple):
+    """Where a pointer leads, and how sure that is."""
+
+    to: tuple[str, ...]
+    status: ReferenceStatus
+    any_of: bool = False
+    missing: tuple[str, ...] = ()
+    """Of several numbers those that lead nowhere."""
+
+
+def page_key(page: str) -> str:
+    """A printed page as it is compared: "5 - 5" is "5-5"."""
+    return same_page(page).replace(" ", "")
+
+
+@lru_cache(maxsize=4096)
+def bare_number(number: str) -> str:
+    """A number as it is compared: points and hyphens alike, capitals alike."""
+    return number.translate(_ALIKE).upper().rstrip("-")
+
+
+def section_id(source: str, section: SectionDraft) -> str:
+    """The id of a section."""
+    return f"{source}/section/{section.anchor}"
+
+
+def procedure_id(source: str, section: SectionDraft) -> str:
+    """The id of the procedure in a section."""
+    return f"{source}/procedure/{section.anchor}"
+
+
+def targets_of(book: BookRead) -> list[Target]:
+    """The sections of a book, each with the procedure in it."""
+    source = book.settings.source
+    language = lexicon(book.settings.language)
+    procedures = {draft.section.anchor: draft for draft in book.procedures}
+    found = []
+    for section in book.book.sections:
+        draft = procedures.get(section.anchor)
+        title = draft.title if draft is not None else section.title
+        key = title_key(title, language)
+        facts = read_title(title, language)
+        named = draft.parts if draft is not None else facts.parts
+        parts = frozenset(w for part in named for w in title_key(part, language))
+        printed = [
+            book.running.printed[page] for page in sorted(section.pages) if page in book.running.printed
+        ]
+        parent = section_id(source, section.parent) if section.parent is not None else None
+        procedure = procedure_id(source, section) if draft is not None else None
+        found.append(
+            Target(
+                section_id(source, section),
+                section.number,
+                title,
+                key,
+                facts.deed,
+                parts,
+                procedure,
+                parent,
+                source,
+                printed[0] if printed else "",
+                frozenset(printed),
+                frozenset(bare_number(s.path) for s in (draft.steps if draft else ()) if "." in s.path),
+            )
+        )
+    return found
