@@ -2,9 +2,11 @@
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
+from lastbolt.reading.numbers import any_of
 from lastbolt.words.machine import EVERY, Applies
 
 _SERIAL = r"(\d[\d\s., ]*\d|\d)"
@@ -24,8 +26,8 @@ class Condition(NamedTuple):
 
 def conditions_in(scan: Scan, language: Lexicon) -> list[Condition]:
     """The conditions of one sentence."""
-    found = [*_serials(scan), *_variants(scan, language), *_bindings(scan, language)]
-    scope = _step_scope(scan)
+    found = [*_serials(scan, language), *_variants(scan, language), *_bindings(scan, language)]
+    scope = _step_scope(scan, language)
     if scope is not None:
         found = [c._replace(steps=scope) for c in found] or [Condition(scan.text, 0, 0, EVERY, scope)]
     kept: list[Condition] = []
@@ -126,14 +128,28 @@ def _variant_name(lead: str, rest: str, language: Lexicon) -> str | None:
     return f"without {name}" if lead.endswith("without") else name
 
 
-def _serials(scan: Scan) -> list[Condition]:
+class _Patterns(NamedTuple):
+    serials: re.Pattern[str]
+    steps: re.Pattern[str]
+
+
+@lru_cache(maxsize=4)
+def _patterns(language: Lexicon) -> _Patterns:
+    """One serial number or step, or the first and the last of several."""
+    through = language.words("pointing", "through")
+    both = any_of((*through, *language.words("left_over", "both")))
+    return _Patterns(
+        re.compile(rf"\.?\s?:?\s?{_SERIAL}(?:\s?(?:{any_of(through)})\s?{_SERIAL})?"),
+        re.compile(rf"\s?(\d{{1,3}})(?:\s?(?:{both})\s?(\d{{1,3}}))?"),
+    )
+
+
+def _serials(scan: Scan, language: Lexicon) -> list[Condition]:
     """ "from serial no. 40 211", "up to serial number 1500", "serial nos. 100 to 199"."""
     text = scan.text
     found: list[Condition] = []
     for hit in scan.of("conditions", "serial"):
-        match = re.compile(rf"\.?\s?:?\s?{_SERIAL}(?:\s?(?:to|through|thru|-|–)\s?{_SERIAL})?").match(
-            text, hit.end
-        )
+        match = _patterns(language).serials.match(text, hit.end)
         if match is None:
             continue
         first = int(re.sub(r"\D", "", match[1]))
@@ -159,14 +175,12 @@ def _serials(scan: Scan) -> list[Condition]:
     return found
 
 
-def _step_scope(scan: Scan) -> tuple[str, str] | None:
+def _step_scope(scan: Scan, language: Lexicon) -> tuple[str, str] | None:
     """ "for steps 6 to 9 only": a condition that covers other steps."""
     for hit in scan.of("conditions", "step_scope"):
         if hit.last - hit.first < 2:
             continue
-        match = re.compile(r"\s?(\d{1,3})(?:\s?(?:to|thru|through|and|-|–)\s?(\d{1,3}))?").match(
-            scan.text, hit.end
-        )
+        match = _patterns(language).steps.match(scan.text, hit.end)
         if match is not None:
             return match[1], match[2] or match[1]
     return None

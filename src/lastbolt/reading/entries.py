@@ -2,14 +2,15 @@
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 
 from lastbolt.reading.conditions import Condition, combined, conditions_in
 from lastbolt.reading.lexicon import Lexicon, Scan
+from lastbolt.reading.numbers import any_of
 from lastbolt.reading.pointers import Pointer, lone_numbers, pointers_in
 from lastbolt.reading.steps import RawReference, scoped
 from lastbolt.words.machine import DEEDS, EVERY, Deed
 
-_CUT = re.compile(r",\s(?:and\s)?|(?<=\))\sand\s")
 _BRACKETS = re.compile(r"\([^)]*\)")
 
 
@@ -75,12 +76,19 @@ def _by_engine(text: str, engines: Sequence[Condition], language: Lexicon) -> li
     return [clause for clause in clauses if clause]
 
 
+@lru_cache(maxsize=4)
+def _cut(language: Lexicon) -> re.Pattern[str]:
+    """Where one state of an entry may end and the next begin."""
+    both = any_of(language.words("left_over", "both"))
+    return re.compile(rf",\s(?:(?:{both})\s)?|(?<=\))\s(?:{both})\s")
+
+
 def _statements(text: str, language: Lexicon) -> list[str]:
     """The text with each further state ("..., battery disconnected") that it asks for as a clause apart."""
     inside = [match.span() for match in _BRACKETS.finditer(text)]
     cuts = [
         match.span()
-        for match in _CUT.finditer(text)
+        for match in _cut(language).finditer(text)
         if not any(start < match.start() < end for start, end in inside)
     ]
     if not cuts:

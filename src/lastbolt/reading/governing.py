@@ -1,15 +1,23 @@
 """Which verb of a sentence governs a part that it names, and what deed that makes."""
 
 import re
+from functools import lru_cache
 
 from lastbolt.reading.lexicon import Lexicon, Scan
+from lastbolt.reading.numbers import any_of
 from lastbolt.reading.verbs import Verb
 from lastbolt.words.machine import Deed
 
-_ANEW = re.compile(r"\b(?:and|then)\b|[;.]\s|,\s")
 _GIVES_WAY: tuple[Deed, ...] = ("other", "loosen", "check", "mark")
 """What one may do to a part before it is taken off or put on: "slacken the plug and unscrew it"."""
 _GIVES_WAY_TO_NONE: tuple[Deed, ...] = ("other", "check", "mark", "tighten", "loosen")
+
+
+@lru_cache(maxsize=4)
+def _anew(language: Lexicon) -> re.Pattern[str]:
+    """What begins another clause: "and", "then", a comma."""
+    joints = any_of((*language.words("left_over", "both"), *language.words("left_over", "then")))
+    return re.compile(rf"\b(?:{joints})\b|[;.]\s|,\s")
 
 
 class Governing:
@@ -46,7 +54,7 @@ class Governing:
             for hit in self.scan.of(table):
                 if verb.end <= hit.start < start and hit.start > last:
                     joined = self.scan.text[hit.end : start]
-                    if table == "held_by" and _ANEW.search(joined):
+                    if table == "held_by" and _anew(self.language).search(joined):
                         continue
                     last, word = hit.start, "held" if table == "held_by" else "using"
         return word

@@ -293,9 +293,7 @@ class _Reader:
             closes = hard or (not spaced and _CLOSES.search(gap) is not None)
             low = token.low
             if index in using and not self._own_behind(index, verb):
-                if first is not None:
-                    self._close(found, verb, first, index)
-                return found
+                break
             if (bracketed and any(start < token.start < end for start, end in bracketed)) or (
                 self.of_parts and any(size.start <= token.start < size.end for size in self.of_parts)
             ):

@@ -6,38 +6,25 @@ from typing import NamedTuple
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
 from lastbolt.reading.numbers import RUN
 from lastbolt.reading.order import comes_later, required_first
+from lastbolt.reading.pointer_patterns import MULTI, NUMBER, Patterns, patterns
 from lastbolt.reading.step_pointers import marked_steps
 from lastbolt.reading.title_pointers import CLAUSE_END, Cue, Form, books_in, titles_in
 from lastbolt.reading.weak_pointers import weak_pointers
 
-NUMBER = (
-    r"(?:\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|\d{1,2}[A-Z]\d{1,2}(?!\d)|\d{1,4}[A-Za-z]?(?!\d)"
-    r"|[A-Z]{1,2}\d?(?:[.\-–]\d{1,3}){1,3}|[IVX]{1,5}\b|[A-Z]\b)"
-)
-MULTI = r"(?:\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|\d{1,2}[A-Z]\d{1,2}(?!\d)|[A-Z](?:[.\-–]\d{1,3}){1,3})"
-_STEP_WORDS = ("step", "steps")
 _LETTERED = re.compile(r"\d{1,2}[A-Z]\d{1,2}")
-_JOINT = r"(?:,\s(?:and|or|then)\b|then\b|and\b|or\b|to\b|thru\b|through\b|until\b|up to\b|[,;&–—/+-])"
-_LIST = re.compile(
-    rf"\s?(?P<first>{NUMBER})(?P<rest>(?:\s?(?:{_JOINT}|\)\s?(?:or|and)\s?\()\s?(?:[A-Za-z§¶]{{1,10}}\.?\s)?{NUMBER})*)(?![\w°%])"
-)
-_MULTI_LIST = re.compile(
-    rf"\s?\(?\s?(?P<first>{MULTI})(?P<rest>(?:\s?(?:\)\s)?{_JOINT}\s?\(?\s?{MULTI})*)(?![\w°%×]|\s?(?:mm|N|lb|kg|l\b|x\s|°|bar|in\b))"
-)
 _STEP_OF = re.compile(rf"(?<![\w.])({MULTI})[,\s]{{1,3}}$")
-_FURTHER = re.compile(
-    rf"\s?(?:,|;|and|or|&)?\s?(?:(?:then|and|or)\s)?(?P<first>(?<=then\s){MULTI}|\d{{1,3}}(?:\.\d{{1,3}}){{1,4}}[A-Za-z]?)(?:\s?(?:,|;|and|or|&)\s?{MULTI})*"
-)
 _LONE = re.compile(r"\s(?P<first>\d{2,4})(?=[).,;]|$)")
-_BRACKET = re.compile(rf"\(\s?(?P<list>{MULTI}(?:\s?{_JOINT}\s?{MULTI})*)\s?\)")
 _EACH = re.compile(NUMBER)
 _SECTIONS = re.compile(MULTI)
-_BESIDE = re.compile(r",?\s(?:of\s|in\s)?(?:the\s)?")
-_RUNS = re.compile(r"\s?(?:to|thru|through|until|up to|-|–|—)\s?(?:[A-Za-z§¶]{1,10}\.?\s)?")
-_QUICK = re.compile(
-    r"\d|[A-Z]{3}|see|refer|describ|reverse|order|must|with|manual|handbook|bulletin|before|follow|perform|require",
-    re.IGNORECASE,
-)
+_FORMS: dict[str, Form] = {
+    "section": "section",
+    "appendix": "section",
+    "page": "page",
+    "figure": "figure",
+    "table": "table",
+    "step": "steps",
+}
+"""The words before a number, and what it then is the number of."""
 
 
 class Pointer(NamedTuple):
@@ -61,13 +48,14 @@ class Pointer(NamedTuple):
 def pointers_in(scan: Scan, language: Lexicon) -> list[Pointer]:
     """Every pointing phrase of a sentence, in order."""
     text = scan.text
-    if not _QUICK.search(text):
+    by = patterns(language)
+    if not by.quick.search(text):
         return []
     found = (
         _reverse(scan)
         + _keyed(scan, language)
-        + _bare(scan)
-        + _bracketed(text)
+        + _bare(scan, by)
+        + _bracketed(text, by)
         + [
             Pointer(start, end, "steps", (), _cue_before(scan, start), from_step=first, to_step=last)
             for start, end, first, last in marked_steps(scan, language)
@@ -75,7 +63,7 @@ def pointers_in(scan: Scan, language: Lexicon) -> list[Pointer]:
         + [Pointer(*one[:5], weak=one.weak) for one in (*titles_in(scan, language), *books_in(scan))]
     )
     found.sort(key=lambda p: (p.start, -p.end))
-    merged = _with_steps(_without_overlap(found), text)
+    merged = _with_steps(_without_overlap(found), text, by)
     if any(c.isdigit() for c in text):
         for weak in weak_pointers(scan, language, [(p.start, p.end) for p in merged]):
             cue: Cue = "perform" if weak.order else "see"
@@ -86,7 +74,7 @@ def pointers_in(scan: Scan, language: Lexicon) -> list[Pointer]:
     if not any(
         p.form in ("section", "page", "reverse") or (p.form == "title" and not p.weak) for p in merged
     ):
-        merged += _demands(scan)
+        merged += _demands(scan, language)
     return merged
 
 
@@ -121,7 +109,7 @@ def _cue_before(scan: Scan, start: int, reach: int = 26) -> Cue:
     return best
 
 
-def _numbers(match: "re.Match[str]") -> tuple[tuple[str, ...], bool, bool]:
+def _numbers(match: "re.Match[str]", by: Patterns) -> tuple[tuple[str, ...], bool, bool]:
     """The numbers of a list, whether they are alternatives, whether they are a span.
 
     In a longer list a run is one entry, "4.1..4.3".
@@ -131,7 +119,7 @@ def _numbers(match: "re.Match[str]") -> tuple[tuple[str, ...], bool, bool]:
     end, span = 0, False
     for found in _EACH.finditer(whole):
         run = RUN.fullmatch(found.group())
-        joined = numbers and _RUNS.fullmatch(whole, end, found.start()) is not None
+        joined = numbers and by.runs.fullmatch(whole, end, found.start()) is not None
         said = found.group().replace("‑", "-").replace("–", "-")
         span = span or joined or run is not None
         if run is not None:
@@ -143,55 +131,56 @@ def _numbers(match: "re.Match[str]") -> tuple[tuple[str, ...], bool, bool]:
         end = found.end()
     alone = span and len(numbers) == 1
     said_all = numbers[0].split("..") if alone else numbers
-    return tuple(said_all), re.search(r"\bor\b", whole) is not None, alone
+    return tuple(said_all), by.either.search(whole) is not None, alone
 
 
 def _keyed(scan: Scan, language: Lexicon) -> list[Pointer]:
     """ "section 4.2", "para 3-9 or 3-10", "pages 12 and 13", "Fig. 7", "table 8-1", "steps 3 to 7"."""
-    text = scan.text
+    text, by = scan.text, patterns(language)
     found: list[Pointer] = []
-    forms: dict[str, Form] = {
-        "section": "section",
-        "appendix": "section",
-        "page": "page",
-        "figure": "figure",
-        "table": "table",
-        "step": "steps",
-    }
-    keyed = scan.of("pointing", *forms)
-    stops = scan.of("pointing", "strong_cues", "perform", *forms)
-    for hit in keyed:
-        if text[hit.end : hit.end + 1] == "." and text[hit.end : hit.end + 2].strip() == ".":
-            behind = hit.end + 1
-        else:
-            behind = hit.end
+    stops = scan.of("pointing", "strong_cues", "perform", *_FORMS)
+    for hit in scan.of("pointing", *_FORMS):
+        dotted = text[hit.end : hit.end + 1] == "." and text[hit.end : hit.end + 2].strip() == "."
+        behind = hit.end + dotted
         other = next((h.start for h in stops if h.start > behind and _unlike(hit, h, text)), len(text))
-        match = _LIST.match(text, behind, other)
-        spelled = scan.tokens[hit.last].low if hit.last < len(scan.tokens) else ""
-        if match is None and hit.key == "section" and spelled in language.numbers:
-            word = scan.tokens[hit.last]
-            number = (str(language.numbers[spelled]),)
-            cue = _cue_before(scan, hit.start)
-            found.append(Pointer(hit.start, word.end, "section", number, cue, weak=True))
-        lettered = hit.key == "step" and text[hit.start : hit.end].lower() in _STEP_WORDS
-        if match is None or (hit.key == "step" and not (lettered or match["first"][:1].isdigit())):
+        match = by.listed.match(text, behind, other)
+        if match is None:
+            found += _spelled(scan, hit, language)
             continue
-        if match["first"].isalpha() and not (hit.key == "appendix" or match["first"].isupper()):
+        if not _is_number(text, hit, match, language):
             continue
-        if match["first"].isalpha() and text[match.end("first") : match.end("first") + 1].isalpha():
-            continue
-        numbers, any_of, span = _numbers(match)
+        numbers, any_of, span = _numbers(match, by)
         cue = _cue_before(scan, hit.start)
-        form = forms[hit.key]
+        form = _FORMS[hit.key]
         if form == "steps" and _LETTERED.fullmatch(match["first"]):
             form = "section"  # "operation 2A1" is called a step and numbered as a section
         if form != "section":
             numbers = tuple(dict.fromkeys(end for number in numbers for end in number.split("..")))
         if form == "steps":
-            found += _steps(text, hit, match, cue)
+            found += _steps(text, hit, match, cue, by)
         else:
             found.append(Pointer(hit.start, match.end(), form, numbers, cue, any_of, span=span))
     return found
+
+
+def _spelled(scan: Scan, hit: Hit, language: Lexicon) -> list[Pointer]:
+    """ "section four": a number in words."""
+    word = scan.tokens[hit.last] if hit.last < len(scan.tokens) else None
+    if word is None or hit.key != "section" or word.low not in language.numbers:
+        return []
+    number = (str(language.numbers[word.low]),)
+    return [Pointer(hit.start, word.end, "section", number, _cue_before(scan, hit.start), weak=True)]
+
+
+def _is_number(text: str, hit: Hit, match: "re.Match[str]", language: Lexicon) -> bool:
+    """Whether what stands behind a word such as "section" is its number, and no word of its own."""
+    first = match["first"]
+    lettered = language.among(text[hit.start : hit.end].lower(), "left_over", "lettered")
+    if hit.key == "step" and not (lettered or first[:1].isdigit()):
+        return False
+    if not first.isalpha():
+        return True
+    return (hit.key == "appendix" or first.isupper()) and not text[match.end("first") :][:1].isalpha()
 
 
 def _unlike(hit: Hit, other: Hit, text: str) -> bool:
@@ -203,9 +192,9 @@ def _same_word(text: str, one: int, other: int) -> bool:
     return text[one : one + 4].lower() == text[other : other + 4].lower()
 
 
-def _steps(text: str, hit: Hit, match: "re.Match[str]", cue: Cue) -> list[Pointer]:
+def _steps(text: str, hit: Hit, match: "re.Match[str]", cue: Cue, by: Patterns) -> list[Pointer]:
     """ "steps 3 to 7", with the section before them or behind; "operations 4.1 to 4.3" may be sections."""
-    numbers, any_of, span = _numbers(match)
+    numbers, any_of, span = _numbers(match, by)
     if _SECTIONS.match(match["first"]) and "." in match["first"]:
         ends = [end for number in numbers for end in number.split("..")]
         whole = Pointer(hit.start, match.end(), "section", numbers, cue, any_of, ends[0], ends[-1])
@@ -216,10 +205,10 @@ def _steps(text: str, hit: Hit, match: "re.Match[str]", cue: Cue) -> list[Pointe
     if section is not None:
         found.append(Pointer(section.start(), hit.start - 1, "section", (section[1],), cue))
     end = match.end()
-    further = _FURTHER.search(text, match.end("first"), match.end())
+    further = by.further.search(text, match.end("first"), match.end())
     if further is not None:  # "steps 1 to 6, then 5.2": no step has such a number
         end = further.start()
-        later, any_later, _ = _numbers(further)
+        later, any_later, _ = _numbers(further, by)
         found.append(Pointer(further.start("first"), further.end(), "section", later, cue, any_later))
         numbers = numbers[: len(numbers) - len(later)] or numbers[:1]
     first, last = numbers[0], numbers[-1]
@@ -229,40 +218,40 @@ def _steps(text: str, hit: Hit, match: "re.Match[str]", cue: Cue) -> list[Pointe
     return [*found, Pointer(hit.start, end, "steps", (), cue, from_step=first, to_step=last)]
 
 
-def _bare(scan: Scan) -> list[Pointer]:
+def _bare(scan: Scan, by: Patterns) -> list[Pointer]:
     """A section number right behind a cue: "see 4.2", "following 4.2", "preliminary steps of 4.2"."""
     found: list[Pointer] = []
     for hit in scan.of("pointing", "strong_cues", "perform"):
         end = hit.end + (scan.text[hit.end : hit.end + 1] == ".")
-        match = _MULTI_LIST.match(scan.text, end) or _LONE.match(scan.text, end) or _later(scan, hit)
+        match = by.sections.match(scan.text, end) or _LONE.match(scan.text, end) or _later(scan, hit, by)
         if match is None:
             continue
-        numbers, any_of, span = _numbers(match)
+        numbers, any_of, span = _numbers(match, by)
         cue: Cue = "perform" if hit.key == "perform" else "see"
         found.append(Pointer(hit.start, match.end(), "section", numbers, cue, any_of, span=span))
     return found
 
 
-def _later(scan: Scan, hit: Hit) -> "re.Match[str] | None":
+def _later(scan: Scan, hit: Hit, by: Patterns) -> "re.Match[str] | None":
     """The number a few words behind a cue: "see the values in 7.1"."""
     end = CLAUSE_END.search(scan.text, hit.end)
     limit = end.start() if end else len(scan.text)
     for place in scan.of("pointing", "where"):
         if hit.end <= place.start < min(limit, hit.end + 60):
-            match = _MULTI_LIST.match(scan.text, place.end)
+            match = by.sections.match(scan.text, place.end)
             if match is not None:
                 return match
     return None
 
 
-def _bracketed(text: str) -> list[Pointer]:
+def _bracketed(text: str, by: Patterns) -> list[Pointer]:
     """A section number alone in brackets: "(3-9)", "(3-3) or (3-4)"; it may also be a span of callouts."""
     found: list[Pointer] = []
-    for match in _BRACKET.finditer(text):
-        numbers, any_of, span = _numbers(match)
+    for match in by.bracket.finditer(text):
+        numbers, any_of, span = _numbers(match, by)
         if (
             found
-            and re.fullmatch(r"\s(?:or)\s.{0,40}?", text[found[-1].end : match.start()])
+            and by.either_bracket.fullmatch(text[found[-1].end : match.start()])
             and not re.search(r"[.;]\s", text[found[-1].end : match.start()])
         ):
             last = found[-1]
@@ -285,7 +274,7 @@ def _reverse(scan: Scan) -> list[Pointer]:
     return [Pointer(hit.start, len(scan.text), "reverse", numbers, "perform", exceptions=exceptions)]
 
 
-def _demands(scan: Scan) -> list[Pointer]:
+def _demands(scan: Scan, language: Lexicon) -> list[Pointer]:
     """A demand for a state that points nowhere: "the actuators must already be fitted"."""
     done = scan.of("demands", "done", "strict")
     if not done:
@@ -296,10 +285,10 @@ def _demands(scan: Scan) -> list[Pointer]:
         if not later:
             continue
         words = scan.text[hit.start : later[0].end]
-        alone = words.lower().split()[:2]
+        alone = language.among(" ".join(words.lower().split()[:2]), "left_over", "bare_demands")
         if hit.key == "weak" and (later[0].start - hit.end > 60 or re.search(r"[.;:]\s", words)):
             continue
-        if alone in (["must", "be"], ["has", "to"], ["have", "to"]) and not scan.has("demands", "beforehand"):
+        if alone and not scan.has("demands", "beforehand"):
             continue
         start = 0 if hit.key == "words" else hit.start
         return [Pointer(start, later[0].end, "demand", (scan.text[start : later[0].end],), "perform")]
@@ -332,16 +321,14 @@ def _without_overlap(found: list[Pointer]) -> list[Pointer]:
     return kept
 
 
-def _with_steps(found: list[Pointer], text: str) -> list[Pointer]:
+def _with_steps(found: list[Pointer], text: str, by: Patterns) -> list[Pointer]:
     """ "4.2 steps 3 to 7", "steps 3 to 7 of section 4.2": the steps narrow the section beside them."""
     merged: list[Pointer] = []
     for pointer in found:
         last = merged[-1] if merged else None
         gap = text[last.end : pointer.start] if last is not None else ""
-        beside = (
-            last is not None and re.fullmatch(r"[\s,(]*(?:of|in|from)?[\s,(]*(?:the\s)?", gap) is not None
-        )
-        within = _within(last, pointer, gap, text) if last is not None else None
+        beside = last is not None and by.narrows.fullmatch(gap) is not None
+        within = _within(last, pointer, text, by) if last is not None else None
         if within is not None:
             merged[-1] = within
         elif last is not None and beside and last.form in ("section", "title") and pointer.form == "steps":
@@ -353,14 +340,14 @@ def _with_steps(found: list[Pointer], text: str) -> list[Pointer]:
     return merged
 
 
-def _within(chapter: Pointer, section: Pointer, gap: str, text: str) -> Pointer | None:
+def _within(chapter: Pointer, section: Pointer, text: str, by: Patterns) -> Pointer | None:
     """ "Chapter 4, section 3", "section 3 of chapter 4": one place."""
-    both = (chapter, section)
-    if any(p.form != "section" or len(p.targets) != 1 for p in both) or not _BESIDE.fullmatch(gap):
+    both, gap = (chapter, section), text[chapter.end : section.start]
+    if any(p.form != "section" or len(p.targets) != 1 for p in both) or not by.beside.fullmatch(gap):
         return None
     if _same_word(text, chapter.start, section.start):
         return None
-    if "o" in gap or "i" in gap:
+    if by.within.search(gap):
         chapter, section = section, chapter
     (above,), (number,) = chapter.targets, section.targets
     if not above.isalnum():
@@ -374,12 +361,13 @@ def lone_numbers(scan: Scan, language: Lexicon) -> list[Pointer]:
     """Section numbers that stand for themselves in an entry of a list: "install 3.3 or 3.4"."""
     deeds = {hit.last for hit in scan.of("deeds")}
     found: list[Pointer] = []
-    for match in _MULTI_LIST.finditer(scan.text):
+    by = patterns(language)
+    for match in by.sections.finditer(scan.text):
         index = scan.token_at(match.start("first"))
         if scan.text[match.start("first") - 1 : match.start("first")].strip():
             continue
         if index == 0 or index in deeds or language.among(scan.tokens[index - 1].low, "ands"):
-            numbers, any_of, span = _numbers(match)
+            numbers, any_of, span = _numbers(match, by)
             start = match.start("first")
             found.append(Pointer(start, match.end(), "section", numbers, "see", any_of, span=span))
     return found

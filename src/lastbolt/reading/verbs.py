@@ -49,8 +49,9 @@ def leads(scan: Scan, verb: Verb, language: Lexicon) -> bool:
     if not before or before[-1] in ",:;)":
         return True
     lead = scan.tokens[: verb.first]
+    adverb = language.data["endings"]["adverb"]
     return len(lead) <= 2 and all(
-        t.low.endswith("ly") or language.among(t.low, "deeds", "other") or language.among(t.low, "ordering")
+        t.low.endswith(adverb) or language.among(t.low, "deeds", "other") or language.among(t.low, "ordering")
         for t in lead
     )
 

@@ -10,9 +10,6 @@ from lastbolt.reading.lexicon import Lexicon, Scan
 from lastbolt.reading.numbers import Numbered, any_of, may_point, numbers_in
 from lastbolt.reading.order import comes_later, required_first
 
-_BETWEEN = re.compile(r"\s?(?P<joint>,|;|and|or|&|to|thru|through|until|-|–|—|/|\+|, and|, then|then)\s?")
-_RUNS = frozenset(("to", "thru", "through", "until", "-", "–", "—"))
-
 
 class Weak(NamedTuple):
     """Numbers that point, if the book has them."""
@@ -24,6 +21,13 @@ class Weak(NamedTuple):
     """Whether the words say that the work is to be done."""
     any_of: bool
     span: bool
+
+
+@lru_cache(maxsize=4)
+def _between(language: Lexicon) -> re.Pattern[str]:
+    """What joins two numbers of a list or a run."""
+    words = any_of(language.words("left_over", "further"))
+    return re.compile(rf"\s?(?P<joint>(?:,\s)?(?:{words})|[,;&–—/+-])\s?")
 
 
 @lru_cache(maxsize=4)
@@ -51,33 +55,34 @@ def weak_pointers(scan: Scan, language: Lexicon, taken: Iterable[tuple[int, int]
     ]  # fmt: skip
     looks, orders = _leads(language)
     found: list[Weak] = []
-    for run in _runs(text, numbers):
+    for run in _runs(text, numbers, language):
         start, end = run[0].start, run[-1].end
         lead = text[max(0, start - 48) : start]
         order = orders.search(lead) is not None or required_first(scan, start, end, language)
         if order or looks.search(lead) is not None or comes_later(scan, start, end, language):
-            found.append(_weak(text, run, order=order))
+            found.append(_weak(text, run, language, order=order))
     return found
 
 
-def _runs(text: str, numbers: list[Numbered]) -> list[list[Numbered]]:
+def _runs(text: str, numbers: list[Numbered], language: Lexicon) -> list[list[Numbered]]:
     """The numbers, those that a comma, "and" or "to" joins together."""
     runs: list[list[Numbered]] = []
     for number in numbers:
-        if runs and _BETWEEN.fullmatch(text, runs[-1][-1].end, number.start):
+        if runs and _between(language).fullmatch(text, runs[-1][-1].end, number.start):
             runs[-1].append(number)
         else:
             runs.append([number])
     return runs
 
 
-def _weak(text: str, run: list[Numbered], *, order: bool) -> Weak:
+def _weak(text: str, run: list[Numbered], language: Lexicon, *, order: bool) -> Weak:
     joints = [
         match["joint"]
         for one, other in pairwise(run)
-        if (match := _BETWEEN.fullmatch(text, one.end, other.start))
+        if (match := _between(language).fullmatch(text, one.end, other.start))
     ]
     single = len(run) == 1 and run[0].last
     numbers = (run[0].first, run[0].last) if single else tuple(n.first for n in run)
-    span = bool(single) or (len(run) == 2 and joints[0] in _RUNS)
-    return Weak(run[0].start, run[-1].end, numbers, order, "or" in joints, span)
+    span = bool(single) or (len(run) == 2 and language.among(joints[0], "pointing", "through"))
+    either = any(language.among(joint.strip(", "), "pointing", "alternatives") for joint in joints)
+    return Weak(run[0].start, run[-1].end, numbers, order, either, span)
