@@ -1,8 +1,8 @@
 """Pieces of lines into columns and reading order: gutters shared by neighbouring bands."""
 
-import itertools
 import re
 from collections.abc import Iterable
+from itertools import pairwise
 from typing import NamedTuple
 
 from lastbolt.words.page import Word
@@ -42,13 +42,12 @@ def ordered(items: list[Item], em: float, width_pt: float, depth: int) -> list[l
     for group in _groups(_bands(items), em, width_pt):
         members = [item for band in group for item in band]
         gutter = _inner_gutter(members, _free(members, em), em) if depth < 6 else None
-        if (
-            gutter is None
-            or not _stands_beside(members, gutter)
-            or _labels_beside(members, gutter)
-            or _alternate(members, gutter)
-        ):
+        if gutter is None or not _stands_beside(members, gutter) or _labels_beside(members, gutter):
             runs.append(_by_row(members))
+            continue
+        heads = _margin_heads(members, gutter)
+        if heads:
+            runs.extend(_under_heads(members, heads))
             continue
         middle = (gutter[0] + gutter[1]) / 2
         runs.extend(ordered([i for i in members if i.right <= middle], em, width_pt, depth + 1))
@@ -166,15 +165,36 @@ def _stands_beside(items: list[Item], gutter: tuple[float, float]) -> bool:
     return not (len(left) < 2 and left <= right) and not (len(right) < 2 and right <= left)
 
 
-def _alternate(items: list[Item], gutter: tuple[float, float]) -> bool:
-    """Whether nothing at the left stands level with anything at the right: headings out in the margin."""
-    left = [item for item in items if item.right <= gutter[0] + 1e-6]
-    right = [item for item in items if item.left >= gutter[1] - 1e-6]
-    return bool(left and right) and not any(
+def _margin_heads(items: list[Item], gutter: tuple[float, float]) -> list[Item]:
+    """The lines at the left, when none stands level with a line at the right: headings out in the margin,
+    perhaps with pictures below them. None when they are a column of text."""
+    left = [item for item in items if item.right <= gutter[0] + 1e-6 and item.region < 0]
+    right = [item for item in items if item.left >= gutter[1] - 1e-6 and item.region < 0]
+    level = any(
         min(a.bottom, b.bottom) - max(a.top, b.top) > 0.3 * min(a.bottom - a.top, b.bottom - b.top)
         for a in left
         for b in right
     )
+    return [] if level or not right else sorted(left, key=lambda item: item.top)
+
+
+def _under_heads(items: list[Item], heads: list[Item]) -> list[list[Row]]:
+    """Under each heading its pictures, then its lines; before the first what still belongs above it."""
+    begins: list[float] = []
+    last: Item | None = None
+    for head in heads:
+        if last is None or head.top - last.bottom > 1.5 * (last.bottom - last.top):
+            begins.append(head.top)
+        last = head
+    runs: list[list[Row]] = []
+    for first, after in pairwise([-1.0, *begins, 2.0]):
+        band = [item for item in items if first <= item.top + 1e-6 < after]
+        mine = [item for item in band if item in heads]
+        pictures = [item for item in band if item.region >= 0]
+        rest = [item for item in band if item.region < 0 and item not in mine]
+        rows = [*_by_row(mine), *_by_row(pictures), *_by_row(rest)]
+        runs += [rows] if rows else []
+    return runs
 
 
 def _labels_beside(items: list[Item], gutter: tuple[float, float]) -> bool:
@@ -213,7 +233,7 @@ def spread_of(rows: list[list[Word]], width_pt: float) -> float:
     gaps = sorted(
         (word.left - before.right) * width_pt / max(before.size_pt, word.size_pt, 1.0)
         for row in rows
-        for before, word in itertools.pairwise(row)
+        for before, word in pairwise(row)
         if word.left > before.right
     )
     if len(gaps) < _LEAST_GAPS:

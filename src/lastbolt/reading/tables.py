@@ -11,7 +11,7 @@ from lastbolt.reading.table_words import Heading, TableWords, table_words
 from lastbolt.words.citation import Box
 from lastbolt.words.page import PageLayout, Word
 
-_SECTION_NUMBER = re.compile(r"\d{1,3}(?:[.\-–]\d{1,3})+[A-Za-z]?|\d{1,2}[A-Z]\d{1,2}")
+_SECTION_NUMBER = re.compile(r"\d{1,3}(?:[.\-–]\d{1,3})+[A-Za-z]?\.?|\d{1,2}[A-Z]\d{1,2}")
 _LEAST_HEADINGS = 2
 _ROW_GAP = 2.4
 """A gap of more line heights than this ends an unruled table."""
@@ -200,13 +200,18 @@ def _parted(phrase: list[Word], language: TableWords) -> list[list[Word]]:
         for length in range(min(4, len(phrase) - at), 0, -1):
             part = phrase[at : at + length]
             heading = language.heading(" ".join(word.text for word in part))
-            if heading is not None and not heading.rest:
+            if heading is not None and (not heading.rest or _with_unit(heading)):
                 parts.append(part)
                 at += length
                 break
         else:
             return [phrase]
     return parts
+
+
+def _with_unit(heading: Heading) -> bool:
+    """Whether what stands behind the known words can be a unit: "Torque, lb-ft"."""
+    return heading.role in ("torque", "limit") and len(heading.rest.split()) == 1
 
 
 class _Gutters:

@@ -82,6 +82,47 @@ MARGIN = (
 """
 )
 
+WEAR = (
+    PAGE
+    + """
+= 1 Data
+#text(size: 11pt, weight: "bold")[TIGHTENING TORQUES]
+#table(columns: (5cm, 3cm, 3cm), stroke: none, inset: 2pt, table.hline(),
+  [*For*], [*Torque, lb-ft*], [*Torque, N·m*], table.hline(),
+  [Thread M8], [18], [24], [Thread M10], [35], [47], [Cover nuts], [7], [9])
+#v(-2mm)
+#text(size: 11pt, weight: "bold")[WEAR LIMITS]
+#table(columns: (5cm, 3cm, 3cm), stroke: none, inset: 2pt, table.hline(),
+  [*Part and size*], [*Standard, mm*], [*Limit, mm*], table.hline(),
+  [Brake disc, runout], [28.87-28.90], [28.77], [Cam, diameter], [41.64-41.67], [41.54])
+"""
+)
+PICTURES = (
+    PAGE
+    + """
+#let part(title, number, body) = block[
+  *#text(size: 11pt)[#title]*
+  #grid(columns: (40mm, 1fr), column-gutter: 5mm,
+    [#rect(width: 35mm, height: 14mm)[#circle(radius: 4mm)] Fig. #number], body)
+]
+#part([PUMP - REMOVAL], 1)[
+  - Remove the two bolts M6 x 30 and keep them in their order.
+  - Take off the pump.
+  - Take out the gasket.
+]
+#part([PUMP - DISASSEMBLY], 2)[
+  - Take out the circlip of the shaft.
+  - Press out the shaft with its bearing.
+  - Take off the seal.
+]
+#part([PUMP - INSPECTION], 3)[
+  - Check the shaft for cracks and wear.
+  - Measure the bore.
+  - Renew the seal.
+]
+"""
+)
+
 
 def _read(source: str, folder: Path) -> Machine:
     written, target = folder / "paper.typ", folder / "paper.pdf"
@@ -158,4 +199,19 @@ def test_headings_out_in_the_margin_keep_their_steps(tmp_path: Path) -> None:
     found = _read(MARGIN, tmp_path).procedures
     assert [(p.title, len(p.steps)) for p in found] == [
         ("PUMP - REMOVAL", 2), ("PUMP - INSPECTION", 2), ("PUMP - INSTALLATION", 2)
+    ]  # fmt: skip
+
+
+def test_wear_limits_below_a_torque_table_are_no_torques(tmp_path: Path) -> None:
+    """A heading in larger print ends the table; 18 lbf·ft is 24.4 N·m (NIST SP 811)."""
+    found = [(row.what, row.value.torque_Nm) for row in _read(WEAR, tmp_path).torques]
+    assert [what for what, _ in found] == ["Thread M8", "Thread M10", "Cover nuts"]
+    assert found[0][1] == pytest.approx((24.4, 24.4), abs=0.1)
+
+
+def test_pictures_in_a_column_stay_with_the_heading_above_them(tmp_path: Path) -> None:
+    """Each heading is followed by its picture and its steps, not by the next heading."""
+    found = _read(PICTURES, tmp_path).procedures
+    assert [(p.title, len(p.steps)) for p in found] == [
+        ("PUMP - REMOVAL", 3), ("PUMP - DISASSEMBLY", 3), ("PUMP - INSPECTION", 3)
     ]  # fmt: skip
