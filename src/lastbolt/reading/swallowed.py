@@ -6,9 +6,9 @@ from typing import NamedTuple
 from lastbolt.reading.drafts import Book, SectionDraft
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.marks import mark_of
+from lastbolt.reading.mentions import facts_in
 from lastbolt.reading.pieces import Piece
 from lastbolt.reading.steps import is_work
-from lastbolt.words.machine import DEEDS, Deed
 
 READ_BLOCKS = ("before", "after", "references")
 """Labelled blocks whose entries are read as references; in the others things are named."""
@@ -56,11 +56,12 @@ def instructs(text: str, language: Lexicon) -> bool:
     scan = language.scan(words)
     if len(scan.tokens) < _FEWEST:
         return False
-    verbs = [hit for hit in scan.of("deeds") if hit.first == 0 and hit.form == "base"]
-    deeds: tuple[Deed, ...] = tuple(DEEDS[hit.key] for hit in verbs)
-    if not is_work(deeds):
+    first = [hit for hit in scan.of("deeds") if hit.first == 0 and hit.form == "base"]
+    if not first:
         return False
-    noun = any(language.among(words[hit.start : hit.end].lower(), "deed_nouns") for hit in verbs)
-    behind = scan.tokens[verbs[0].last].low if verbs[0].last < len(scan.tokens) else ""
+    noun = any(language.among(words[hit.start : hit.end].lower(), "deed_nouns") for hit in first)
+    behind = scan.tokens[first[0].last].low if first[0].last < len(scan.tokens) else ""
     article = language.among(behind, "stop", "articles")
-    return article or (not noun and marked is not None and words.endswith("."))
+    if not article and (noun or marked is None or not words.endswith(".")):
+        return False
+    return is_work(facts_in(scan, language, callouts_in_brackets=False).deeds)
