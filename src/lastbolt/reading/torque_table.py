@@ -7,16 +7,19 @@ from typing import NamedTuple
 import msgspec
 
 from lastbolt.reading.lexicon import Lexicon, lexicon
+from lastbolt.reading.numbers import any_of
 from lastbolt.reading.tables import Table
 from lastbolt.reading.tokens import Torque, read_torque, sizes_in, torque_unit
 from lastbolt.words.citation import Citation, PdfPlace, rounded
-from lastbolt.words.machine import TorqueRow
+from lastbolt.words.machine import TorqueLimit, TorqueRow
 from lastbolt.words.problem import Problem
 from lastbolt.words.where import where
 
 _UNIT_IN_HEADING = re.compile(r"[\[(/]?\s*([A-Za-z][A-Za-z·.⋅\-\s]{0,10}[A-Za-z])\s*[\])]?$")
 _SPAN_WORDS = re.compile(r"\b(?:to|thru|through|max|min)\b", re.IGNORECASE)
 _NOT_A_VALUE = re.compile(r"[\s–—-]*")
+_LIMIT_WORDS: dict[TorqueLimit, str] = {"at most": "at_most", "at least": "at_least"}
+_DIGITS_ONLY = re.compile(r"\d[\d.,]*")
 
 
 class Torques(NamedTuple):
@@ -31,28 +34,72 @@ def read_torque_table(
 ) -> Torques | None:
     """The torques of the table, or None when no column of it is a torque."""
     lex = lexicon(language)
-    units = [_unit_of(heading) for heading in table.titles]
-    if not any(units) and table.column("torque") is None:
+    heads = [_heading(title, lex) for title in table.titles]
+    if not any(head.unit for head in heads) and table.column("torque") is None:
         return _turned(table, source, printed_page, lex)
-    columns = [i for i, unit in enumerate(units) if unit] or [table.column("torque") or 0]
+    columns = [i for i, head in enumerate(heads) if head.unit] or [table.column("torque") or 0]
     rows, problems = [], []
     for row in table.rows:
         cells = [cell.text for cell in row.cells]
-        what = _what(table, cells, columns)
         place = PdfPlace(table.pdf_page, printed_page, rounded(row.box))
         cite = Citation(source, place, " | ".join(c for c in cells if c))
-        said = _said(cells, units, columns)
-        torque = read_torque(said, language=lex) if said else None
-        if torque is None or torque.value.torque_Nm is None:
-            if said and any(c.isdigit() for c in said):
-                problems.append(_no_value(what, cite, title, torque.doubt if torque else ""))
-            continue
-        if torque.doubt:
-            problems.append(_doubtful(what, torque, cite, title))
-        rows.append(_row(source, what, _thread(table, cells, columns), torque, cite))
-        if torque.agree == "no":
-            problems.append(_disagree(what, said, cite, title))
+        named, thread = _what(table, cells, columns), _thread(table, cells, columns)
+        for label, group in _columns_together(heads, columns):
+            what = ", ".join(part for part in (named, label) if part)
+            said = _said(cells, heads, group, lex)
+            torque = read_torque(said, language=lex) if said else None
+            if torque is None or torque.value.torque_Nm is None:
+                if said and any(c.isdigit() for c in said):
+                    problems.append(_no_value(what, cite, title, torque.doubt if torque else ""))
+                continue
+            if torque.doubt:
+                problems.append(_doubtful(what, torque, cite, title))
+            rows.append(_row(source, what, thread, torque, cite))
+            if torque.agree == "no":
+                problems.append(_disagree(what, said, cite, title))
+    if not rows and not problems:
+        problems += _none_read(table, source, title, printed_page)
     return Torques(tuple(_told(rows)), tuple(problems))
+
+
+class _Head(NamedTuple):
+    """A column's heading: its torque unit, the words beside the unit, and the limit that they say."""
+
+    unit: str | None
+    label: str
+    limit: TorqueLimit = ""
+
+
+def _heading(title: str, lex: Lexicon) -> _Head:
+    """A heading with its unit and limit parted: "Max. torque (N·m)" is at most, in N·m."""
+    for limit, key in _LIMIT_WORDS.items():
+        words = re.compile(rf"(?<!\w)(?:{any_of(lex.words('torque', key))})(?!\w)\.?", re.IGNORECASE)
+        if words.search(title):
+            bare = " ".join(words.sub(" ", title).replace("( )", " ").split()).strip(" ,;")
+            return _Head(_unit_of(bare), title, limit)
+    unit = _unit_of(title)
+    return _Head(unit, re.sub(r"[\[(/]?\s*$", "", title.strip(" ])")[: -len(unit)]) if unit else title)
+
+
+def _columns_together(heads: Sequence[_Head], columns: Sequence[int]) -> list[tuple[str, list[int]]]:
+    """The columns of one torque together, with the words that tell several torques of a row apart.
+
+    A unit that comes again begins another torque ("8.8 N·m", "10.9 N·m"), but for a least and a most.
+    """
+    groups: list[list[int]] = []
+    for column in columns:
+        head = heads[column]
+        for group in groups:
+            same = [heads[i] for i in group if heads[i].unit == head.unit]
+            if not same or (len(same) == 1 and {same[0].limit, head.limit} == {"at most", "at least"}):
+                group.append(column)
+                break
+        else:
+            groups.append([column])
+    labels = [heads[group[0]].label.strip(" ,;:") for group in groups]
+    if len(groups) > 1 and len(set(labels)) == len(groups) and all(labels):
+        return list(zip(labels, groups, strict=True))
+    return [("", list(columns))]
 
 
 def _unit_of(heading: str) -> str | None:
@@ -68,16 +115,28 @@ def _unit_of(heading: str) -> str | None:
     return None
 
 
-def _said(cells: Sequence[str], units: Sequence[str | None], columns: Sequence[int]) -> str:
-    """The torque cells as one text, each bare number with its column's unit: "22 N·m (16 lbf·ft)"."""
-    parts = []
-    for column in columns:
-        cell = cells[column].strip()
+def _said(cells: Sequence[str], heads: Sequence[_Head], columns: Sequence[int], lex: Lexicon) -> str:
+    """The torque cells as one text, each bare number with its column's unit: "22 N·m (16 lbf·ft)".
+
+    A column's "min." or "max." is put before its number; of both columns a range is made.
+    """
+    parts: list[str] = []
+    lows: dict[str | None, tuple[int, str]] = {}
+    for column in sorted(columns, key=lambda i: heads[i].limit != "at least"):
+        cell, (unit, _, limit) = cells[column].strip(), heads[column]
         if _NOT_A_VALUE.fullmatch(cell):
             continue
-        unit = units[column]
         bare = not any(c.isalpha() for c in _SPAN_WORDS.sub("", cell))
-        parts.append(f"{cell} {unit}" if bare and unit is not None else cell)
+        said = f"{cell} {unit}" if bare and unit is not None else cell
+        if limit and _DIGITS_ONLY.fullmatch(cell):
+            if limit == "at most" and unit in lows:
+                index, low = lows[unit]
+                parts[index] = f"{low} – {said}"
+                continue
+            if limit == "at least":
+                lows[unit] = (len(parts), said)
+            said = f"{lex.words('torque', _LIMIT_WORDS[limit])[0]} {said}"
+        parts.append(said)
     return parts[0] + "".join(f" ({part})" for part in parts[1:]) if parts else ""
 
 
@@ -143,6 +202,21 @@ def _told(rows: Sequence[TorqueRow]) -> list[TorqueRow]:
 def _no_value(what: str, cite: Citation, title: str, why: str = "") -> Problem:
     words = f'The torque of "{what}" is not understood: "{cite.words}"{": " + why if why else ""}.'
     return Problem("LB-P06", words, where(cite, title), "Read it from the page yourself.", citations=(cite,))
+
+
+def _none_read(table: Table, source: str, title: str, printed_page: str | None) -> list[Problem]:
+    """A table of torques with figures in it of which none was read."""
+    said = [" | ".join(cell.text for cell in row.cells if cell.text) for row in table.rows]
+    if not any(c.isdigit() for row in said for c in row):
+        return []
+    place = PdfPlace(table.pdf_page, printed_page, rounded(table.box))
+    cite = Citation(source, place, "; ".join(said))
+    what = f"No torque was read from a table of torques, {len(said)} rows under {_quoted_heads(table)}."
+    return [Problem("LB-P06", what, where(cite, title), "Read it from the page yourself.", citations=(cite,))]
+
+
+def _quoted_heads(table: Table) -> str:
+    return ", ".join(f'"{title}"' for title in table.titles if title)
 
 
 def _disagree(what: str, said: str, cite: Citation, title: str) -> Problem:

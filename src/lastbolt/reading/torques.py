@@ -168,33 +168,60 @@ def _words(said: str) -> str:
 
 
 def _bounded(text: str, start: int, end: int, lex: Lexicon) -> tuple[int, int, TorqueLimit]:
-    """Where the words of a torque begin and end with "max." or "about" beside it, and the limit they say."""
-    for pattern, limit in _bounds(lex):
-        before = pattern.before.search(text[:start])
-        after = pattern.after.match(text, end)
-        if before is not None or after is not None:
-            begin = before.start() if before is not None else start
-            return begin, after.end() if after is not None else end, limit
-    return start, end, ""
+    """Where the words of a torque begin and end with "max." or "about" beside it, and the limit they say.
+
+    Of several ways to read the words before it the longest holds: "not less than" is no "less than".
+    """
+    head = text[:start]
+    behind = [
+        (m.end(), b.limit) for b in _bounds(lex) if b.after is not None and (m := b.after.match(text, end))
+    ]
+    end, limit = max(behind, key=lambda one: one[0], default=(end, ""))
+    before = [(m.start(), bound) for bound in _bounds(lex) if (m := bound.before.search(head))]
+    if not before:
+        return start, end, limit
+    begin, bound = min(before, key=lambda one: one[0])
+    refusal = _refused(head[:begin], lex) if bound.refused is not None else None
+    if refusal is not None and bound.refused is not None:
+        return refusal, end, bound.refused
+    return begin, end, bound.limit or limit
+
+
+def _refused(head: str, lex: Lexicon) -> int | None:
+    """Where a clause says "not" before "more than" or "less than"; None where it does not."""
+    clause = re.search(r"[^.;:,()]*$", head)
+    no = re.compile(rf"(?<!\w)(?:{any_of(lex.words('torque', 'refusing'))})(?!\w)", re.IGNORECASE)
+    match = no.search(head, clause.start() if clause is not None else 0)
+    return match.start() if match is not None else None
 
 
 class _Bound(NamedTuple):
+    """Words beside a torque and the limit they say; `refused` the limit they say behind a "not"."""
+
+    limit: TorqueLimit
     before: re.Pattern[str]
-    after: re.Pattern[str]
+    after: re.Pattern[str] | None
+    refused: TorqueLimit | None = None
 
 
 @lru_cache(maxsize=4)
-def _bounds(lex: Lexicon) -> tuple[tuple[_Bound, TorqueLimit], ...]:
-    limits: tuple[tuple[str, TorqueLimit], ...] = (
-        ("at_most", "at most"), ("at_least", "at least"), ("about", "")
-    )  # fmt: skip
-    found = []
-    for key, limit in limits:
+def _bounds(lex: Lexicon) -> tuple[_Bound, ...]:
+    between = any_of(lex.words("torque", "behind_limit"))
+
+    def bound(key: str, limit: TorqueLimit, refused: TorqueLimit | None = None) -> _Bound:
         words = any_of(lex.words("torque", key))
-        before = re.compile(rf"(?<!\w)(?:{words})(?:\s(?:of|torque))*\s?[:=]?\s?$", re.IGNORECASE)
-        after = re.compile(rf"\.?\s?[,(]?\s?(?:{words})(?!\w)(?!\s?\d)\)?", re.IGNORECASE)
-        found.append((_Bound(before, after), limit))
-    return tuple(found)
+        before = re.compile(rf"(?<!\w)(?:{words})(?:\s(?:{between}))*\s?[:=]?\s?$", re.IGNORECASE)
+        behind = rf"\.?\s?[,(]?\s?(?:{words})(?!\w)(?!\s?\d)\)?"
+        after = None if refused is not None else re.compile(behind, re.IGNORECASE)
+        return _Bound(limit, before, after, refused)
+
+    return (
+        bound("at_most", "at most"),
+        bound("at_least", "at least"),
+        bound("about", ""),
+        bound("over", "at least", "at most"),
+        bound("under", "at most", "at least"),
+    )
 
 
 def _angle_after(text: str, end: int, limit: int, lex: Lexicon) -> tuple[float | None, int]:

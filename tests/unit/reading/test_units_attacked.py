@@ -153,6 +153,20 @@ def test_a_size_with_other_words_behind_it_is_sure(text, length):
         ("30 N·m", "", 30),
         ("approx. 30 N·m", "", 30),
         ("10 Nm; min. 3 threads", "", 10),
+        ("not less than 30 N·m", "at least", 30),
+        ("must never be less than 25 N·m", "at least", 25),
+        ("Do not tighten to more than 30 N·m", "at most", 30),
+        ("must not exceed a torque of 30 N·m", "at most", 30),
+        ("without exceeding 30 N·m", "at most", 30),
+        ("Never tighten it over 30 N·m, else more than the seal breaks", "at most", 30),
+        ("more than 30 N·m", "at least", 30),
+        ("less than 30 N·m", "at most", 30),
+        ("30 N·m or less", "at most", 30),
+        ("30 N·m or more", "at least", 30),
+        ("approx. 30 N·m max.", "at most", 30),
+        ("Maximum tightening torque is 30 N·m", "at most", 30),
+        ("Do not use an impact wrench, tighten to 30 N·m", "", 30),
+        ("30 N·m above the shaft", "", 30),
     ],
 )
 def test_a_limit_is_told_from_a_value(text: str, limit: str, bound_Nm: float) -> None:
@@ -161,7 +175,8 @@ def test_a_limit_is_told_from_a_value(text: str, limit: str, bound_Nm: float) ->
     assert torque.value.limit == limit
     assert torque.value.torque_Nm == (bound_Nm, bound_Nm)
     if limit:
-        assert any(word in torque.value.words for word in ("max", "more", "exceed", "least", "min"))
+        beside = ("max", "more", "less", "over", "exceed", "least", "min")
+        assert any(word in torque.value.words.lower() for word in beside)
 
 
 def test_a_range_has_no_limit() -> None:

@@ -61,3 +61,63 @@ def test_range_and_unit_in_the_cell(tmp_path: Path) -> None:
         ("M6", (8.0, 10.0)),
         ("M18x1.5", (45.0, 45.0)),
     ]
+
+
+@pytest.mark.parametrize(
+    ("heading", "limit"),
+    [
+        ("Max. torque (N·m)", "at most"),
+        ("N·m max.", "at most"),
+        ("Minimum torque (N·m)", "at least"),
+        ("N·m", ""),
+    ],
+)
+def test_a_limit_in_the_heading_holds_for_its_column(tmp_path: Path, heading: str, limit: str) -> None:
+    """Under "max." a number is no value to tighten to (common practice, no source)."""
+    read = torques_of(tmp_path, f"[Thread], [{heading}], [M6], [10], [M8], [25],", 2)
+    assert [(r.value.torque_Nm, r.value.limit) for r in read.rows] == [
+        ((10.0, 10.0), limit),
+        ((25.0, 25.0), limit),
+    ]
+    assert read.problems == ()
+
+
+@pytest.mark.parametrize(
+    "headings", ["[Min. N·m], [Max. N·m]", "[Torque N·m min], [Torque N·m max]", "[Max. N·m], [Min. N·m]"]
+)
+def test_a_least_and_a_most_are_one_range(tmp_path: Path, headings: str) -> None:
+    values = "[10], [8]" if headings.startswith("[Max") else "[8], [10]"
+    read = torques_of(tmp_path, f"[Joint], {headings}, [Cover], {values}, [Plate], {values},", 3)
+    assert [(r.what, r.value.torque_Nm, r.value.limit) for r in read.rows] == [
+        ("Cover", (8.0, 10.0), ""),
+        ("Plate", (8.0, 10.0), ""),
+    ]
+
+
+def test_one_limit_missing_leaves_the_other_a_limit(tmp_path: Path) -> None:
+    read = torques_of(tmp_path, "[Joint], [Min. N·m], [Max. N·m], [Cover], [8], [10], [Plate], [–], [25],", 3)
+    assert [(r.value.torque_Nm, r.value.limit) for r in read.rows] == [
+        ((8.0, 10.0), ""),
+        ((25.0, 25.0), "at most"),
+    ]
+
+
+def test_columns_of_one_unit_are_torques_of_their_own(tmp_path: Path) -> None:
+    """A table by thread and property class (the classes are those of ISO 898-1)."""
+    cells = "[Thread], [8.8 N·m], [10.9 N·m], [M6], [10], [14], [M8], [25], [35],"
+    read = torques_of(tmp_path, cells, 3)
+    assert [(r.what, r.thread, r.value.torque_Nm) for r in read.rows] == [
+        ("M6, 8.8", "M6", (10.0, 10.0)),
+        ("M6, 10.9", "M6", (14.0, 14.0)),
+        ("M8, 8.8", "M8", (25.0, 25.0)),
+        ("M8, 10.9", "M8", (35.0, 35.0)),
+    ]
+    assert read.problems == ()
+
+
+def test_a_table_of_which_nothing_is_read_is_told(tmp_path: Path) -> None:
+    cells = "[Thread], [Class 8.8], [Class 10.9], [N·m], [M6], [10], [14], [], [M8], [25], [35], [],"
+    read = torques_of(tmp_path, cells, 4)
+    assert read.rows == ()
+    assert [problem.code for problem in read.problems] == ["LB-P06"]
+    assert "Class 8.8" in read.problems[0].what
