@@ -30,7 +30,11 @@ _NUMBER = r"\d{1,3}(?:[.,]\d{1,3})?"
 _FRACTION = r"\d{1,2}[-\s]\d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}|\d{1,2}\.\d{1,3}|\.\d{1,3}|\d{1,2}"
 _TIMES = r"\s?(?:[x×X*]|by)\s?"
 _GRADES = r"3\.6|4\.6|4\.8|5\.6|5\.8|6\.8|8\.8|9\.8|10\.9|12\.9"
-_NO_TORQUE = rf"(?!\s?(?i:{UNIT})(?!\w))(?![gGhHeE]\d?[gGhH]?(?!\w))"
+_VALUE_GOES_ON = r"\d{1,4}(?:[.,]\d{1,3})?\s?%?"
+_TOLERANCE = rf"(?:\s?\(?\s?(?:±|\+/?[-−]|/?\+|/[-−])\s?{_VALUE_GOES_ON}\s?\)?){{0,2}}"
+_NO_TORQUE = rf"(?!{_TOLERANCE}\s?(?i:{UNIT})(?!\w))(?![gGhHeE]\d?[gGhH]?(?!\w))"
+"""Behind a number: it is no length where a torque's unit follows, with or without a tolerance before it."""
+_NO_RANGE = rf"(?!\s?(?:[-–—…]|\.\.\.?|to|thru|or|and)\s?{_VALUE_GOES_ON}{_TOLERANCE}\s?(?i:{UNIT})(?!\w))"
 _CLASS = (
     r"(?:\s?[-–,]?\s?(?:(?:class|grade|property class|quality)\s)?"
     rf"(?P<strength>(?:{_GRADES})(?!\d){_NO_TORQUE}|A[24][- ]?[78]0))?"
@@ -45,7 +49,7 @@ _MISREAD = re.compile(
 )
 _HALF_READ = re.compile(rf"{_LETTERS}\d*(?!\w)")
 _MORE_LENGTHS = re.compile(
-    rf"\s?(?:-|–|—|…|/|to|thru|or)\s?(?P<further>\d{{1,3}})(?![\w/-]|[.,]\d|\s?(?!mm\b)[xX×A-Za-z]){_NO_TORQUE}"
+    rf"\s?(?:-|–|—|…|/|to|thru|or)\s?(?P<further>\d{{1,3}})(?![\w/-]|[.,]\d|\s?(?!mm\b)[xX×A-Za-z]){_NO_TORQUE}{_NO_RANGE}"
 )
 _MORE_SIZE = re.compile(r"\s?[x×X*]\s?\d")
 _LONG = re.compile(

@@ -21,7 +21,7 @@ _PLUS_MINUS = r"(?:±|\+/[-−]|\+-|plus\sor\sminus)"
 _COMMA = r"(?:,?\s(?:and|or|then(?:\sto)?)\s|,\s|\s?/\s?)"
 _MINUS = r"[-−–]"
 _VALUE = re.compile(
-    rf"(?<![\w.,])(?<!\d/)(?:"
+    rf"(?<![\w.,±])(?<!\d/)(?<!±\s)(?<!\+/[-−])(?<!\+/[-−]\s)(?:"
     rf"min(?:\.|imum)?\s?(?P<least>{_N}){_U}\s?[,;/–-]?\s?(?:and\s)?max(?:\.|imum)?\s?(?P<most>{_N})"
     rf"|(?P<least2>{_N}){_U}\s?min(?:\.|imum)?\s?[,;/–-]?\s?(?:to\s|and\s)?(?P<most2>{_N})(?:\s?max(?:\.|imum)?|(?=\s?(?:{UNIT})\s?max))"
     rf"|(?P<mid>{_N})\s?\(?{_PLUS_MINUS}\s?(?P<tol>{_N})\s?(?P<pct>%?)\)?"

@@ -190,3 +190,34 @@ def test_a_limit_in_a_table_cell(cell: str, limit: str) -> None:
     torque = read_torque(cell, "N·m")
     assert torque is not None
     assert (torque.value.limit, torque.value.torque_Nm) == (limit, (30, 30))
+
+
+@pytest.mark.parametrize(
+    ("text", "low_Nm", "high_Nm", "length_mm"),
+    [
+        ("Tighten the bolts M14 x 70 to 130 ± 13 N·m.", 117, 143, 70),
+        ("bolts M14 x 70 to 130 +/- 13 N·m", 117, 143, 70),
+        ("bolts M14 x 70 to 130 (±10 %) N·m", 117, 143, 70),
+        ("hex bolts M14 (L = 70 mm) to 130 ± 13 N·m", 117, 143, 70),
+        ("bolts M14 x 70 to 130–143 N·m", 130, 143, 70),
+        ("bolts M14 x 70 to 130 – 143 N·m", 130, 143, 70),
+        ("bolts M14 x 70 to 130 to 143 N·m", 130, 143, 70),
+        ("bolts M14 x 70 to 130 N·m", 130, 130, 70),
+        ("bolts M8 x 45 to 25 N·m", 25, 25, 45),
+        ("bolts M8 x 45 +5/-0 mm to 25 N·m", 25, 25, 45),
+    ],
+)
+def test_a_torque_behind_a_size_keeps_its_tolerance(
+    text: str, low_Nm: float, high_Nm: float, length_mm: float
+) -> None:
+    """130 with its tolerance of 13 is neither a second length nor a torque of 13."""
+    (torque,) = torques_in(text)
+    assert (torque.value.torque_Nm, torque.doubt) == ((low_Nm, high_Nm), "")
+    assert [size.length_mm for size in sizes_in(text)][:1] == [length_mm]
+
+
+@pytest.mark.parametrize("text", ["M14 x 130 ± 13 N·m", "as marked ± 13 N·m", "as marked +/- 13 N·m"])
+def test_a_tolerance_alone_is_never_a_torque(text: str) -> None:
+    (torque,) = torques_in(text)
+    assert torque.value.torque_Nm is None
+    assert torque.doubt
