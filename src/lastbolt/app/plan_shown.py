@@ -153,7 +153,9 @@ def _tags(line: Line) -> tuple[str, ...]:
     ]
     if line.kind == "confirm":
         return (*said, f"ticked by {', '.join(line.by)}") if line.by else ("nobody ticked it",)
-    said += [f"new: {part}" for part in line.renew] + [torque_words(value) for value in line.torques]
+    said += [f"new: {part}" for part in line.renew]
+    torques = (torque_words(value) for value in line.torques)
+    said += [words for words in torques if words not in line.beside]
     if line.state != "to do":
         said.append("nobody ticked it" if line.state == "taken for done" else line.state)
     return tuple(dict.fromkeys(said))

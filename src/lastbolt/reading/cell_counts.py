@@ -12,7 +12,6 @@ _WHOLE = re.compile(r"\d{1,4}")
 _MARKED = re.compile(r"[x×]\s?(\d{1,4})|(\d{1,4})\s?[x×]|\(\s?(\d{1,4})\s?\)")
 _RANGE = re.compile(r"(\d{1,3})\s?(?:[-–]|\.\.\.?|…|to|thru)\s?(\d{1,3})")
 _BRACKETS = re.compile(r"\s?\([^()\d]*\)")
-_LEAST_PIECES_FOR_A_PACK = 2
 
 
 def read_quantity(cell: str, language: Lexicon | None = None) -> Quantity:
@@ -53,7 +52,7 @@ def doubt_of_name(name: str, quantity: Quantity, language: Lexicon | None = None
         return ""
     labelled, pack = _in_names(language or lexicon())
     packed = pack.search(low)
-    if packed is not None and int(packed[1] or packed[2]) >= _LEAST_PIECES_FOR_A_PACK:
+    if packed is not None and int(packed[1] or packed[2]) > 1:
         return f'the name says "{_as_printed(name, packed)}": the count may be of packs or of pieces'
     for match in labelled.finditer(low):
         count = int(match[1] or match[2])

@@ -8,11 +8,13 @@ from typing import NamedTuple
 from lastbolt.words.page import Word
 
 SPLIT_EM = 0.9
+"""A gap of more ems than this may be a gutter; whether it is shows when the lines above and below agree."""
 _TYPEWRITTEN_EM = 0.55
 """Where words stand this far apart as a rule, the letters are all of one width."""
 _OF_A_GAP = 1.9
+"""There a gap of so many usual ones may be a gutter."""
 _LEAST_GAPS = 20
-"""A gap of more ems than this may be a gutter; whether it is shows when the lines above and below agree."""
+"""Of fewer gaps nothing is learned."""
 MARK = re.compile(
     r"(?:\(?\d{1,3}[A-Za-z]?[.):]?|[A-Za-z][.)]|\([A-Za-z]\)|\(?[ivx]{1,5}[.)]|\d{1,3}(?:[.\-–]\d{1,3}[A-Za-z]?)+\.?|\d{1,2}[A-Z]\d{1,2}|[•·▪‣►▶▸→➔⇒–—■●○◦*o\-◆□✓☐]|[A-Z]{1,2}\d?[.\-]\d{1,3}\.?)"
 )
@@ -167,7 +169,7 @@ def _stands_beside(items: list[Item], gutter: tuple[float, float]) -> bool:
 
 def _margin_heads(items: list[Item], gutter: tuple[float, float]) -> list[Item]:
     """The lines at the left, when none stands level with a line at the right: headings out in the margin,
-    perhaps with pictures below them. None when they are a column of text."""
+    perhaps with pictures below them. Empty when they are a column of text."""
     left = [item for item in items if item.right <= gutter[0] + 1e-6 and item.region < 0]
     right = [item for item in items if item.left >= gutter[1] - 1e-6 and item.region < 0]
     level = any(

@@ -15,11 +15,17 @@ _SHARE = 0.6
 
 
 def contents_pages(pages: Sequence[tuple[int, Sequence[Line]]], language: Lexicon) -> frozenset[int]:
+    """The pages of contents and of an index: by their leaders and page numbers, or, under a heading
+    "Contents", by lines that are titles of later pages."""
+    return frozenset({n for n, lines in pages if _by_leaders(lines, language)} | _by_titles(pages, language))
+
+
+def _by_titles(pages: Sequence[tuple[int, Sequence[Line]]], language: Lexicon) -> set[int]:
     """The pages under a heading "Contents" whose lines are titles of later pages, and those after them."""
     words = {_key(word) for word in language.words("titles", "contents")}
     opened = [at for at, (_, lines) in enumerate(pages) if any(_key(line.text) in words for line in lines)]
     if not opened:
-        return frozenset()
+        return set()
     last_seen: dict[str, int] = {}
     for at, (_, lines) in enumerate(pages):
         for line in lines:
@@ -31,7 +37,7 @@ def contents_pages(pages: Sequence[tuple[int, Sequence[Line]]], language: Lexico
             if not _lists_titles(lines, at, last_seen, words):
                 break
             found.add(number)
-    return frozenset(found)
+    return found
 
 
 def _lists_titles(lines: Sequence[Line], at: int, last_seen: dict[str, int], words: set[str]) -> bool:
@@ -46,7 +52,7 @@ def _key(text: str) -> str:
     return " ".join(_LETTERS.findall(text.lower()))
 
 
-def is_contents(lines: Sequence[Line], language: Lexicon) -> bool:
+def _by_leaders(lines: Sequence[Line], language: Lexicon) -> bool:
     """Whether a page is a table of contents or an index: most lines end in a page number after leaders."""
     body = [line for line in lines if len(line.text) > 3]
     if len(body) < 4:

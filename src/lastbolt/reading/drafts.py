@@ -4,12 +4,12 @@ import re
 
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.marks import Mark
+from lastbolt.reading.numbers import LETTERED
 from lastbolt.reading.pieces import Piece
 from lastbolt.reading.titles import only_a_deed, opening_deed
 from lastbolt.words.citation import Citation, PdfPlace, rounded
 
-_LETTERED = re.compile(r"\d{1,3}[A-Z]\d{1,2}")
-"""Numbers whose levels are told by letters and figures in turn: "2A1" stands under "2A"."""
+_LETTERED = re.compile(LETTERED)
 _LEVELS = re.compile(r"\d+|[A-Z]")
 _SLUG = re.compile(r"[^a-z0-9]+")
 
@@ -158,13 +158,9 @@ class Book:
         self._kinds, self._counters, self._path, self._block = [], {}, [], None
 
     def _level(self, piece: Piece) -> int:
-        if piece.number:
-            return (
-                len(_LEVELS.findall(piece.number))
-                if _LETTERED.fullmatch(piece.number)
-                else len(re.split(r"[.\-]", piece.number))
-            )
-        return 0
+        if _LETTERED.fullmatch(piece.number):
+            return len(_LEVELS.findall(piece.number))
+        return len(re.split(r"[.\-]", piece.number)) if piece.number else 0
 
     def _place(self, draft: SectionDraft, piece: Piece) -> None:
         stack = list(self._stack)
@@ -271,7 +267,8 @@ class Book:
 
 def _under(number: str, above: str) -> bool:
     if _LETTERED.fullmatch(number) and number != above:
-        return _LEVELS.findall(number)[: len(_LEVELS.findall(above))] == _LEVELS.findall(above)
+        levels = _LEVELS.findall(above)
+        return _LEVELS.findall(number)[: len(levels)] == levels
     return number != above and re.match(re.escape(above) + r"(?:[.\-]|[A-Za-z]$)", number) is not None
 
 

@@ -19,6 +19,7 @@ _CALLOUT = re.compile(r"\d{1,3}[a-z]?")
 _LEGEND_MARK = re.compile(r"\(?(\d{1,3}[a-z]?|[A-Z])\)?[.):=]?")
 _NEAR_DRAWING = 0.12
 _LONGEST_NAME = 4
+"""A line of a legend of more words than this that ends with a full stop is a sentence."""
 _PAST_NUMBER = " .:—–-)\t"
 _MOST_TITLE_WORDS = 22
 

@@ -18,7 +18,15 @@ from lastbolt.reading.references import Directory, look_up, made_reference, role
 from lastbolt.reading.standing_orders import standing_orders
 from lastbolt.reading.steps import RawReference
 from lastbolt.reading.swallowed import places
-from lastbolt.reading.targets import Found, Target, bare_number, procedure_id, section_id, targets_of
+from lastbolt.reading.targets import (
+    Found,
+    Target,
+    bare_number,
+    procedure_id,
+    section_id,
+    section_of,
+    targets_of,
+)
 from lastbolt.reading.telling import tell_of_reference, tell_of_step
 from lastbolt.reading.unfollowed import NOWHERE, Heard, Unfollowed
 from lastbolt.words.citation import Citation
@@ -136,7 +144,7 @@ class _Linker:
     def _inside(self, reference: Reference, own: Target) -> bool:
         """Whether it leads into the section itself, as an overview does."""
         for to in reference.to:
-            above: str | None = to.replace("/procedure/", "/section/")
+            above: str | None = section_of(to)
             while above is not None and above != own.id:
                 above = self.directory.targets[above].parent if above in self.directory.targets else None
             if above is not None:
@@ -163,8 +171,9 @@ class _Linker:
                     cited = self.book.cite.of(*item.pieces, words=words)
                     reference = Reference("", words, "before", "resolved", (own.procedure or own.id,))
                     for to in found.to if found is not None else ():
-                        leads = to.replace("/procedure/", "/section/")
-                        self.ordered.setdefault(leads, []).append(replace(reference, citations=cited))
+                        self.ordered.setdefault(section_of(to), []).append(
+                            replace(reference, citations=cited)
+                        )
 
     def procedure(self, draft: ProcedureDraft) -> Procedure:
         """The procedure with its references looked up."""
@@ -253,7 +262,7 @@ class _Linker:
     ) -> frozenset[str]:
         """The numbers that the rules dealt with."""
         named = [n for raw, _ in raws if raw.pointer.form != "reverse" for n in raw.pointer.targets]
-        reached = [t.replace("/procedure/", "/section/") for reference in made for t in reference.to]
+        reached = [section_of(t) for reference in made for t in reference.to]
         found = [self.directory.targets[t].number for t in reached if t in self.directory.targets]
         return frozenset(bare_number(number) for number in (*named, *found))
 

@@ -79,8 +79,10 @@ class BookReader:
 
     def add(self, page: PageLayout) -> None:
         """Take in the next page."""
-        all_tables = tables_on(page)
-        tables = [table for table in all_tables if not is_step_table(table)]
+        tables: list[Table] = []
+        tables_of_steps: list[Table] = []
+        for table in tables_on(page):
+            (tables_of_steps if is_step_table(table) else tables).append(table)
         seen = figures_on(page, self.settings.source, tables)
         regions = [Region("table", table.box) for table in tables]
         for found in seen.found:
@@ -88,8 +90,7 @@ class BookReader:
             regions += [Region("figure", box, callouts) for box in found.taken[:1]]
             regions += [Region("figure", box) for box in found.taken[1:]]
         regions += [Region("figure", box) for box in seen.unclaimed if not _mostly_text(page, box)]
-        first = len(regions)
-        steps = dict(enumerate((table for table in all_tables if is_step_table(table)), start=first))
+        steps = dict(enumerate(tables_of_steps, start=len(regions)))
         regions += [Region(STEPS, table.box) for table in steps.values()]
         lines = lines_of(page, regions)
         if steps:

@@ -16,6 +16,9 @@ RUN = re.compile(r"(\d{1,3}(?:\.\d{1,3})+[a-z]?)[-‑–](\d{1,3}(?:\.\d{1,3})+[
 _PLAIN = re.compile(r"(?<![\w.\-–])\d{1,3}[a-z]?(?![\w.\-–])")
 _MORE = r"(?:\s?(?:-|–|—|to|and|or|x|×|…|\.{2,3}|/|±|\+)\s?\d[\d.,]*)*"
 _LEAST_LETTERS = 12
+"""Words with fewer letters before a page name no title."""
+LETTERED = r"\d{1,2}[A-Z]\d{1,2}"
+"""A section's number whose levels are told by letters and figures in turn: "2A1"."""
 _REACH = 60
 """How far back the word that says what a number is may stand, with a list of numbers between."""
 

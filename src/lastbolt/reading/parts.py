@@ -25,6 +25,7 @@ _ITEM = re.compile(r"[\dA-Za-z]{1,4}(?:[-.]\d{1,3})?[a-zA-Z]?")
 _NO_COUNT = frozenset(("", "-", "–", "—", "0", "x", "."))
 _INDENT_EM = 0.012
 _NAMED = 8
+"""So many doubted rows are named in one problem, the others counted."""
 _BRACKETED = re.compile(r"\(([^()]{1,24})\)")
 
 

@@ -4,7 +4,6 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Literal, NamedTuple
 
-from lastbolt.reading.contents import is_contents
 from lastbolt.reading.lexicon import WORD, Lexicon
 from lastbolt.reading.lines import Line
 from lastbolt.reading.marks import Mark, Marks, mark_of
@@ -89,7 +88,7 @@ def pieces_of(
     language: Lexicon,
     contents: frozenset[int] = frozenset(),
 ) -> Iterator[Piece]:
-    """All pieces of a book, in reading order; `contents`: pages known to be its table of contents."""
+    """All pieces of a book, in reading order; `contents`: the pages of its contents and its index."""
     maker = _Maker(schema, language, contents)
     for pdf_page, lines in pages:
         yield from maker.page(pdf_page, lines)
@@ -100,7 +99,7 @@ def pieces_of(
 class _Maker:
     """Turns lines into pieces; `current` is the piece that may still grow."""
 
-    def __init__(self, schema: Schema, language: Lexicon, contents: frozenset[int] = frozenset()) -> None:
+    def __init__(self, schema: Schema, language: Lexicon, contents: frozenset[int]) -> None:
         self.schema = schema
         self.contents = contents
         self.language = language
@@ -110,7 +109,7 @@ class _Maker:
 
     def page(self, pdf_page: int, lines: Sequence[Line]) -> Iterator[Piece]:
         """The pieces that are closed by this page's lines."""
-        contents = pdf_page in self.contents or is_contents(lines, self.language)
+        contents = pdf_page in self.contents
         for line in lines:
             at = At(pdf_page, line)
             piece = self._contents(at) if contents else self._new_piece(at)
@@ -136,7 +135,7 @@ class _Maker:
         """A piece that opens with this line, or None when the line goes on with the current one."""
         line, current = at.line, self.current
         if line.region == STEPS:
-            return self._signal(at) or self._tabled(at)
+            return self._tabled(at) if "\t" in line.text else self._signal(at) or Piece("text", at, line.text)
         if line.region:
             label = self._label(at) if line.region == "table" else None
             if label is not None:

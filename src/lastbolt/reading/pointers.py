@@ -4,14 +4,14 @@ import re
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
-from lastbolt.reading.numbers import RUN
+from lastbolt.reading.numbers import LETTERED, RUN
 from lastbolt.reading.order import comes_later, required_first
 from lastbolt.reading.pointer_patterns import MULTI, NUMBER, Patterns, patterns
 from lastbolt.reading.step_pointers import marked_steps
 from lastbolt.reading.title_pointers import CLAUSE_END, Cue, Form, books_in, titles_in
 from lastbolt.reading.weak_pointers import weak_pointers
 
-_LETTERED = re.compile(r"\d{1,2}[A-Z]\d{1,2}")
+_LETTERED = re.compile(LETTERED)
 _STEP_OF = re.compile(rf"(?<![\w.])({MULTI})[,\s]{{1,3}}$")
 _LONE = re.compile(r"\s(?P<first>\d{2,4})(?=[).,;]|$)")
 _EACH = re.compile(NUMBER)

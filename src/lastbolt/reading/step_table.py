@@ -41,8 +41,8 @@ def is_step_table(table: Table) -> bool:
 def as_lines(lines: Sequence[Line], tables: dict[int, Table], language: Lexicon) -> list[Line]:
     """The page's lines with those of each table of steps made anew: one line per step or caution in it.
 
-    `tables`: the table of each region that holds steps, by its index. A step's line begins with its number
-    and a tab; without a number it begins with the tab.
+    `tables`: the table of each region that holds steps, by its index. The line of a step is its number (or
+    nothing), its words, and these with what the other columns say, with tabs between; a caution has no tab.
     """
     made: list[Line] = []
     told: set[int] = set()
@@ -60,17 +60,24 @@ def _of_table(table: Table, model: Line, words: int, language: Lexicon) -> Itera
     work = table.column("work")
     assert work is not None
     entries = list(_entries(table, language))
-    for number, entry in enumerate(entries):
+    counts = [len(" ".join(part for parts in entry.cells for part in parts).split()) for entry in entries]
+    if counts:  # every word of the table belongs to one of its lines: the first carries the headings too
+        counts[0] = words - sum(counts[1:])
+    for entry, count in zip(entries, counts, strict=True):
         left, top, right, bottom = _around(entry.rows)
         cells = [" ".join(parts) for parts in entry.cells]
         caution = _opens_caution(cells[work], language)
-        text = " ".join(cell for cell in cells if cell) if caution else _text(table, cells)
-        # Every word of the table belongs to one of its lines: the first carries the headings too.
-        share = words - sum(len(" ".join(map(" ".join, e.cells)).split()) for e in entries[1:])
-        own = share if number == 0 else len(" ".join(map(" ".join, entry.cells)).split())
+        text = _of_caution(table, cells) if caution else _text(table, cells)
         yield model._replace(
-            text=text, left=left, top=top, right=right, bottom=bottom, bold=False, lead=0, words=own
+            text=text, left=left, top=top, right=right, bottom=bottom, bold=False, lead=0, words=count
         )
+
+
+def _of_caution(table: Table, cells: Sequence[str]) -> str:
+    """The row of a caution, its signal word first: a number that it may have is no part of it."""
+    work, item = table.column("work"), table.column("item")
+    first = [cells[work]] if work is not None else []
+    return " ".join([*first, *(cell for at, cell in enumerate(cells) if cell and at not in (work, item))])
 
 
 def _entries(table: Table, language: Lexicon) -> Iterator[_Entry]:
@@ -80,27 +87,27 @@ def _entries(table: Table, language: Lexicon) -> Iterator[_Entry]:
     current: _Entry | None = None
     for row in table.rows:
         cells = [cell.text.strip() for cell in row.cells]
-        if [*cells] == [*table.titles]:
+        if cells == list(table.titles):
             continue
-        numbered = item is not None and bool(cells[item])
-        cautions = _opens_caution(cells[work], language)
-        apart = numbered or cautions or (item is None and table.ruled) or current is None
-        if not apart and current is not None and item is None:
-            apart = _ended(" ".join(current.cells[work])) and cells[work][:1].isupper()
-        if apart or current is None:
-            if current is not None:
-                yield current
-            current = _Entry([row], [[cell] if cell else [] for cell in cells])
-        else:
+        begins = (
+            bool(cells[item]) if item is not None else table.ruled or _follows_a_whole(current, cells, work)
+        )
+        if current is not None and not begins and not _opens_caution(cells[work], language):
             current.rows.append(row)
             for said, cell in zip(current.cells, cells, strict=True):
                 said.extend([cell] if cell else [])
+            continue
+        if current is not None:
+            yield current
+        current = _Entry([row], [[cell] if cell else [] for cell in cells])
     if current is not None:
         yield current
 
 
-def _ended(text: str) -> bool:
-    return text.rstrip().endswith((".", ":", "!", "?"))
+def _follows_a_whole(current: _Entry | None, cells: Sequence[str], work: int) -> bool:
+    """Whether the row above has come to its end and this one begins large."""
+    above = " ".join(current.cells[work]).rstrip() if current is not None else ""
+    return above.endswith((".", ":", "!", "?")) and cells[work][:1].isupper()
 
 
 def _opens_caution(text: str, language: Lexicon) -> bool:
@@ -111,10 +118,7 @@ def _opens_caution(text: str, language: Lexicon) -> bool:
 
 
 def _text(table: Table, cells: Sequence[str]) -> str:
-    """The row as number, words of the work, and both with the further columns as one sentence; tabs between.
-
-    A caution in the column of work has neither: it comes back as it stands.
-    """
+    """The row as number, words of the work, and these with the further columns as sentences; tabs between."""
     said = {role: cells[at] for role in (*_FURTHER, "work") if (at := table.column(role)) is not None}
     work, beside = said.get("work", ""), _beside(said)
     number = said.get("item", "").rstrip(".)")

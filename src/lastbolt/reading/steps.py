@@ -114,9 +114,7 @@ def read_step(
                 sentence, language, callouts_in_brackets=callouts_in_brackets
             )
         facts, found = said.facts, said.conditions
-        pointing = (
-            said.references if facts.deeds not in ((), ("other",)) else _of_both(said.references, before)
-        )
+        pointing = said.references if _tells(facts.deeds) else _of_both(said.references, *before)
         before = (sentence, facts.deeds)
         deeds += [deed for deed in facts.deeds if deed not in deeds]
         mentions += facts.mentions
@@ -145,12 +143,16 @@ def read_step(
     )  # fmt: skip
 
 
+def _tells(deeds: tuple[Deed, ...]) -> bool:
+    """Whether a sentence tells something to do."""
+    return deeds not in ((), ("other",))
+
+
 def _of_both(
-    references: tuple[RawReference, ...], before: tuple[str, tuple[Deed, ...]]
+    references: tuple[RawReference, ...], words: str, deeds: tuple[Deed, ...]
 ) -> tuple[RawReference, ...]:
     """References of a sentence that tells nothing to do ("See page 14."): of the work told before it."""
-    words, deeds = before
-    if not words or deeds in ((), ("other",)):
+    if not _tells(deeds):
         return references
     both = (r._replace(words=f"{words} {r.words}", deeds=deeds) for r in references)
     return tuple(b if r.pointer.cue == "see" else r for r, b in zip(references, both, strict=True))

@@ -7,11 +7,12 @@ from typing import NamedTuple
 
 from lastbolt.reading.columns import spread_of
 from lastbolt.reading.grid import Grid, grids_of
+from lastbolt.reading.numbers import LETTERED
 from lastbolt.reading.table_words import Heading, TableWords, table_words
 from lastbolt.words.citation import Box
 from lastbolt.words.page import PageLayout, Word
 
-_SECTION_NUMBER = re.compile(r"\d{1,3}(?:[.\-–]\d{1,3})+[A-Za-z]?\.?|\d{1,2}[A-Z]\d{1,2}")
+_SECTION_NUMBER = re.compile(r"\d{1,3}(?:[.\-–]\d{1,3})+[A-Za-z]?\.?|" + LETTERED)
 _LEAST_HEADINGS = 2
 _ROW_GAP = 2.4
 """A gap of more line heights than this ends an unruled table."""

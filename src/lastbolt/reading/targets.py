@@ -62,6 +62,11 @@ def procedure_id(source: str, section: SectionDraft) -> str:
     return f"{source}/procedure/{section.anchor}"
 
 
+def section_of(to: str) -> str:
+    """The id of the section that holds a procedure; of a section its own."""
+    return to.replace("/procedure/", "/section/")
+
+
 def targets_of(book: BookRead) -> list[Target]:
     """The sections of a book, each with the procedure in it."""
     source = book.settings.source

@@ -3,7 +3,7 @@
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.references import Directory
 from lastbolt.reading.steps import StepFacts
-from lastbolt.reading.targets import Found
+from lastbolt.reading.targets import Found, section_of
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Reference
 
@@ -75,7 +75,7 @@ def names_of(found: Found, directory: Directory) -> str:
     """The sections found, by number and title."""
     names = []
     for to in found.to:
-        target = directory.targets.get(to.replace("/procedure/", "/section/"))
+        target = directory.targets.get(section_of(to))
         if target is not None:
             names.append(f"{target.number} {target.title}".strip())
     return " or ".join(names)

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 import msgspec
@@ -70,10 +71,17 @@ class _Head(NamedTuple):
     limit: TorqueLimit = ""
 
 
+@lru_cache(maxsize=4)
+def _limit_words(lex: Lexicon) -> tuple[tuple[TorqueLimit, re.Pattern[str]], ...]:
+    return tuple(
+        (limit, re.compile(rf"(?<!\w)(?:{any_of(lex.words('torque', key))})(?!\w)\.?", re.IGNORECASE))
+        for limit, key in _LIMIT_WORDS.items()
+    )
+
+
 def _heading(title: str, lex: Lexicon) -> _Head:
     """A heading with its unit and limit parted: "Max. torque (N·m)" is at most, in N·m."""
-    for limit, key in _LIMIT_WORDS.items():
-        words = re.compile(rf"(?<!\w)(?:{any_of(lex.words('torque', key))})(?!\w)\.?", re.IGNORECASE)
+    for limit, words in _limit_words(lex):
         if words.search(title):
             bare = " ".join(words.sub(" ", title).replace("( )", " ").split()).strip(" ,;")
             return _Head(_unit_of(bare), title, limit)

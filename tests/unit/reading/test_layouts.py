@@ -159,6 +159,17 @@ def test_a_caution_in_the_column_of_work_stays_with_its_row(table: list[Procedur
     assert [c.words for c in table[0].steps[1].cautions] == ["The spring is under tension."]
 
 
+def test_a_caution_with_a_number_is_a_caution(tmp_path: Path) -> None:
+    """It once ended the program: the row began neither with its signal word nor like a step."""
+    numbered = TABLE.replace("[], [WARNING: The spring", "[25], [WARNING: The spring").replace(
+        "[20], [Lift the cover off.]", "[20], [Note], [], [], [], [], [30], [Lift the cover off.]"
+    )
+    first, second = _read(numbered, tmp_path).procedures
+    assert [s.mark for s in first.steps] == ["10", "20", "30"]
+    assert [c.words for s in first.steps for c in s.cautions] == ["The spring is under tension."]
+    assert [s.mark for s in second.steps] == ["10", "30"]
+
+
 def test_blocks_about_a_step_table_are_its_set_up_and_follow_on(table: list[Procedure]) -> None:
     first = table[0]
     assert [r.to for r in first.before] == [("paper/procedure/2A2",)]
