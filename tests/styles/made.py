@@ -11,7 +11,9 @@ from styles.build import Builder
 from styles.press import press
 from styles.truth import Truth
 
-OPEN_STYLES = ("style_1", "style_2", "style_3", "style_4", "style_5", "style_9", "style_10", "style_11")
+OPEN_STYLES = (
+    "style_1", "style_2", "style_3", "style_4", "style_5", "style_9", "style_10", "style_11", "style_12"
+)  # fmt: skip
 FLOWING = ("style_9", "style_10")
 """Set with ReportLab: left out where it is not installed."""
 HELD_OUT = ("style_6", "style_7", "style_8")
