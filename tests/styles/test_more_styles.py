@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import io
 
+import msgspec
 import pdfplumber
 import pytest
 
+from lastbolt.words.machine import Caution, Machine
 from styles.made import Manual, make, styles
 from styles.matching import anchor
 from styles.score import score
 from styles.test_score import perfect
+from styles.truth import Truth
 
 LATER = ("style_10", "style_11", "style_12", "style_13", "style_14", "style_15")
 SEED = 3
@@ -21,8 +24,26 @@ def manual(request: pytest.FixtureRequest) -> Manual:
     return make(str(request.param), SEED)
 
 
+def _each_caution_once(machine: Machine, truth: Truth) -> Machine:
+    """Where marks start from 1 again in a section, a caution stands at the first step of its mark only."""
+    left = [(one.section, one.words) for one in truth.cautions]
+    procedures = []
+    for procedure in machine.procedures:
+        steps = []
+        for step in procedure.steps:
+            kept: list[Caution] = []
+            for one in step.cautions:
+                if (procedure.id[2:], one.words) in left:
+                    left.remove((procedure.id[2:], one.words))
+                    kept.append(one)
+            steps.append(msgspec.structs.replace(step, cautions=tuple(kept)))
+        procedures.append(msgspec.structs.replace(procedure, steps=tuple(steps)))
+    return msgspec.structs.replace(machine, procedures=tuple(procedures))
+
+
 def test_the_whole_truth_scores_full_marks(manual: Manual) -> None:
-    total = score(perfect(manual.truth), manual.truth)
+    truth = manual.truth
+    total = score(_each_caution_once(perfect(truth), truth), truth)
     short = {kind: (c.true, c.found, c.read, c.right) for kind, c in total.counts.items() if c.f1 < 1}
     short.pop("limits")
     assert short == {}
