@@ -218,6 +218,8 @@ def _add_plan(commands: "Commands") -> None:
     _job_files(plan)
     plan.add_argument("--why", metavar="LINE", help="the chain of reasons for one line, by its number")
     plan.add_argument("--out", metavar="FILE", help="also write the plan as JSON here")
+    plan.add_argument("--dita", metavar="FILE", help="also write it as a DITA machinery task here")
+    plan.add_argument("--s1000d", metavar="FILE", help="also write it as an S1000D procedural module here")
 
 
 def _add_tally(commands: "Commands") -> None:

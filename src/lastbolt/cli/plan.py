@@ -7,7 +7,9 @@ from pathlib import Path
 
 from msgspec.structs import replace
 
+from lastbolt.app.export_words import STOP
 from lastbolt.cli import say
+from lastbolt.cli.export import check_names, write_forms
 from lastbolt.cli.papers import papers_from
 from lastbolt.edge import documents
 from lastbolt.planning.force import first_force
@@ -33,6 +35,7 @@ def run(args: Namespace) -> int:
     """Make and show the plan: 0 complete, 1 made but something is open, 2 no such goal."""
     from lastbolt.app.make_plan import make_plan
 
+    check_names(args)
     papers = papers_from(args)
     gc.disable()  # planning makes no circles of values; looking for them in a large model costs a third
     try:
@@ -42,12 +45,15 @@ def run(args: Namespace) -> int:
     plan = _with_strange(plan, papers.strange)
     if args.out and plan.procedures:
         documents.save(Path(args.out), plan)
+    written = write_forms(args, plan, papers.machine) if plan.procedures else ()
     if args.json:
         say.as_json(plan)
     elif args.why and plan.procedures:
         return show_why(plan, args.why)
     elif plan.procedures:
         show(plan)
+        for name in written:
+            say.line(f"Written: {name}")
     else:
         _did_you_mean(plan, papers.machine.procedures)
     if not plan.procedures:
@@ -62,9 +68,6 @@ def _with_strange(plan: Plan, strange: Iterable[StrangeField]) -> Plan:
         return plan
     found = tuple(Open("field", problem.what, problem.do) for problem in told)
     return replace(plan, complete=False, open=(*plan.open, *found), problems=(*plan.problems, *told))
-
-
-STOP = "Before this step lastbolt tally must say that the joint is clear to part."
 
 
 def show(plan: Plan) -> None:
