@@ -32,6 +32,7 @@ from lastbolt.app.gather_variants import with_unknown_variants_kept
 from lastbolt.app.joint_names import HowNamed, faces_of, figures_naming
 from lastbolt.app.own_screws import with_own_screws
 from lastbolt.app.sized_steps import with_sized_steps
+from lastbolt.app.untold_fasteners import untold
 from lastbolt.tally.problems import (
     engine_fact_unused,
     joints_differ,
@@ -97,6 +98,7 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     problems += too_many_pieces(lines, steps)
     holders = holders_of(documents.machine, walks, heard, (documents.closure, documents.goals), rows.figures)
     holders += holders_of_engine(documents, elsewhere, heard, {line.id for line in lines})
+    holders += untold(documents.machine, documents.goals, (removed, rows), heard)
     holders = with_words_said(holders, heard)
     problems += slips(documents, walks, heard, holders)
     problems += [*unusable(documents, joint), *nearly_listed(places, walks), *sized.problems]

@@ -3,6 +3,7 @@
 from msgspec.structs import replace
 
 from lastbolt.app.gather_job import Heard
+from lastbolt.app.gather_rows import tallied
 from lastbolt.app.holder_sources import (
     Told,
     carried_parts,
@@ -20,6 +21,7 @@ from lastbolt.words.answer import HolderState, TakenAs
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.joint import Holder, HolderSort, Walk
 from lastbolt.words.machine import Machine, Procedure, Step
+from lastbolt.words.quantity import Kind
 
 SHORTEST_SENTENCE = 20
 LITTLE = frozenset(("at", "on", "in", "to", "for"))
@@ -27,6 +29,7 @@ SORT_ORDER: tuple[HolderSort, ...] = (
     "bridging part", "shaft-end nut", "circlip", "dowel", "fit", "sealant", "other",
 )  # fmt: skip
 """In order of likelihood (common practice, no source)."""
+WHAT_IS_IT = "what is it, and does it hold anything? Its name{item} does not tell."
 
 
 def holders_of(
@@ -192,14 +195,25 @@ def _from_figures(machine: Machine, heard: Heard, figures: tuple[str, ...]) -> l
     made = []
     for row in machine.rows:
         sort = holder_sort(row.name)
-        dowel = is_dowel_name(row.name) or (row.kind is not None and row.kind.what == "dowel")
-        tallied = row.kind is not None and (row.kind.what is not None or row.kind.thread is not None)
-        if row.figure not in figures or (tallied and not dowel and (sort or ("",))[0] != "circlip"):
+        dowel = not tallied(row) and (is_dowel_name(row.name) or (row.kind or Kind()).what == "dowel")
+        counted = row.kind is not None and (row.kind.what is not None or row.kind.thread is not None)
+        if row.figure not in figures or (counted and not dowel and (sort or ("",))[0] != "circlip"):
             continue
         if dowel:
             sort = holder_sort("dowel")
+        if sort is None and row.unknown:
+            sort = ("other", WHAT_IS_IT.format(item=f" (item {row.item})" if row.item else ""))
         if sort is None:
             continue
         how = _settled(heard, row.id)
-        made.append(HolderState(row.id, sort[0], row.name, how is not None, how or sort[1], row.citations))
+        made.append(
+            HolderState(
+                row.id,
+                sort[0],
+                row.name or "part without a name",
+                how is not None,
+                how or sort[1],
+                row.citations,
+            )
+        )
     return made

@@ -26,6 +26,8 @@ from lastbolt.words.machine import Deed, Machine, Mention, PartsRow, Procedure, 
 from lastbolt.words.quantity import Kind, Quantity
 
 OFF: tuple[Deed, ...] = ("remove", "separate", "loosen")
+MOST_TOLD = 3
+"""Rows of other sizes that are named."""
 SAME_ROW = tuple[str, str, Kind]
 Belongs = Literal["wholly", "partly", "maybe"]
 
@@ -77,8 +79,13 @@ def removals(machine: Machine, closure: tuple[str, ...], goals: tuple[str, ...])
 
 
 def tallied(row: PartsRow) -> bool:
-    """Whether a row is counted: a fastener, and no dowel, which is settled with the other holders."""
-    return row.kind is not None and row.kind.what != "dowel" and not is_dowel_name(row.name)
+    """Whether a row is counted: a fastener, and no dowel, which is settled with the other holders.
+
+    A bolt named after the dowel that it goes through ("dowel bolt") is a bolt.
+    """
+    if row.kind is None or row.kind.what == "dowel":
+        return False
+    return row.kind.what in ("bolt", "screw", "stud", "nut") or not is_dowel_name(row.name)
 
 
 class RowReader:
@@ -138,6 +145,8 @@ class RowReader:
         made += self._by_size_only(
             beside, "may belong: its figure is the joint's, and no step says where it goes"
         )
+        others = [rows for rows in rest if rows not in far and rows not in beside]
+        made += self._of_other_sizes(others, removed)
         own = _own(line for line, _ in made)
         figures = {row.figure for row in self.rows if line_of[row.id] in own or row.figure in self.naming}
         lines = tuple(line for line, _ in made)
@@ -261,6 +270,35 @@ class RowReader:
             line = Line(f"by size/{rows[0].id}", kind, (printed,), words=where, citation=first.citation)
             made.append((line, f"{where}, {kind.words()}: {why}"))
         return made
+
+    def _of_other_sizes(
+        self, groups: list[list[PartsRow]], removed: tuple[Removal, ...]
+    ) -> list[tuple[Line, str]]:
+        """One line for all rows that fit no known place: none speaks against one where nobody listed a place.
+
+        It names the rows first that the plan's own steps take out.
+        """
+        if not groups:
+            return []
+        by_step = {row: removal_words(removal) for removal in removed for row in removal.rows}
+        rows = sorted((rows[0] for rows in groups), key=lambda row: row.id not in by_step)
+        told = [
+            f"{self.words(row)}, {(row.kind or Kind()).words()}"
+            + (f" ({by_step[row.id]} removes it)" if row.id in by_step else "")
+            for row in rows[:MOST_TOLD]
+        ]
+        more = f" and {len(rows) - MOST_TOLD} more" if len(rows) > MOST_TOLD else ""
+        words = f"Of another size than any place known here: {'; '.join(told)}{more}."
+        printed = self._printed(rows[0])
+        line = Line(
+            f"other sizes/{rows[0].id}",
+            Kind(),
+            (),
+            words=words,
+            citation=printed.citation,
+            rest_of_list=len(rows),
+        )
+        return [(line, f"{words} Only a round speaks against one at a place that nobody listed")]
 
     def _lists(self, lines: tuple[Line, ...], line_of: dict[str, str]) -> tuple[ListRead, ...]:
         """The parts lists that hold this joint's own rows and whose every page was read."""

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from msgspec import Struct
 
 from lastbolt.app.gather_job import Heard
-from lastbolt.app.holder_words import NOT_HOLDERS, STANDS_ON, TIES, TOLD_OF, holder_sort
+from lastbolt.app.holder_words import holder_sort, listed, told_of
 from lastbolt.planning.names import stems
 from lastbolt.words.answer import HolderState, TakenAs
 from lastbolt.words.citation import Citation
@@ -57,7 +57,7 @@ def steps_tell(
                     continue
                 sort = _sort_off(procedure, step, mention, joint)
                 if sort is not None:
-                    found.append(_off_by_step(procedure, (step, mention), sort, heard))
+                    found.append(off_by_step(procedure, (step, mention), sort, heard))
     return found
 
 
@@ -128,8 +128,8 @@ def stands_elsewhere(procedure: Procedure, part: str) -> tuple[Step, str] | None
     for step in procedure.steps:
         off = _OFF.search(step.words)
         named = any(stems(mention.name)[-1:] == own[-1:] for mention in step.mentions)
-        if off and named and any(off[1].lower().startswith(place) for place in STANDS_ON):
-            return step, next(place for place in STANDS_ON if off[1].lower().startswith(place))
+        if off and named and any(off[1].lower().startswith(place) for place in listed("stands_on")):
+            return step, next(place for place in listed("stands_on") if off[1].lower().startswith(place))
     return None
 
 
@@ -151,15 +151,16 @@ def _nut_ties(procedure: Procedure, joint: frozenset[str]) -> bool:
     """Whether the text before the steps says of a nut that it holds parts of the joint together."""
     return any(
         "nut" in sentence.lower()
-        and any(word in sentence.lower() for word in TIES)
+        and any(word in sentence.lower() for word in listed("ties"))
         and set(stems(sentence)) & joint
         for sentence in procedure.text.split(". ")
     )
 
 
-def _off_by_step(
+def off_by_step(
     procedure: Procedure, what: tuple[Step, Mention], sort: tuple[HolderSort, str], heard: Heard
 ) -> Told:
+    """The holder that a step takes off: settled by whoever ticks the step and looked, or says so of it."""
     step, mention = what
     identity = f"{procedure.id}#{mention.name}"
     # Who ticks the whole section and looked at its own part did not say that they looked at this one.
@@ -186,15 +187,18 @@ def _off_by_step(
 def _told_by(
     sentence: str, section: tuple[str, str], known: tuple[tuple[Citation, ...], Heard], joint: frozenset[str]
 ) -> Iterator[Told]:
-    low = sentence.lower()
-    entry = next((entry for entry in TOLD_OF if entry[0] in low), None)
+    entry = told_of(sentence)
     if entry is None or not set(stems(sentence)) & joint:
         return
-    phrase, sort, ask = entry
-    before = re.split(r"[;:,.]", sentence[: low.index(phrase)])[-1].strip()
+    phrase, (sort, ask) = entry
+    before = re.split(r"[;:,.]", sentence[: sentence.lower().index(phrase)])[-1].strip()
     name = _ARTICLE.sub("", _VERB.sub("", before)).strip()
     words = name.split()
-    if not words or len(words) > MOST_NAME_WORDS or any(word in name.lower() for word in NOT_HOLDERS):
+    if (
+        not words
+        or len(words) > MOST_NAME_WORDS
+        or any(word in name.lower() for word in listed("not_holders"))
+    ):
         return
     identity, number = section
     citations, heard = known

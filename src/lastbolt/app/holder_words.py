@@ -1,60 +1,49 @@
-"""Words by which sources name what else holds a joint together; data, not rules.
+"""Words by which sources name what else holds a joint together, from this package's own word file."""
 
-The first entry whose word stands in a part's name gives its sort. Common practice, no source.
-"""
+import tomllib
+from functools import lru_cache
+from importlib import resources
+from typing import Any
 
 from lastbolt.words.joint import HolderSort
 
-HOLDER_WORDS: tuple[tuple[str, HolderSort, str], ...] = (
-    ("circlip", "circlip", "out of its groove?"),
-    ("snap ring", "circlip", "out of its groove?"),
-    ("retaining ring", "circlip", "out of its groove?"),
-    ("dowel", "dowel", "a hollow one may have a bolt through it; a solid one only guides"),
-    ("shaft nut", "shaft-end nut", "off?"),
-    ("flange nut", "shaft-end nut", "off?"),
-    ("castle nut", "shaft-end nut", "off?"),
-    ("slotted nut", "shaft-end nut", "off?"),
-    ("bracket", "bridging part", "off, or bolted to one side only?"),
-    ("mount", "bridging part", "off, or bolted to one side only?"),
-    ("pump", "bridging part", "off, or bolted to one side only?"),
-    ("cover", "bridging part", "off, or bolted to one side only?"),
-    ("guard", "bridging part", "off, or bolted to one side only?"),
-    ("strap", "bridging part", "off, or bolted to one side only?"),
-    ("clamp", "bridging part", "off, or bolted to one side only?"),
-    ("sealant", "sealant", "cut or softened all round?"),
-    ("sealing compound", "sealant", "cut or softened all round?"),
-)
-NOT_HOLDERS = ("gasket", "screw", "bolt", "washer", "plug", "seal ring", "o-ring", "label", "plate,")
-
-TOLD_OF: tuple[tuple[str, HolderSort, str], ...] = (
-    ("stands across", "bridging part", "off, or bolted to one side only?"),
-    ("lies across", "bridging part", "off, or bolted to one side only?"),
-    ("reaches across", "bridging part", "off, or bolted to one side only?"),
-    ("bolted to both", "bridging part", "off, or bolted to one side only?"),
-    ("fixed to both", "bridging part", "off, or bolted to one side only?"),
-    ("screwed to both", "bridging part", "off, or bolted to one side only?"),
-    ("bears on the", "bridging part", "off, or bolted to one side only?"),
-    ("bridges the", "bridging part", "off, or bolted to one side only?"),
-    ("spans the", "bridging part", "off, or bolted to one side only?"),
-    ("press fit", "fit", "pressed apart as the manual says?"),
-    ("shrink fit", "fit", "parted as the manual says?"),
-    ("interference fit", "fit", "pressed apart as the manual says?"),
-)
-"""What a source says of a part that holds the joint, in a sentence that also names a part of the joint."""
-
-TIES = ("ties ", "clamps ", "holds ")
-"""What a source says of a nut that holds the joint through what passes through it."""
-
-STANDS_ON = ("base frame", "base plate", "bed plate", "foundation", "floor")
-"""What is not of the joint: a part that a step lifts off it stands there, and not across the joint."""
+Asked = tuple[HolderSort, str]
+"""A sort of holder, and what to look for."""
 
 
-def holder_sort(name: str) -> tuple[HolderSort, str] | None:
+@lru_cache(maxsize=1)
+def _data() -> dict[str, Any]:
+    return tomllib.loads((resources.files("lastbolt.app") / "holder_words.toml").read_text("utf-8"))
+
+
+@lru_cache(maxsize=8)
+def listed(name: str) -> tuple[str, ...]:
+    """One of the plain lists: `not_holders`, `ties`, `stands_on`, `easily_missed`."""
+    return tuple(_data()["lists"][name])
+
+
+@lru_cache(maxsize=1)
+def _named() -> tuple[tuple[str, Asked], ...]:
+    return tuple((word, (e["sort"], e["ask"])) for e in _data()["named"] for word in e["words"])
+
+
+@lru_cache(maxsize=1)
+def _told() -> tuple[tuple[str, Asked], ...]:
+    return tuple((word, (e["sort"], e["ask"])) for e in _data()["told"] for word in e["words"])
+
+
+def holder_sort(name: str) -> Asked | None:
     """The sort of holder that a part's name suggests, and what to look for; None for none."""
     low = name.lower()
-    if any(word in low for word in NOT_HOLDERS):
+    if any(word in low for word in listed("not_holders")):
         return None
-    return next(((sort, ask) for word, sort, ask in HOLDER_WORDS if word in low), None)
+    return next((asked for word, asked in _named() if word in low), None)
+
+
+def told_of(sentence: str) -> tuple[str, Asked] | None:
+    """The phrase by which a sentence says that a part holds the joint, with the sort and what to look for."""
+    low = sentence.lower()
+    return next((entry for entry in _told() if entry[0] in low), None)
 
 
 def is_dowel_name(name: str) -> bool:

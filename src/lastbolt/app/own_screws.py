@@ -22,7 +22,8 @@ def with_own_screws(
     machine: Machine, removed: Iterable[Removal], goals: tuple[str, ...], naming: dict[str, HowNamed]
 ) -> tuple[Removal, ...]:
     """The removals, those of the goal that name no size led to their rows where these can be told."""
-    own = _OwnScrews(machine, goals, naming)
+    removed = tuple(removed)
+    own = _OwnScrews(machine, goals, naming, _taken(machine, removed))
     return tuple(own.led(removal) if _names_no_size(removal) else removal for removal in removed)
 
 
@@ -31,9 +32,26 @@ def _names_no_size(removal: Removal) -> bool:
     return removal.parts and not removal.rows and kind is not None and kind.thread is None
 
 
+def _taken(machine: Machine, removed: tuple[Removal, ...]) -> set[str]:
+    """Rows all of whose pieces steps of the goal that name them take out: no further step means them."""
+    listed = {row.id: row.quantity.high for row in machine.rows}
+    counts: dict[str, list[int | None]] = {}
+    for removal in removed:
+        for row in removal.rows if removal.parts else ():
+            counts.setdefault(row, []).append(removal.mention.quantity.low)
+    return {
+        row
+        for row, said in counts.items()
+        if None in said or sum(count or 0 for count in said) >= (listed[row] or 0)
+    }
+
+
 class _OwnScrews:
-    def __init__(self, machine: Machine, goals: tuple[str, ...], naming: dict[str, HowNamed]) -> None:
+    def __init__(
+        self, machine: Machine, goals: tuple[str, ...], naming: dict[str, HowNamed], taken: set[str]
+    ) -> None:
         self.machine = machine
+        self.taken = taken
         self.naming = naming
         self.titles = {figure.id: figure.title for figure in machine.figures}
         self.number = {figure.id: figure.number for figure in machine.figures}
@@ -57,7 +75,7 @@ class _OwnScrews:
         what = whole_kind(kind).what if kind else None
         rows = [
             row for row in self.machine.rows
-            if tallied(row) and row.id not in self.elsewhere and row.kind
+            if tallied(row) and row.id not in self.elsewhere and row.id not in self.taken and row.kind
             and (what is None or whole_kind(row.kind).what == what)
         ]  # fmt: skip
         said = f'"{removal.step.words.rstrip(".")}" names no size'

@@ -13,6 +13,7 @@ from lastbolt.tally.build_people import scene_of
 from lastbolt.tally.checker import reasons_not_verified
 from lastbolt.tally.checks import propose_checks
 from lastbolt.tally.checks_together import propose_together
+from lastbolt.tally.last_looks import look_again
 from lastbolt.tally.layout import ELSEWHERE, NOWHERE_LISTED, layout_of
 from lastbolt.tally.next_check import Horizon, advise
 from lastbolt.tally.problems import certificate_refused, not_used, reserved_place
@@ -37,7 +38,11 @@ def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Sett
     claims = build_claims(evidence)
     joint = Joint(claims, settings, limit)
     whole, problems = checked_account(evidence, joint)
-    found = by_place(scene_of(evidence, layout_of(evidence)), joint, whole, settings)
+    scene = scene_of(evidence, layout_of(evidence))
+    again = look_again(scene)
+    problems_told = (*beside.problems, *again.problems)
+    beside = replace(beside, problems=problems_told, next_steps=(*again.steps, *beside.next_steps))
+    found = by_place(scene, joint, whole, settings)
     steps = next_steps(evidence, joint, whole, found) if found.verdict != "free" else ()
     open_holders = [holder.name for holder in beside.holders if not holder.settled]
     listed = bool(beside.holders) or beside.holders_asked

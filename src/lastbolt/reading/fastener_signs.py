@@ -1,11 +1,14 @@
 """Parts rows that name no fastener in full but show signs of one: a thread, an abbreviation, a misprint."""
 
-from lastbolt.reading.lexicon import Lexicon, Scan
-from lastbolt.reading.sizes import Size
+from collections.abc import Iterator
+from itertools import groupby, pairwise
 
-_FIGURES_FOR_LETTERS = str.maketrans("01583", "oisbe")
+from lastbolt.reading.lexicon import Lexicon, Scan
+from lastbolt.reading.sizes import Size, sizes_in
+
+_FIGURES_FOR_LETTERS = str.maketrans("01583|!", "oisbeii")
 _LONG_ENOUGH = 5
-"""A word of so many letters or more counts as a misprint of a fastener word when one letter differs."""
+"""A fastener word of so many letters or more counts as misprinted when one letter differs."""
 
 
 def sorts_signed(
@@ -19,6 +22,7 @@ def sorts_signed(
     signs = scan.of("fastener_signs")
     sorts = {None if sign.key == "unsorted" else sign.key for sign in signs}
     sorts |= {sort for token in scan.tokens for sort in _misprinted(token.low, language)}
+    sorts |= {sort for word in _torn(scan) for sort in _torn_sort(word, language)}
     others = scan.of("not_fasteners")
     nouns = [
         noun
@@ -62,23 +66,54 @@ def _describes(low: str, language: Lexicon) -> bool:
     return language.among(low, "adjectives") and not _is_part(low, language)
 
 
-def _one_letter_off(low: str, noun: str) -> bool:
-    if len(noun) < _LONG_ENOUGH or len(low) != len(noun) or not low.isalpha() or low[0] != noun[0]:
+def is_unknown(name: str, language: Lexicon) -> bool:
+    """Whether a parts row's name, of no fastener, is of no part that is known either: it may be anything."""
+    scan = language.scan(name)
+    if any(language.among(token.low, "other_parts", "assemblies") for token in scan.tokens):
         return False
-    return sum(a != b for a, b in zip(low, noun, strict=True)) == 1
+    return not _about_a_part(scan, name, sizes_in(name), language)
+
+
+def _torn_sort(word: str, language: Lexicon) -> tuple[str, ...]:
+    named = (sort for sort, nouns in language.data["fasteners"].items() if word in nouns)
+    return tuple(named) or _misprinted(word, language)
 
 
 def _misprinted(low: str, language: Lexicon) -> tuple[str, ...]:
-    """The sort of a fastener word with figures for letters ("B0LT") or one wrong letter ("SCFEW")."""
-    if _is_part(low, language):
+    """The sort of a fastener word that is misread or mistyped: "B0LT", "SCREVV", "NUTT", "SCFEW", "BLOT"."""
+    if _is_part(low, language) or low.isdigit():
         return ()
-    mended = low.translate(_FIGURES_FOR_LETTERS) if not low.isdigit() else low
+    folded = _folded(low)
     for sort, nouns in language.data["fasteners"].items():
         for noun in nouns:
             if low == noun or " " in noun:
                 continue
-            if mended in (noun, f"{noun}s"):
-                return (sort,) if low not in (noun, f"{noun}s") else ()
-            if _one_letter_off(low, noun):
+            if folded in (_folded(noun), _folded(f"{noun}s")):
+                return (sort,) if low != f"{noun}s" else ()
+            if _slip_away(low, noun):
                 return (sort,)
     return ()
+
+
+def _folded(word: str) -> str:
+    """A word without what scanner or finger mixes up: figures and letters, "vv" and "w", doubled letters."""
+    alike = word.translate(_FIGURES_FOR_LETTERS).replace("vv", "w").replace("rn", "m").replace("i", "l")
+    return "".join(letter for letter, _ in groupby(alike))
+
+
+def _slip_away(low: str, noun: str) -> bool:
+    """Whether one slip parts a word from a noun: letters changed over, or one wrong, missing or too many."""
+    if not low.isalpha() or low[0] != noun[0] or abs(len(low) - len(noun)) > 1:
+        return False
+    at = next((n for n, (a, b) in enumerate(zip(low, noun, strict=False)) if a != b), len(low))
+    if low[at : at + 2] == noun[at : at + 2][::-1] and low[at + 2 :] == noun[at + 2 :]:
+        return True
+    ends = {(low[at + 1 :], noun[at + 1 :]), (low[at + 1 :], noun[at:]), (low[at:], noun[at + 1 :])}
+    return len(noun) >= _LONG_ENOUGH and any(one == other for one, other in ends)
+
+
+def _torn(scan: Scan) -> Iterator[str]:
+    """Neighbouring words put together: "S CREW", "BO LT"."""
+    for one, other in pairwise(scan.tokens):
+        if one.low.isalpha() and other.low.isalpha() and other.start - one.end == 1:
+            yield one.low + other.low

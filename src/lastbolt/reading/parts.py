@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from lastbolt.reading.cell_counts import doubt_of_name
 from lastbolt.reading.conditions import combined, conditions_in
+from lastbolt.reading.fastener_signs import is_unknown
 from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.table_words import Heading, TableWords, table_words
 from lastbolt.reading.tables import Row, Table
@@ -234,6 +235,7 @@ def _understood(raw: RawRow, heads: Heads, settings: PartsSettings) -> list[Part
         renew=lex.scan(remarks).has("renew") or lex.scan(name).has("renew", "after"),
         citations=(raw.citation,),
         doubt=_doubt(item, name) or (size_doubt if kind is not None else ""),
+        unknown=kind is None and is_unknown(described, lex),
     )
     counted = []
     for variant, cell, printed in _quantities(raw, heads, lex):

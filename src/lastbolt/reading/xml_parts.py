@@ -7,6 +7,7 @@ figure and item numbers, in it one or more `itemSeqNumber` (issue 4.0 also `item
 from msgspec.structs import replace
 
 from lastbolt.reading.cell_counts import read_quantity
+from lastbolt.reading.fastener_signs import is_unknown
 from lastbolt.reading.fasteners import read_kind
 from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.manual import BookSettings
@@ -96,15 +97,17 @@ class _Reader:
         figure, printed = self.figure_number(line), item_of(line)
         remarks = _remarks(line, item)
         quantity, doubt = self._quantity(item)
+        kind = read_kind(name, self.language)
         return PartsRow(
             id=f"{self.settings.source}/row/{figure}/{printed}",
             source=self.settings.source, figure=figure, item=printed, part_number=number, name=name,
-            quantity=quantity, kind=read_kind(name, self.language), remarks=remarks,
+            quantity=quantity, kind=kind, remarks=remarks,
             indent=max(0, int(indent) - 1) if (indent := line.get("indenture")).isdigit() else 0,
             applies=self._applies(line, item),
             renew=self.language.scan(remarks).has("renew") or self.language.scan(name).has("renew", "after"),
             citations=cite(self.settings.source, item, f"{printed} {name} {quantity.words}".strip()),
             doubt=doubt or ("" if name else "no name is printed"),
+            unknown=kind is None and is_unknown(name, self.language),
         )  # fmt: skip
 
     def _quantity(self, item: Element) -> tuple[Quantity, str]:

@@ -182,7 +182,11 @@ def _kinds(scene: Scene, account: Account) -> list[Kind]:
     pieces = [scene.layout.pieces[name] for group in account.held for name, _ in group.first.state]
     suspected = [by_id[piece.line] for piece in pieces if piece.side == "in" and piece.spot != "else"]
     counted = {scene.kind_of(count.line, count.kind) for count in scene.evidence.counts}
-    uncounted = [line.kind for line in scene.layout.lines if line.listed and line.kind not in counted]
+    uncounted = [
+        line.kind
+        for line in scene.layout.lines
+        if line.listed and line.kind not in counted and not line.unnamed
+    ]
     return [kind for kind in dict.fromkeys((*suspected, *uncounted)) if kind.thread or kind.what]
 
 

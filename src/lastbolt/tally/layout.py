@@ -23,7 +23,10 @@ MANY_SIDES = 4
 
 
 class TallyLine(Struct, frozen=True):
-    """A line as the tally uses it: `listed` is false for "not listed", `unnamed` for a kind nobody named."""
+    """A line as the tally uses it: `listed` is false for "not listed".
+
+    `unnamed`: of no size that the joint is known for, so it fits no place of which somebody says the thread.
+    """
 
     id: str
     kind: Kind
@@ -33,7 +36,9 @@ class TallyLine(Struct, frozen=True):
     @property
     def words(self) -> str:
         """The kind in words."""
-        return "fastener of a kind nobody named" if self.unnamed else self.kind.words()
+        if self.unnamed:
+            return "fastener of another size" if self.listed else "fastener of a kind nobody named"
+        return self.kind.words()
 
 
 class Piece(Struct, frozen=True):
@@ -124,7 +129,7 @@ def fits(place: EvidencePlace, kind: Kind, *, paired_nut: bool = False) -> bool:
 def layout_of(evidence: Evidence) -> Layout:
     """The unknowns that this evidence speaks of."""
     kept, left_out = _kept_lines(evidence.lines)
-    listed = tuple(TallyLine(line.id, whole_kind(line.kind)) for line in kept)
+    listed = tuple(TallyLine(line.id, whole_kind(line.kind), unnamed=line.rest_of_list > 0) for line in kept)
     lines = listed + _not_listed(evidence, listed)
     paired = _paired_nuts(evidence, lines)
     places = all_places(evidence)
@@ -206,7 +211,7 @@ def _nuts_listed(stud: Line, lines: tuple[Line, ...]) -> bool:
 
 
 def _not_listed(evidence: Evidence, listed: tuple[TallyLine, ...]) -> tuple[TallyLine, ...]:
-    met: dict[Kind, None] = {line.kind: None for line in listed}
+    met: dict[Kind, None] = {line.kind: None for line in listed if not line.unnamed}
     others = [
         *(place.kind for place in evidence.places),
         *(step.kind for step in evidence.steps),

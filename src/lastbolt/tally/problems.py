@@ -2,8 +2,8 @@
 
 from lastbolt.words.problem import Problem
 
-KEEP_FROM_CLEAR = ("LB-T06", "LB-T11")
-"""Statements about this very joint that could not be used: they may have said that something is in."""
+KEEP_FROM_CLEAR = ("LB-T06", "LB-T11", "LB-T33", "LB-T34")
+"""Statements about this very joint that could not be used, or cannot stand: something may be in."""
 
 
 def not_used(problems: tuple[Problem, ...]) -> tuple[str, ...]:

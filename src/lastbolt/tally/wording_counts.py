@@ -19,7 +19,7 @@ def count_table(ledger: Ledger, scene: Scene) -> CountTable:
     """Parts lists, manual steps, walked places, tray and engine file, per size and length."""
     evidence = scene.evidence
     threads = {kind.thread for place in scene.layout.places if (kind := _screwed(place))}
-    listed = {line.id for line in scene.layout.lines if line.listed}
+    listed = {line.id for line in scene.layout.lines if line.listed and not line.unnamed}
     lines = [
         line
         for line in evidence.lines

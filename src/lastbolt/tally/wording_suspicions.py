@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from lastbolt.tally.build_papers import line_words, step_words
 from lastbolt.tally.build_people import SOMETHING_IN, Scene, is_retired
+from lastbolt.tally.last_looks import seen_in_last
 from lastbolt.tally.layout import NOWHERE_LISTED
 from lastbolt.tally.ledger import Ledger, cited
 from lastbolt.tally.wording_counts import quantity_words
@@ -88,6 +89,9 @@ def _seen_there(ledger: Ledger, scene: Scene, spot: str) -> str:
             else "nobody has gone round for more places."
         )
     looks = [x for x in scene.evidence.looks if x.place == spot and x.saw != "cannot see"]
+    last_in = seen_in_last(scene, spot)
+    if last_in is not None:
+        return f'{_says(ledger.who(last_in.by))} "{last_in.saw}", and nobody has looked since.'
     looks = [look for look in looks if not is_retired(scene, look)]
     if not looks:
         return (
@@ -110,7 +114,7 @@ def _lines_there(scene: Scene, spot: str) -> list[Line]:
     """The listed lines whose pieces may be there: those naming the place, else by size."""
     place = scene.places.get(spot)
     if place is None:
-        return []
+        return [line for line in scene.evidence.lines if line.rest_of_list]
     ids = {line.id for line in scene.layout.lines_at(spot) if line.listed}
     lines = [line for line in scene.evidence.lines if line.id in ids]
     named = [line for line in lines if spot in line.places or line.id in place.lines]

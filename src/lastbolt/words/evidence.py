@@ -36,7 +36,8 @@ class Line(Struct, frozen=True):
     (some pieces, number not known), `maybe` (only the size fits). `places`: where its pieces go, when said.
     `on_engine`: how many there are on this very engine by its own file, which then speaks instead of papers.
     `tied_lineage`, `tied_reading`: those of the paper that ties it, when a paper does. `remarks`: what its
-    sources say beside it ("From engine side").
+    sources say beside it ("From engine side"). `rest_of_list`: it stands for so many rows of the list whose
+    size fits no place that is known; one of them may still be at a place that nobody listed.
     """
 
     id: str
@@ -52,6 +53,7 @@ class Line(Struct, frozen=True):
     tied_lineage: str = ""
     tied_reading: str = ""
     remarks: tuple[str, ...] = ()
+    rest_of_list: int = 0
 
 
 class ListRead(Struct, frozen=True):

@@ -201,7 +201,10 @@ class Figure(Struct, frozen=True, omit_defaults=True):
 
 
 class PartsRow(Struct, frozen=True, omit_defaults=True):
-    """One line of the parts list; a fastener line when `kind` is set."""
+    """One line of the parts list; a fastener line when `kind` is set.
+
+    `unknown`: its name is of no fastener and of no part that the reader knows either, so it may be anything.
+    """
 
     id: str
     source: str
@@ -217,6 +220,7 @@ class PartsRow(Struct, frozen=True, omit_defaults=True):
     renew: bool = False
     citations: tuple[Citation, ...] = ()
     doubt: str = ""
+    unknown: bool = False
 
 
 class TorqueRow(Struct, frozen=True, omit_defaults=True):

@@ -1,0 +1,134 @@
+"""Fasteners that the goal's own sections speak of and that lead to no line of the tally.
+
+"Remove the two long bolts from the far side" without size or callout is no row of any list, so no count can
+speak for it: each such sentence is asked for like any other holder, until somebody has looked.
+"""
+
+import re
+from collections.abc import Iterable, Iterator
+
+from lastbolt.app.gather_job import Heard
+from lastbolt.app.gather_rows import Removal, Rows
+from lastbolt.app.holder_sources import off_by_step
+from lastbolt.app.holder_words import Asked, holder_sort, listed
+from lastbolt.planning.names import same_part, stems
+from lastbolt.reading.fasteners import fastener_nouns, read_kind
+from lastbolt.reading.lexicon import lexicon
+from lastbolt.tally.layout import whole_kind
+from lastbolt.words.answer import HolderState
+from lastbolt.words.citation import Citation
+from lastbolt.words.machine import Caution, Machine, Mention, Procedure, Step
+from lastbolt.words.quantity import Kind
+
+PUTTING_IN = ("install", "join", "tighten", "fill")
+TAKING_OUT = ("remove", "loosen", "separate")
+MOST_NAME_WORDS = 8
+
+
+def untold(
+    machine: Machine | None, goals: tuple[str, ...], led: tuple[tuple[Removal, ...], Rows], heard: Heard
+) -> tuple[HolderState, ...]:
+    """What the goal's sections say of fasteners that no line stands for; `led`: the removals, the rows."""
+    if machine is None:
+        return ()
+    removed, rows = led
+    own = {line.id for line in rows.lines if line.belongs != "maybe"}
+    counted = {
+        (removal.step.id, removal.mention.name)
+        for removal in removed
+        if any(rows.line_of.get(row) in own for row in removal.rows)
+    }
+    kinds = [whole_kind(line.kind) for line in rows.lines if line.id in own]
+    found: dict[str, HolderState] = {}
+    for procedure in machine.procedures:
+        if procedure.id in goals:
+            for state in (*_of_steps(procedure, counted, heard), *_of_notes(procedure, kinds, heard)):
+                found.setdefault(state.id, state)
+    return tuple(found.values())
+
+
+# ---- steps -------------------------------------------------------------------------------------------
+
+
+def _of_steps(procedure: Procedure, counted: set[tuple[str, str]], heard: Heard) -> Iterator[HolderState]:
+    put_in: list[frozenset[str]] = []
+    for step in _until_parted(procedure):
+        for mention in step.mentions:
+            words = frozenset(stems(mention.name))
+            if mention.deed in PUTTING_IN:
+                put_in.append(words)
+            elif words not in put_in and (step.id, mention.name) not in counted and _is_fastener(mention):
+                yield _asked(procedure, step, mention, heard)
+        if not step.mentions and any(deed in TAKING_OUT for deed in step.deeds):
+            yield _asked(procedure, step, Mention(_short(step.words), "remove"), heard)
+
+
+def _until_parted(procedure: Procedure) -> Iterable[Step]:
+    """The steps up to the one that takes off what the section is about."""
+    for step in procedure.steps:
+        off = [m for m in step.mentions if m.deed in ("remove", "separate") and m.kind is None]
+        if any(same_part(mention.name, part) for mention in off for part in procedure.parts):
+            return
+        yield step
+
+
+def _is_fastener(mention: Mention) -> bool:
+    """Whether a mention is of a fastener that has to come out, or that the step only points to."""
+    kind = mention.kind or read_kind(mention.name)
+    if kind is None:
+        return False
+    if mention.deed in TAKING_OUT:
+        return True
+    return kind.what != "dowel" and kind.thread is not None
+
+
+def _asked(procedure: Procedure, step: Step, mention: Mention, heard: Heard) -> HolderState:
+    told = off_by_step(procedure, (step, mention), _sort(mention.name), heard).state
+    name = f"{mention.name} (step {step.mark})" if step.mark else mention.name
+    said = told.words if told.settled else f'{told.words} It says: "{step.words.rstrip(".")}".'
+    return HolderState(f"{step.id}#{mention.name}", told.sort, name, told.settled, said, told.citations)
+
+
+def _sort(name: str) -> Asked:
+    sort = holder_sort(name)
+    return sort if sort is not None and sort[0] in ("circlip", "dowel") else ("other", "out?")
+
+
+def _short(words: str) -> str:
+    told = words.split()
+    return " ".join(told[:MOST_NAME_WORDS]).rstrip(" .,;") + (" ..." if len(told) > MOST_NAME_WORDS else "")
+
+
+# ---- notes -------------------------------------------------------------------------------------------
+
+
+def _of_notes(procedure: Procedure, kinds: list[Kind], heard: Heard) -> Iterator[HolderState]:
+    """Notes and text that speak of a fastener of a size that no line has, or of one that is easily missed."""
+    steps = tuple(_until_parted(procedure))
+    notes: list[Caution] = [*procedure.cautions, *(caution for step in steps for caution in step.cautions)]
+    texts = [(note.words, note.citations or procedure.citations) for note in notes]
+    for text, citations in (*texts, (procedure.text, procedure.citations)):
+        for sentence in re.split(r"(?<=[.;:!])\s+", text):
+            if _speaks_of_one(sentence, kinds):
+                yield _noted(procedure, sentence.strip(), citations, heard)
+
+
+def _speaks_of_one(sentence: str, kinds: list[Kind]) -> bool:
+    nouns = fastener_nouns(lexicon().scan(sentence))
+    if not nouns:
+        return False
+    low = sentence.lower()
+    if any(re.search(rf"\b{re.escape(phrase)}\b", low) for phrase in listed("easily_missed")):
+        return True
+    said = [kind for noun in nouns if (kind := read_kind(sentence[noun.start :])) and kind.thread]
+    return any(all(whole_kind(kind).matches(other) == "no" for other in kinds) for kind in said)
+
+
+def _noted(procedure: Procedure, sentence: str, citations: tuple[Citation, ...], heard: Heard) -> HolderState:
+    name = _short(sentence)
+    identity = f"{procedure.id}#{name}"
+    event = heard.settled.get(identity)
+    how = f"settled by {event.by}: {event.how}" if event else ""
+    where = procedure.number or procedure.title
+    words = how or f'out? Section {where} says: "{sentence}"'
+    return HolderState(identity, "other", name, bool(how), words, citations)
