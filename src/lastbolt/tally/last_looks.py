@@ -19,7 +19,7 @@ OPEN = (*NOTHING_IN, *SOMETHING_IN, "out")
 
 
 class LookAgain(NamedTuple):
-    """A problem for each place where the last looks leave open what is there, and the step that settles it."""
+    """A problem for each place where the last looks leave open what is there, and the step to settle it."""
 
     problems: tuple[Problem, ...]
     steps: tuple[NextStep, ...]
