@@ -13,7 +13,7 @@ from styles.truth import Truth
 
 OPEN_STYLES = (
     "style_1", "style_2", "style_3", "style_4", "style_5", "style_9", "style_10", "style_11", "style_12",
-    "style_13", "style_14",
+    "style_13", "style_14", "style_15",
 )  # fmt: skip
 FLOWING = ("style_9", "style_10")
 """Set with ReportLab: left out where it is not installed."""

@@ -102,6 +102,10 @@ class MoreSetter(Setter):
         self.house.here = section.key  # type: ignore[attr-defined]
         super().procedure(section)
 
+    def say(self, step: Step, section: Section, path: str) -> str:
+        """A unit that ends in a full stop ends its sentence too."""
+        return super().say(step, section, path).replace("..", ".")
+
     def legend(self, section: Section) -> tuple[str, ...]:
         """What the numbers in the picture of a procedure are called: the parts of its component."""
         for figure in self.book.parts:

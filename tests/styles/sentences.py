@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from styles.content import Book, Section, Step
 from styles.more import MoreSetter
+from styles.press import Value
 from styles.truth import TrueStep
 
 
@@ -26,23 +27,19 @@ class SentenceSetter(MoreSetter):
     held: tuple[str, str, str] | None = None
     setup_words = ("{}: {}.", "{}: {}.")
 
-    def section(self, section: Section) -> None:
-        """As ever; the pen holds the heading until words come."""
-        self.held = None
-        super().section(section)
-
-    def call(self, name: str, *given: object) -> None:
-        """The heading of a section waits for its first paragraph."""
-        if name == "section":
-            self.held = (str(given[0]), str(given[2]), str(given[3]))
-        elif name == "para" and self.held is not None:
-            super().call("run-in", *self.held, given[0])  # type: ignore[arg-type]
+    def call(self, name: str, *given: Value) -> None:
+        """The heading of a section waits for its first paragraph; that of a group stands alone."""
+        if name == "para" and self.held is not None:
+            held, self.held = self.held, None
+            super().call("run-in", *held, given[0])
+            return
+        if self.held is not None:
+            super().call("run-in", *self.held, "")
             self.held = None
+        if name == "section" and self.house.by_key[str(given[0])].kind != "group":
+            self.held = (str(given[0]), str(given[2]), str(given[3]))
         else:
-            if self.held is not None:
-                super().call("run-in", *self.held, "")
-                self.held = None
-            super().call(name, *given)  # type: ignore[arg-type]
+            super().call(name, *given)
 
     def setup(self, section: Section) -> None:
         """A paragraph of its own: tools, then what is off before."""
