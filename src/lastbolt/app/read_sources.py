@@ -77,6 +77,7 @@ class ReadReport(Struct, frozen=True):
     figures: int = 0
     rows: int = 0
     torques: int = 0
+    limits: int = 0
     references: dict[str, int] = {}
     page_states: dict[str, int] = {}
     unexplained: tuple[str, ...] = ()
@@ -142,6 +143,7 @@ def read_sources(
         rows=tuple(kept),
         torques=tuple(torque for read in reads for torque in read.torques),
         bolt_rows=tuple(row for read in reads for row in read.bolt_rows),
+        limits=tuple(limit for read in reads for limit in read.limits),
         pages=tuple(page for book in books for page in book.pages),
         problems=tuple(problems),
         variants=_variants(linked.procedures, kept),
@@ -153,6 +155,7 @@ def read_sources(
 def report_of(machine: Machine) -> ReadReport:
     """What a model holds, counted."""
     references = Counter(r.status for p in machine.procedures for r in references_of(p))
+    steps = [step for procedure in machine.procedures for step in procedure.steps]
     titles = {source.id: source.title for source in machine.sources}
     states = Counter(page.state for page in machine.pages)
     open_pages = tuple(
@@ -164,10 +167,11 @@ def report_of(machine: Machine) -> ReadReport:
         pages=len(machine.pages),
         sections=len(machine.sections),
         procedures=len(machine.procedures),
-        steps=sum(len(p.steps) for p in machine.procedures),
+        steps=len(steps),
         figures=len(machine.figures),
         rows=len(machine.rows),
-        torques=len(machine.torques) + sum(len(s.torques) for p in machine.procedures for s in p.steps),
+        torques=len(machine.torques) + sum(len(s.torques) for s in steps),
+        limits=len(machine.limits) + sum(len(s.limits) for s in steps),
         references={str(k): v for k, v in references.items()},
         page_states={str(k): v for k, v in states.items()},
         unexplained=open_pages,

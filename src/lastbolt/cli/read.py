@@ -103,7 +103,8 @@ def summary(report: ReadReport) -> str:
     return (
         f"{report.pages} pages, {report.sections} sections, {report.procedures} procedures, "
         f"{report.steps} steps, "
-        f"{report.figures} figures, {report.rows} parts rows, {report.torques} torques; "
+        f"{report.figures} figures, {report.rows} parts rows, "
+        f"{report.torques} torques, {report.limits} limits; "
         f"references: {references or 'none'}; pages not explained: {dark or 'none'}."
     )
 

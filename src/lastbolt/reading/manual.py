@@ -11,6 +11,8 @@ from lastbolt.reading.contents import contents_pages
 from lastbolt.reading.drafts import Book, Cite, SectionDraft
 from lastbolt.reading.figures import FoundFigure, figures_on
 from lastbolt.reading.lexicon import lexicon
+from lastbolt.reading.limit_pages import PageOfTables, tables_at
+from lastbolt.reading.limit_table import Limits, read_limit_tables
 from lastbolt.reading.lines import Line, Region, lines_of
 from lastbolt.reading.parts import PartsSettings, is_parts_table
 from lastbolt.reading.parts_list import PartsReader
@@ -26,6 +28,7 @@ from lastbolt.reading.tables import Table, tables_on
 from lastbolt.reading.torque_table import read_torque_table
 from lastbolt.words.citation import Box
 from lastbolt.words.machine import Figure, PageSeen, PartsRow, SourceRole, TableRow, TorqueRow
+from lastbolt.words.measured import Limit
 from lastbolt.words.page import PageLayout
 from lastbolt.words.problem import Problem
 
@@ -55,6 +58,7 @@ class BookRead(NamedTuple):
     rows: tuple[PartsRow, ...]
     torques: tuple[TorqueRow, ...]
     bolt_rows: tuple[TableRow, ...]
+    limits: tuple[Limit, ...]
     pages: tuple[PageSeen, ...]
     problems: tuple[Problem, ...]
     running: Running
@@ -125,13 +129,14 @@ class BookReader:
         )
         pages_of_parts = {t.pdf_page for kept in self._kept for t in kept.tables if is_parts_table(t)}
         seen = pages_seen(pages, running, book, pages_of_parts, self.settings.source, reporter)
+        limits = self._limits(body, running)
         title, edition = _named(
             pages, running, self.settings.title, self.language.words("front_words", "edition")
         )
         return BookRead(
             self.settings, title, edition, role, book, procedures, tuple(reader.texts), figures, parts,
-            torques, self._bolt_rows(running), seen,
-            (*problems, *reporter.found), running, cite, _homes(book, figures, self._kept),
+            torques, self._bolt_rows(running), limits.limits, seen,
+            (*problems, *limits.problems, *reporter.found), running, cite, _homes(book, figures, self._kept),
         )  # fmt: skip
 
     def _tables(
@@ -169,6 +174,14 @@ class BookReader:
                     source, language = self.settings.source, self.settings.language
                     found += read_bolt_table(table, source, caption, printed, language)
         return tuple(found)
+
+    def _limits(self, body: Sequence[tuple[int, list[Line]]], running: Running) -> Limits:
+        """What the source's tables of limits say."""
+        pages = [
+            PageOfTables([t for t in kept.tables if not is_parts_table(t)], lines, running.printed.get(page))
+            for kept, (page, lines) in zip(self._kept, body, strict=True)
+        ]
+        return read_limit_tables(tables_at(pages), self.settings.source, self.settings.title)
 
     def _figures(self, running: Running, part_figures: Sequence[Figure]) -> tuple[Figure, ...]:
         known = {figure.id: figure for figure in part_figures}

@@ -39,6 +39,7 @@ from lastbolt.reading.xml_s1000d import (
 )
 from lastbolt.reading.xml_s1000d_words import module_code
 from lastbolt.words.machine import Figure, PartsRow, SourceRole, TableRow, TorqueRow
+from lastbolt.words.measured import Limit
 from lastbolt.words.problem import Problem
 from lastbolt.words.tree import Element, Module, Publication
 
@@ -53,7 +54,7 @@ ADMINISTRATIVE = (
     "pmodule",
 )
 """Roots of S1000D objects that hold nothing to do; publication modules give title and order."""
-Row = TypeVar("Row", TorqueRow, TableRow)
+Row = TypeVar("Row", TorqueRow, TableRow, Limit)
 _ANCHOR = re.compile(r"[^\w.-]+")
 
 
@@ -68,6 +69,7 @@ class MarkedRead(NamedTuple):
     rows: tuple[PartsRow, ...]
     torques: tuple[TorqueRow, ...]
     bolt_rows: tuple[TableRow, ...]
+    limits: tuple[Limit, ...]
     problems: tuple[Problem, ...]
 
 
@@ -100,12 +102,13 @@ def read_publication(publication: Publication, settings: BookSettings) -> Marked
     rows = tuple(told_apart([row for draft in drafts for row in draft.rows]))
     torques = _apart(row for draft in drafts for row in draft.torques)
     bolt_rows = _apart(row for draft in drafts for row in draft.bolt_rows)
+    limits = _apart(limit for draft in drafts for limit in draft.limits)
     steps = sum(len(draft.steps) for draft in drafts)
     role: SourceRole = "parts list" if len(rows) > max(3, steps) else "manual"
     title, edition = _named(orders, library, data, settings.title)
     problems = (*publication.problems, *reporter.found)
     index = ModuleIndex(drafts)
-    return MarkedRead(settings, title, edition, role, index, rows, torques, bolt_rows, problems)
+    return MarkedRead(settings, title, edition, role, index, rows, torques, bolt_rows, limits, problems)
 
 
 def link_publication(read: MarkedRead, rows: RowFinder) -> Linked:

@@ -21,6 +21,7 @@ from lastbolt.words.machine import (
     TableRow,
     TorqueRow,
 )
+from lastbolt.words.measured import Limit
 from lastbolt.words.tree import Element
 
 Holds = Literal["procedure", "table", "text", "sections"]
@@ -118,6 +119,7 @@ class ModuleDraft:
         self.figures: list[Figure] = []
         self.rows: list[PartsRow] = []
         self.torques: list[TorqueRow] = []
+        self.limits: list[Limit] = []
         self.bolt_rows: list[TableRow] = []
         self.text = ""
 

@@ -10,6 +10,7 @@ from typing import NamedTuple, TypeVar
 from msgspec.structs import replace
 
 from lastbolt.reading.bolt_table import read_bolt_table
+from lastbolt.reading.limit_table import TableAt, read_limit_tables
 from lastbolt.reading.manual import BookSettings
 from lastbolt.reading.parts import PartsSettings, is_parts_table, rows_of_table
 from lastbolt.reading.table_words import table_words
@@ -18,6 +19,7 @@ from lastbolt.reading.torque_table import read_torque_table
 from lastbolt.reading.xml_drafts import ModuleDraft, cite
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.machine import Figure, PartsRow, TableRow, TorqueRow
+from lastbolt.words.measured import Limit
 from lastbolt.words.problem import Problem
 from lastbolt.words.tree import Element
 from lastbolt.words.where import where
@@ -35,7 +37,7 @@ _ENTRIES = (
     "propvaluehd",
     "propdeschd",
 )
-Fact = TypeVar("Fact", PartsRow, TorqueRow, TableRow)
+Fact = TypeVar("Fact", PartsRow, TorqueRow, TableRow, Limit)
 
 
 class TableFacts(NamedTuple):
@@ -44,6 +46,7 @@ class TableFacts(NamedTuple):
     rows: tuple[PartsRow, ...] = ()
     torques: tuple[TorqueRow, ...] = ()
     bolt_rows: tuple[TableRow, ...] = ()
+    limits: tuple[Limit, ...] = ()
     problems: tuple[Problem, ...] = ()
 
 
@@ -66,6 +69,7 @@ def facts_of_tables(tables: Iterable[Element], settings: BookSettings, name: str
             (*found.rows, *again.facts(made.rows)),
             (*found.torques, *again.facts(made.torques)),
             (*found.bolt_rows, *again.facts(made.bolt_rows)),
+            (*found.limits, *again.facts(made.limits)),
             (*found.problems, *again.problems(made.problems)),
         )
     return found
@@ -77,6 +81,7 @@ def take_tables(draft: ModuleDraft, tables: Iterable[Element], settings: BookSet
     draft.rows += found.rows
     draft.torques += found.torques
     draft.bolt_rows += found.bolt_rows
+    draft.limits += found.limits
     for number in dict.fromkeys(row.figure for row in found.rows):
         legend = tuple((row.item, row.name) for row in found.rows if row.figure == number)
         draft.figures.append(
@@ -85,7 +90,7 @@ def take_tables(draft: ModuleDraft, tables: Iterable[Element], settings: BookSet
                 parts_figure=True, legend=legend,
             )
         )  # fmt: skip
-    if draft.holds == "text" and (found.rows or found.torques or found.bolt_rows):
+    if draft.holds == "text" and (found.rows or found.torques or found.bolt_rows or found.limits):
         draft.holds = "table"
     return found.problems
 
@@ -159,9 +164,10 @@ def _facts(table: Table, settings: BookSettings, name: str, title: str) -> Table
         return TableFacts(rows=parts.rows, problems=parts.problems)
     torques = read_torque_table(table, settings.source, settings.title, None, settings.language)
     bolts = read_bolt_table(table, settings.source, title or name, None, settings.language)
+    limits = read_limit_tables([TableAt(table, title)], settings.source, settings.title)
     return TableFacts(
-        (), torques.rows if torques is not None else (), tuple(bolts),
-        torques.problems if torques is not None else (),
+        (), torques.rows if torques is not None else (), tuple(bolts), limits.limits,
+        (*(torques.problems if torques is not None else ()), *limits.problems),
     )  # fmt: skip
 
 

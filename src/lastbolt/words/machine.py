@@ -11,8 +11,10 @@ from typing import Literal, get_args
 from msgspec import Struct
 
 from lastbolt.words.citation import Box, Citation, PdfPlace
+from lastbolt.words.measured import Limit
 from lastbolt.words.problem import Problem
 from lastbolt.words.quantity import UNSAID, Kind, Quantity
+from lastbolt.words.supplies import Consumable, Tool
 
 MODEL_SCHEMA = "lastbolt.model/1"
 
@@ -137,6 +139,10 @@ class Step(Struct, frozen=True, omit_defaults=True):
     doubt: str = ""
     beside: str = ""
     """Of a row in a table of steps: what its other columns say (count and size, torque, where to see)."""
+    limits: tuple[Limit, ...] = ()
+    consumables: tuple[Consumable, ...] = ()
+    numbered_tools: tuple[Tool, ...] = ()
+    """Those of `tools` that have a number."""
 
 
 class Procedure(Struct, frozen=True, omit_defaults=True):
@@ -162,6 +168,10 @@ class Procedure(Struct, frozen=True, omit_defaults=True):
     doubt: str = ""
     text: str = ""
     """What stands before the first step and tells nothing to do."""
+    consumables: tuple[Consumable, ...] = ()
+    """Those of `materials` that are used up."""
+    numbered_tools: tuple[Tool, ...] = ()
+    """Those of `tools` that have a number."""
 
 
 class Section(Struct, frozen=True, omit_defaults=True):
@@ -185,6 +195,16 @@ class Callout(Struct, frozen=True, omit_defaults=True):
     box: Box
 
 
+class LegendLine(Struct, frozen=True, omit_defaults=True):
+    """An entry of a figure's legend: the callouts it explains, what they are, how many where that is said."""
+
+    callouts: tuple[str, ...]
+    name: str
+    quantity: Quantity = UNSAID
+    citations: tuple[Citation, ...] = ()
+    doubt: str = ""
+
+
 class Figure(Struct, frozen=True, omit_defaults=True):
     """A drawing: its region on the page, its callouts, and the procedures it belongs to."""
 
@@ -198,6 +218,8 @@ class Figure(Struct, frozen=True, omit_defaults=True):
     parts_figure: bool = False
     legend: tuple[tuple[str, str], ...] = ()
     """Callout number -> words, where the figure has a legend."""
+    legend_lines: tuple[LegendLine, ...] = ()
+    """The entries of a printed legend with their places, counts and doubts."""
 
 
 class PartsRow(Struct, frozen=True, omit_defaults=True):
@@ -276,6 +298,12 @@ class Machine(Struct, frozen=True, omit_defaults=True):
     rows: tuple[PartsRow, ...] = ()
     torques: tuple[TorqueRow, ...] = ()
     bolt_rows: tuple[TableRow, ...] = ()
+    limits: tuple[Limit, ...] = ()
+    """Of tables of limits; those that a step states stand with the step."""
+    consumables: tuple[Consumable, ...] = ()
+    """Of tables of consumables."""
+    tools: tuple[Tool, ...] = ()
+    """Of tables of special tools."""
     pages: tuple[PageSeen, ...] = ()
     problems: tuple[Problem, ...] = ()
     variants: tuple[str, ...] = ()
