@@ -1,6 +1,8 @@
 """`lastbolt changes`: what a new edition of the sources says otherwise, and which plan and job it touches."""
 
+import sys
 from argparse import Namespace
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from msgspec.structs import replace
@@ -9,45 +11,85 @@ from lastbolt.cli import say
 from lastbolt.comparing.editions import compare
 from lastbolt.comparing.touched import touched
 from lastbolt.edge import documents
-from lastbolt.words.changes import Change, Changes
+from lastbolt.tally.unused import strange_field
+from lastbolt.words.changes import FIRST, Change, Changes
 from lastbolt.words.job import Job
 from lastbolt.words.machine import Machine
 from lastbolt.words.plan import Plan
+from lastbolt.words.problem import Problem
+from lastbolt.words.strange import StrangeField
 from lastbolt.words.where import places
 
 MOST_WORDS = 160
+MOST_STEPS = 12
+TORQUES = "Torques"
 
 
 def run(args: Namespace) -> int:
     """Compare two models: 0 nothing changed, 1 something did, 2 one of the files cannot be read."""
-    old = documents.load(Path(args.old), Machine)
-    new = documents.load(Path(args.new), Machine)
+    old = documents.opened(Path(args.old), Machine)
+    new = documents.opened(Path(args.new), Machine)
     plan = documents.load(Path(args.plan), Plan) if args.plan else None
-    job = documents.load(Path(args.job), Job) if args.job else None
-    found = compare(old, new)
-    found = replace(found, touched=touched(found.changes, old, plan, job))
+    job = documents.opened(Path(args.job), Job) if args.job else None
+    found = compare(old.document, new.document)
+    marked = touched(found.changes, old.document, plan, job.document if job else None)
+    unread = tuple(
+        problem
+        for file, strange in (
+            (args.old, old.strange),
+            (args.new, new.strange),
+            (args.job, job and job.strange),
+        )
+        for problem in _unread(file, strange or ())
+    )
+    found = replace(found, touched=marked, problems=unread)
     if args.json:
         say.as_json(found)
     else:
         show(found, asked=bool(plan or job))
-    return 1 if found.changes else 0
+    return 1 if found.changes or unread else 0
+
+
+def _unread(file: str, strange: Iterable[StrangeField]) -> Iterator[Problem]:
+    """Fields that were not compared, because nothing reads them."""
+    for field in strange:
+        problem = strange_field(field, here=False)
+        yield replace(problem, where=f"{file}, {field.thing}")
 
 
 def show(found: Changes, *, asked: bool) -> None:
-    """What it means for the work first, then every change by section with old and new words and pages."""
-    total = len(found.changes)
-    say.big(f"{say.count(total, 'change')} from {found.old} to {found.new}.")
+    """What it means for the work first, then every change with old and new words and pages: torques first."""
+    say.big(_sentence(found))
+    if found.problems:
+        say.say("What these fields say was not compared:")
+        for problem in found.problems:
+            say.problem(problem, sys.stdout)
     if asked:
         _show_touched(found)
     section = None
     for number, change in enumerate(found.changes, start=1):
-        if change.section != section:
-            section = change.section
-            say.heading(section)
+        head = TORQUES if change.about in FIRST else change.section
+        if head != section:
+            section = head
+            say.heading(head)
         _show_change(number, change)
     if found.renumbered:
-        said = ", ".join(f"{was} is now {now}" for was, now in found.renumbered)
-        say.say(f"\nOnly the number changed: {said}.")
+        say.heading("Only the number changed")
+        for was, now in found.renumbered:
+            say.say(f"{was} is now {now}", "  - ", "    ")
+
+
+def _sentence(found: Changes) -> str:
+    total = len(found.changes)
+    names = f"{found.old} -> {found.new}" if found.old != found.new else found.old
+    if not total:
+        moved = len(found.renumbered)
+        only = f", but {say.count(moved, 'number')} of sections or items" if moved else ""
+        both = "" if found.old != found.new else " Both files call themselves so."
+        return f"Nothing changed{only}: {names}.{both}"
+    torques = sum(change.about in FIRST for change in found.changes)
+    of_torques = f", {torques} of them of torques" if torques else ""
+    return f"{say.count(total, 'change')}{of_torques}: {names}."
 
 
 def _show_touched(found: Changes) -> None:
@@ -60,15 +102,14 @@ def _show_touched(found: Changes) -> None:
             say.heading(head)
             for one in lines:
                 numbers = ", ".join(str(number + 1) for number in one.changes)
-                say.say(f"{_short(one.words)}  (change {numbers})", "  - ", "    ")
+                named = "change" if len(one.changes) == 1 else "changes"
+                say.say(f"{_short(one.words)}  ({named} {numbers})", "  - ", "    ")
             say.say(do)
     if not found.touched:
         say.say("No line of the plan and no tick of the job was found to rest on a change.")
     rest = len(found.changes) - len({number for one in found.touched for number in one.changes})
     if rest:
-        say.say(
-            f"{say.count(rest, 'change')} led to no line (new sections, tables): look through all of them."
-        )
+        say.say(f"{say.count(rest, 'change')} led to no line of these: look through all of them.")
 
 
 def _show_change(number: int, change: Change) -> None:
@@ -79,6 +120,17 @@ def _show_change(number: int, change: Change) -> None:
         say.say(f"now {_short(change.now)}  ({places(change.now_at)})", "     ", "         ")
     if not change.was and not change.now:
         say.say(places(change.was_at or change.now_at), "     ")
+    if change.steps_called:
+        say.say(f"{_leads(change)}: {_listed(change.steps_called)}", "     ", "         ")
+
+
+def _leads(change: Change) -> str:
+    return "steps that speak of it" if change.about == "parts row" else "steps that refer to this table"
+
+
+def _listed(steps: Sequence[str]) -> str:
+    more = len(steps) - MOST_STEPS
+    return ", ".join(steps[:MOST_STEPS]) + (f" and {more} more" if more > 0 else "")
 
 
 def _short(words: str) -> str:

@@ -18,30 +18,21 @@ def touched(
     """Lines and ticks by the ids of the old edition, each with the numbers of the changes it rests on.
 
     What changed in a section as a whole (set-up, warnings, limits, a new step) is told at the section's first
-    line in the plan, and at every tick in it. A parts row concerns the steps that speak of it.
+    line in the plan, and at every tick in it. A row of a parts list or
+    of a table concerns the steps that speak of it or refer to its table.
     """
     by_id: dict[str, list[int]] = defaultdict(list)
     whole: dict[str, list[int]] = defaultdict(list)
-    steps_of = _steps_by_row(old)
     sections = {procedure.id for procedure in old.procedures}
     for number, change in enumerate(changes):
         section = change.within or change.old
         if section in sections and (change.about != "section" or change.kind == "gone"):
             whole[section].append(number)
-        for one in (change.old, *steps_of.get(change.old, ())):
+        for one in (change.old, *change.steps):
             if one:
                 by_id[one].append(number)
     found = list(_lines(plan.lines, by_id, whole)) if plan else []
     return (*found, *(_ticks(job, old, by_id, whole) if job else ()))
-
-
-def _steps_by_row(machine: Machine) -> dict[str, list[str]]:
-    found: dict[str, list[str]] = defaultdict(list)
-    for procedure in machine.procedures:
-        for step in procedure.steps:
-            for row in dict.fromkeys(row for mention in step.mentions for row in mention.rows):
-                found[row].append(step.id)
-    return found
 
 
 def _lines(lines: Iterable[Line], by_id: Numbers, whole: Numbers) -> Iterable[Touched]:

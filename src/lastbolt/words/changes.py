@@ -5,13 +5,25 @@ from typing import Literal
 from msgspec import Struct
 
 from lastbolt.words.citation import Citation
+from lastbolt.words.problem import Problem
 
 CHANGES_SCHEMA = "lastbolt.changes/1"
 
 ChangeKind = Literal["new", "gone", "changed"]
 About = Literal[
-    "section", "step", "torque", "quantity", "reference", "warning", "parts row", "torque table", "limits"
+    "section",
+    "step",
+    "torque",
+    "quantity",
+    "reference",
+    "warning",
+    "parts row",
+    "torque table",
+    "table of fasteners",
+    "limits",
 ]
+FIRST: tuple[About, ...] = ("torque table", "torque")
+"""What is told before all else: a wrong torque breaks or loosens what nobody looks at again."""
 
 
 class Change(Struct, frozen=True, omit_defaults=True):
@@ -33,6 +45,10 @@ class Change(Struct, frozen=True, omit_defaults=True):
     now_at: tuple[Citation, ...] = ()
     within: str = ""
     """Of a new step: the id of the old section that it was put into."""
+    steps: tuple[str, ...] = ()
+    """Of a row of a table or list: ids of the old steps that speak of it or refer to its table."""
+    steps_called: tuple[str, ...] = ()
+    """The same steps as people call them ("4.1 step 3")."""
 
 
 class Touched(Struct, frozen=True, omit_defaults=True):
@@ -45,9 +61,11 @@ class Touched(Struct, frozen=True, omit_defaults=True):
 
 
 class Changes(Struct, frozen=True, omit_defaults=True):
-    """The document: `changes` in the order of the new edition, what is gone after what stood before it.
+    """The document: `changes` with torques first, then in the order of the new edition, what is gone after
+    what stood before it.
 
-    `renumbered`: sections whose number changed, (old, new), with nothing else said about them.
+    `renumbered`: sections and items of figures whose number changed, (old, new), with nothing else said about
+    them.
     """
 
     schema: str
@@ -56,3 +74,5 @@ class Changes(Struct, frozen=True, omit_defaults=True):
     changes: tuple[Change, ...] = ()
     renumbered: tuple[tuple[str, str], ...] = ()
     touched: tuple[Touched, ...] = ()
+    problems: tuple[Problem, ...] = ()
+    """Fields of the files that nobody reads, so that what they say was not compared."""
