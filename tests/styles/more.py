@@ -58,18 +58,6 @@ def inch_name(name: str, sep: str = " X ", tail: str = " IN.") -> str:
     return f"{what}, {INCH[thread]}{sep + inches(int(length)) if length else ''}{tail}"
 
 
-def shortened(sections: list[Section], wanted: int) -> None:
-    """No more steps in a section than wanted; those that point stay."""
-    for section in sections:
-        plain = [one for one in section.steps if not one.children and not _points(one)]
-        for one in plain[wanted:]:
-            section.steps.remove(one)
-
-
-def _points(step: Step) -> bool:
-    return "ref" in step.slots or "noun" in step.slots or "" in step.slots
-
-
 class InchHouse(House):
     """Sizes and limits in inches. A bolt of "5/16 in." has no pitch: its thread is not told."""
 

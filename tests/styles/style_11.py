@@ -38,7 +38,7 @@ class House11(House):
     signals = {"warning": "Warning", "caution": "Caution", "note": "Note"}
     trail = {
         "page": (" (page {p})", " (see page {p})", ", page {p}", " as on page {p}"),
-        "title": (" (see \"{t}\")", ", as under \"{t}\""), "any_of": (" (page {p} or {q})",),
+        "title": (" (see \"{t}\")", ", as under \"{t}\""), "any_of": (' (see "{t}", page {p}, or "{u}", page {q})',),
         "figure": (" (Fig. {f})", ", Fig. {f}"), "variant": (" (page {p})",), "serial": (" (see page {p})",),
         "condition": (" (page {p})",), "self": (" (page {p})",), "dangling": (" (page {n})", " (see page {n})"),
     }  # fmt: skip
