@@ -10,8 +10,10 @@ from msgspec import Struct
 from lastbolt.reading.cell_counts import doubt_of_name
 from lastbolt.reading.conditions import combined, conditions_in
 from lastbolt.reading.fastener_signs import is_unknown
+from lastbolt.reading.heads import Heads, heads_of
 from lastbolt.reading.lexicon import Lexicon, lexicon
-from lastbolt.reading.table_words import Heading, TableWords, table_words
+from lastbolt.reading.second_lines import continues, extended, second_size, stands_alone
+from lastbolt.reading.table_words import TableWords, table_words
 from lastbolt.reading.tables import Row, Table
 from lastbolt.reading.tokens import read_kind, read_quantity, sizes_in
 from lastbolt.words.citation import CellPlace, Citation, PdfPlace, rounded
@@ -46,17 +48,6 @@ class Parts(NamedTuple):
     problems: tuple[Problem, ...]
 
 
-class Heads(NamedTuple):
-    """Which column is what: the role's column, and every quantity column with the variant it is for."""
-
-    roles: dict[str, int]
-    quantities: tuple[tuple[int, str], ...]
-
-    def text(self, role: str, cells: Sequence[str]) -> str:
-        column = self.roles.get(role)
-        return "" if column is None or column >= len(cells) else cells[column].strip()
-
-
 class RawRow(NamedTuple):
     """One row as read, before its words are understood. `figure` and `figure_title`: what it stands under."""
 
@@ -65,37 +56,19 @@ class RawRow(NamedTuple):
     figure: str
     figure_title: str
     indent: int = 0
+    doubt: str = ""
 
 
-def heads_of(titles: Sequence[str], headings: Sequence[Heading | None], known: Iterable[str] = ()) -> Heads:
-    """The columns' roles; the first of several columns with one role counts, except for quantities."""
-    roles: dict[str, int] = {}
-    quantities: list[tuple[int, str]] = []
-    numbers: list[int] = []
-    variants = {variant.lower() for variant in known}
-    for index, heading in enumerate(headings):
-        if heading is None:
-            if titles[index].strip().lower() in variants:
-                quantities.append((index, titles[index].strip()))
-            continue
-        if heading.role == "quantity":
-            quantities.append((index, heading.rest))
-        else:
-            numbers += [index] if heading.role == "item" else []
-            roles.setdefault(heading.role, index)
-    if not quantities and len(numbers) > 1:
-        quantities.append((numbers[-1], ""))  # "Item ... No.": the second number is how many
-    if "name" not in roles and "figure_title" in roles and "part_number" in roles:
-        roles["name"] = roles.pop("figure_title")
-    if len(quantities) > 1 and any(not rest for _, rest in quantities):
-        quantities = [(i, rest or titles[i]) for i, rest in quantities]
-    return Heads(roles, tuple(quantities))
+def heads_of_table(table: Table, known: Iterable[str] = ()) -> Heads:
+    """Which column of a table on a page is what."""
+    cells = [tuple(cell.text for cell in row.cells) for row in table.rows]
+    return heads_of(table.titles, table.headings, known, cells)
 
 
 def is_parts_table(table: Table, language: TableWords | None = None) -> bool:
     """Whether the table is a parts list: names with quantities, and items or part numbers to tell them by."""
     words = language or table_words()
-    heads = heads_of(table.titles, table.headings)
+    heads = heads_of_table(table)
     roles = set(heads.roles) | ({"quantity"} if heads.quantities else set())
     if not set(words.parts_needs) <= roles or not roles & {"item", "part_number"}:
         return False
@@ -106,8 +79,8 @@ def rows_of_table(
     table: Table, settings: PartsSettings, under: tuple[str, str], printed_page: str | None = None
 ) -> Parts:
     """The parts rows of a table on a page; `under` is the figure's number and title it stands with."""
-    heads = heads_of(table.titles, table.headings, settings.variants)
-    name = heads.roles.get("name", 0)
+    heads = heads_of_table(table, settings.variants)
+    lex, name = lexicon(settings.language), heads.roles.get("name", 0)
     least = min((r.cells[name].left for r in table.rows if r.cells[name].text), default=0.0)
     raws: list[RawRow] = []
     aside: list[Problem] = []
@@ -118,11 +91,12 @@ def rows_of_table(
         place = PdfPlace(table.pdf_page, printed_page, rounded(row.box))
         citation = Citation(settings.source, place, " | ".join(c for c in cells if c))
         figure = heads.text("figure", cells) or under[0]
-        if _continues(cells, heads) and raws:
-            if not _is_heading(row, name):
-                raws[-1] = _extended(raws[-1], cells, citation)
+        words_only = continues(cells, heads)
+        if words_only and _is_heading(row, name) and raws:
             continue
-        if _continues(cells, heads) and not _is_heading(row, name):
+        if words_only and not _is_heading(row, name) and _belongs(raws, cells, citation, heads, lex):
+            continue
+        if words_only and not _is_heading(row, name) and not _fastener(cells, heads, lex):
             aside.append(_set_aside(cells, settings, citation))
             continue
         indent = round((row.cells[name].left - least) / _INDENT_EM) if row.cells[name].text else 0
@@ -134,13 +108,13 @@ def rows_of_table(
 def rows_of_sheet(sheet: Sheet, settings: PartsSettings, language: TableWords | None = None) -> Parts:
     """The parts rows of a table file; a file without names or quantities gives one problem and no rows."""
     words = language or table_words()
-    heads = heads_of(sheet.columns, [words.heading(c) for c in sheet.columns], settings.variants)
+    heads = _heads_of_sheet(sheet, settings, words)
     missing = [role for role in words.parts_needs if role not in heads.roles and role != "quantity"]
     missing += [] if heads.quantities else ["quantity"]
     if missing:
         return Parts((), (_missing_columns(sheet, missing, settings, words),))
-    raws: list[RawRow] = []
-    aside: list[Problem] = []
+    lex, raws = lexicon(settings.language), list[RawRow]()
+    aside = columns_told(heads, f"{settings.title}, line {_line_of_headings(sheet)}")
     figure = title = ""
     for row in sheet.rows:
         if _repeats_headings(row.cells, sheet.columns):
@@ -150,12 +124,12 @@ def rows_of_sheet(sheet: Sheet, settings: PartsSettings, language: TableWords | 
         citation = Citation(settings.source, CellPlace(row.line, column), said)
         figure = heads.text("figure", row.cells) or figure
         title = heads.text("figure_title", row.cells) or title
-        if _continues(row.cells, heads):
-            if raws:
-                raws[-1] = _extended(raws[-1], row.cells, citation)
-            else:
+        if continues(row.cells, heads):
+            if _belongs(raws, row.cells, citation, heads, lex):
+                continue
+            if not _fastener(row.cells, heads, lex):
                 aside.append(_set_aside(row.cells, settings, citation))
-            continue
+                continue
         raws.append(RawRow(tuple(row.cells), citation, figure, title))
     rows = tuple(_unlike([made for raw in raws for made in _understood(raw, heads, settings)]))
     return Parts(rows, (*aside, *_doubted(rows, settings)))
@@ -166,7 +140,7 @@ def figures_of_sheet(
 ) -> tuple[Figure, ...]:
     """The parts figures that a table file names, without drawings."""
     words = language or table_words()
-    heads = heads_of(sheet.columns, [words.heading(c) for c in sheet.columns], settings.variants)
+    heads = _heads_of_sheet(sheet, settings, words)
     named: dict[str, str] = {}
     for row in sheet.rows:
         number = heads.text("figure", row.cells)
@@ -178,34 +152,50 @@ def figures_of_sheet(
     )
 
 
+def _heads_of_sheet(sheet: Sheet, settings: PartsSettings, words: TableWords) -> Heads:
+    headings = [words.heading(column) for column in sheet.columns]
+    return heads_of(sheet.columns, headings, settings.variants, [row.cells for row in sheet.rows])
+
+
 def _repeats_headings(cells: Sequence[str], titles: Sequence[str]) -> bool:
     pairs = [(c, t) for c, t in zip(cells, titles, strict=False) if t]
     return bool(pairs) and all(c.strip().lower() == t.strip().lower() for c, t in pairs)
 
 
-def _continues(cells: Sequence[str], heads: Heads) -> bool:
-    """Whether the row has words but no item, part number or quantity of its own."""
-    own = [heads.text("item", cells), heads.text("part_number", cells)]
-    own += [cells[i].strip() for i, _ in heads.quantities if i < len(cells)]
-    return not any(own) and any(cell.strip() for cell in cells)
-
-
 def _is_heading(row: Row, name: int) -> bool:
     """Whether a row of words only is a heading inside the list ("Screws:") and no second line of a name."""
     cell = row.cells[name]
-    return (cell.bold and bool(cell.text)) or cell.text.endswith(":")
+    return (cell.bold and bool(cell.text) and not sizes_in(cell.text)) or cell.text.endswith(":")
 
 
-def _extended(raw: RawRow, cells: Sequence[str], citation: Citation) -> RawRow:
-    """The row with the words of its second line added and its box drawn round both."""
-    joined = tuple(f"{a} {b}".strip() for a, b in zip(raw.cells, cells, strict=False))
-    place, more = raw.citation.place, citation.place
-    if isinstance(place, PdfPlace) and isinstance(more, PdfPlace) and place.box and more.box:
-        a, b = place.box, more.box
-        box = (min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3]))
-        place = msgspec.structs.replace(place, box=box)
-    said = f"{raw.citation.words} {citation.words}"
-    return raw._replace(cells=joined, citation=Citation(citation.source, place, said))
+def _belongs(
+    raws: list[RawRow], cells: tuple[str, ...], citation: Citation, heads: Heads, language: Lexicon
+) -> bool:
+    """Whether words below a row were taken in as its second line."""
+    if not raws or stands_alone(cells, raws[-1].cells, heads, language):
+        return False
+    above = raws[-1]
+    joined, cited = extended(above.cells, cells, above.citation, citation)
+    doubt = above.doubt or second_size(cells, above.cells, heads, language)
+    raws[-1] = above._replace(cells=joined, citation=cited, doubt=doubt)
+    return True
+
+
+def _fastener(cells: Sequence[str], heads: Heads, language: Lexicon) -> bool:
+    return read_kind(heads.text("name", cells), language) is not None
+
+
+def columns_told(heads: Heads, place: str) -> list[Problem]:
+    """One problem on columns that claim one meaning, or were not used."""
+    if not heads.told:
+        return []
+    do = "Rename the columns where that is wrong; look whether anything in a column not used matters."
+    what = f"Columns of the parts list: {' '.join(heads.told)}"
+    return [Problem("LB-P15", what, place, do, "doubt" if heads.grave else "note")]
+
+
+def _line_of_headings(sheet: Sheet) -> int:
+    return max(sheet.rows[0].line - 1, 1) if sheet.rows else 1
 
 
 def _understood(raw: RawRow, heads: Heads, settings: PartsSettings) -> list[PartsRow]:
@@ -216,9 +206,13 @@ def _understood(raw: RawRow, heads: Heads, settings: PartsSettings) -> list[Part
     indent = len(dotted.group().replace(" ", "")) if dotted else raw.indent
     item = heads.text("item", raw.cells).rstrip(".")
     size = " x ".join(filter(None, (heads.text("size", raw.cells), heads.text("length", raw.cells))))
-    remarks = heads.text("remarks", raw.cells)
+    further = heads.further(raw.cells)
+    remarks = "; ".join(filter(None, (heads.text("remarks", raw.cells), further)))
     described = f"{name}, {size}" if size else name
     kind = read_kind(described, lex)
+    if further and (kind is None or not sizes_in(described)):
+        described = f"{described}, {further}"
+        kind = read_kind(described, lex) or kind
     size_doubt = next((size.doubt for size in sizes_in(described) if size.doubt), "")
     base = PartsRow(
         id=_row_id(settings.source, raw.figure, item, heads.text("part_number", raw.cells), name),
@@ -234,7 +228,7 @@ def _understood(raw: RawRow, heads: Heads, settings: PartsSettings) -> list[Part
         applies=_applies(f"{raw.figure_title}. {remarks}", settings, lex),
         renew=lex.scan(remarks).has("renew") or lex.scan(name).has("renew", "after"),
         citations=(raw.citation,),
-        doubt=_doubt(item, name) or (size_doubt if kind is not None else ""),
+        doubt=_doubt(item, name) or (raw.doubt or size_doubt if kind is not None else ""),
         unknown=kind is None and is_unknown(described, lex),
     )
     counted = []
@@ -369,6 +363,6 @@ def _missing_columns(
     needed = " and ".join(f"{role} ({', '.join(words.known(role)[:3])} ...)" for role in missing)
     there = ", ".join(f'"{column}"' for column in sheet.columns if column) or "none"
     what = f"The table has no column for {needed}. Its columns are: {there}."
-    line = max(sheet.rows[0].line - 1, 1) if sheet.rows else 1
+    line = _line_of_headings(sheet)
     do = "Rename the columns so that the parts' names and quantities can be told, then read it again."
     return Problem("LB-P02", what, f"{settings.title}, line {line}", do, "stop")

@@ -5,7 +5,14 @@ from collections.abc import Sequence
 import msgspec
 
 from lastbolt.reading.figures import FoundFigure
-from lastbolt.reading.parts import Parts, PartsSettings, is_parts_table, rows_of_table
+from lastbolt.reading.parts import (
+    Parts,
+    PartsSettings,
+    columns_told,
+    heads_of_table,
+    is_parts_table,
+    rows_of_table,
+)
 from lastbolt.reading.tables import Table
 from lastbolt.words.citation import Box, Citation
 from lastbolt.words.machine import Figure, PartsRow
@@ -22,6 +29,7 @@ class PartsReader:
         self._rows: list[PartsRow] = []
         self._figures: dict[str, Figure] = {}
         self._tied: set[str] = set()
+        self._told: set[tuple[str, ...]] = set()
         self._problems: list[Problem] = []
 
     def add_page(
@@ -53,6 +61,10 @@ class PartsReader:
         elif len(named) == 1 and named[0][0] != self._under[0] and not self._tied:
             self._under = (named[0][0], named[0][1])
         parts = rows_of_table(table, self._settings, self._under, printed_page)
+        if table.titles not in self._told and parts.rows:
+            self._told.add(table.titles)
+            place = where(parts.rows[0].citations[0], self._settings.title)
+            self._problems += columns_told(heads_of_table(table, self._settings.variants), place)
         self._tied.add(self._under[0])
         self._rows += parts.rows
         self._problems += parts.problems

@@ -4,7 +4,7 @@ import re
 import tomllib
 from functools import lru_cache
 from importlib import resources
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 _THREAD = re.compile(r"M\d{1,2}(?:[.,]\d)?(?:\s?[x×]\s?\d(?:[.,]\d{1,2})?)?|\d{1,2}/\d{1,2}[-–]\d{2}")
 _CLEAN = re.compile(r"[\s._\-:*()\[\],]+")
@@ -20,10 +20,14 @@ class Heading(NamedTuple):
 class TableWords:
     """The heading words of one language, ready to be asked."""
 
-    def __init__(self, data: dict[str, dict[str, list[str]]]) -> None:
+    def __init__(self, data: dict[str, Any]) -> None:
         self._roles = {clean(phrase): role for role, phrases in data["columns"].items() for phrase in phrases}
         self.figure_lead = frozenset(data["figure"]["lead"])
         self.parts_needs = tuple(data["doubtful"]["parts_needs"])
+        self.weak = frozenset(data["doubtful"]["weak"])
+        self.needless = frozenset(data["doubtful"]["needless"])
+        self.joining = frozenset(data["doubtful"]["joining"])
+        self.meanings: dict[str, str] = data["meanings"]
         self.bolt_table = {key: frozenset(words) for key, words in data["bolt_table"].items()}
 
     def heading(self, text: str) -> Heading | None:
