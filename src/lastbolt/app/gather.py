@@ -31,7 +31,7 @@ from lastbolt.app.gather_unused import (
 from lastbolt.app.gather_variants import with_unknown_variants_kept
 from lastbolt.app.joint_names import HowNamed, faces_of, figures_naming
 from lastbolt.app.own_screws import with_own_screws
-from lastbolt.app.sized_steps import with_sized_steps
+from lastbolt.app.sized_steps import led_by_size, with_sized_steps
 from lastbolt.app.untold_fasteners import untold
 from lastbolt.tally.problems import (
     engine_fact_unused,
@@ -161,6 +161,7 @@ def _removed(documents: Documents, naming: dict[str, HowNamed]) -> tuple[Removal
     if machine is None:
         return ()
     found = removals(machine, documents.closure, documents.goals)
+    found = led_by_size(machine, found, documents.goals)
     return with_own_screws(machine, found, documents.goals, naming)
 
 

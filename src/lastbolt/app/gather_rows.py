@@ -223,7 +223,7 @@ class RowReader:
             tied = replace(line, belongs="wholly", tied_by=where)
             return tied, f"{line.words}, {line.kind.words()}: {why}"
         kinds = [place.kind for place in places if place.kind is not None]
-        fitting = _matches_any(line.kind, kinds) or len(kinds) < len(places)
+        fitting = not places or _matches_any(line.kind, kinds) or len(kinds) < len(places)
         its_own = [removal for removal in removed if ids & set(removal.rows) and fitting]
         belongs, by, why = _tie_of(line, row.quantity, tie, at, its_own)
         return replace(line, belongs=belongs, tied_by=by), f"{line.words}, {line.kind.words()}: {why}"

@@ -13,6 +13,7 @@
     left the bench                a break or handover
     holder pump bracket           something else that holds; "holder pump bracket: off" settles it
     no other holders              somebody looked for them, and there are no others
+    figure 7 item 3 here          beside a read parts list: that row is all of this joint
     strike line 4                 line 4 was a slip
 
 "7 x M6x45" without a word for it is taken as a screw. What a line says that was not understood is kept as
@@ -20,12 +21,14 @@ unused: with it nothing is called free. The reader of sizes is handed in.
 """
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 
 from msgspec.structs import replace
 
 from lastbolt.app.gather import Gathered
 from lastbolt.app.holder_words import holder_sort
+from lastbolt.app.typed_dowels import dowels_asked
+from lastbolt.app.typed_lines import lines_of, struck
 from lastbolt.app.typed_places import SaidOfPlaces, said_of_places
 from lastbolt.app.typed_rounds import guided_looks, places_left_out
 from lastbolt.app.typed_words import (
@@ -39,8 +42,10 @@ from lastbolt.app.typed_words import (
     settles,
 )
 from lastbolt.tally.problems import (
+    NO_PLACES,
     no_lines,
     no_places,
+    typed_hollow_dowel,
     typed_not_understood,
     typed_row_beside_papers,
     typed_struck,
@@ -69,7 +74,6 @@ ReadKind = Callable[[str], Kind | None]
 
 COUNTED = re.compile(r"^(?:tray|counted)\s*:?\s*(\d+)\s*(?:x|×|pcs|pieces)?\s+(.+)$", re.I)
 FASTENERS = re.compile(r"^(\d+)\s*(?:x|×|pcs|pieces)?\s+(.+)$", re.I)
-STRIKE = re.compile(r"^strike\s+(?:line\s+)?(\d{1,5})$", re.I)
 SEVERAL = re.compile(r"[,;/&+?]|\band\b", re.I)
 HEADS = re.compile(r",?\s*\bheads(?: only)?$", re.I)
 MOST_DIGITS = 3
@@ -80,35 +84,25 @@ NOT_READ = ("service manual", "illustrated parts list", "this engine's own file"
 
 
 def read_typed(
-    text: str, read_kind: ReadKind, joint: str = "typed joint", onto: Gathered | None = None
+    text: str,
+    read_kind: ReadKind,
+    joint: str = "typed joint",
+    onto: Gathered | None = None,
+    tied: Collection[int] = (),
 ) -> Gathered:
-    """The evidence in typed lines, or what is at hand (`onto`) with what they say added to it."""
+    """The evidence in typed lines, or what is at hand (`onto`) with what they say added to it.
+
+    `tied`: numbers of the lines that tie a row of the list; they are in what is at hand.
+    """
     typed = _Typed(read_kind, onto)
-    lines = [line.split("#", 1)[0].strip() for line in text.lstrip("\ufeff").splitlines()]
-    struck, strikes = _struck(lines)
+    lines = lines_of(text)
+    gone, strikes = struck(lines)
     for number, words in enumerate(lines, start=1):
-        if number in struck:
+        if number in gone:
             typed.problems.append(typed_struck(number, words))
-        elif words and number not in strikes:
+        elif words and number not in strikes and number not in tied:
             typed.line(number, words)
     return typed.gathered(joint)
-
-
-def said_lines(text: str) -> int:
-    """How many of the lines say something."""
-    return sum(1 for line in text.lstrip("\ufeff").splitlines() if line.split("#", 1)[0].strip())
-
-
-def _struck(lines: list[str]) -> tuple[set[int], set[int]]:
-    """Numbers of the lines struck, and of the lines that strike an earlier one."""
-    struck: set[int] = set()
-    strikes: set[int] = set()
-    for number in range(len(lines), 0, -1):
-        match = STRIKE.match(lines[number - 1].rstrip("."))
-        if match and number not in struck and 0 < int(match[1]) < number and lines[int(match[1]) - 1]:
-            strikes.add(number)
-            struck.add(int(match[1]))
-    return struck, strikes
 
 
 class _Typed:
@@ -162,7 +156,10 @@ class _Typed:
             self._not_understood(number, words)
 
     def _not_understood(self, number: int, words: str) -> None:
-        self.problems.append(typed_not_understood(number, words))
+        if "hollow dowel" in words.casefold():
+            self.problems.append(typed_hollow_dowel(number, words))
+        else:
+            self.problems.append(typed_not_understood(number, words))
         self.unused.append((number, f'line {number} was not understood: "{words}"'))
 
     def _who(self) -> str:
@@ -281,9 +278,9 @@ class _Typed:
             self.problems.append(no_places(joint))
         if not self.lines:
             self.problems.append(no_lines(joint))
-        beside = Beside(
-            joint, steps, tuple(self.holders.values()), self.no_others, (), NOT_READ, tuple(self.problems)
-        )
+        dowels = dowels_asked(self.lines, looks, evidence.places, self.holders)
+        holders = (*self.holders.values(), *dowels)
+        beside = Beside(joint, steps, holders, self.no_others, (), NOT_READ, tuple(self.problems))
         return Gathered(
             evidence, replace(beside, unused=tuple(words for _, words in self.unused), typed=True)
         )
@@ -333,6 +330,8 @@ class _Typed:
         known = {place.id for place in old.places}
         mine = {place.id: place for place in self.places.values()}
         names = dict(old.people)
+        if mine:
+            beside = replace(beside, problems=tuple(p for p in beside.problems if p.code != NO_PLACES))
         evidence = replace(
             old,
             places=(*old.places, *(place for name, place in mine.items() if name not in known)),

@@ -4,14 +4,18 @@ What a check promises it promises for the answer "open hole"; so that is what st
 somebody who finds something in types that instead.
 """
 
+import re
+
 from msgspec.structs import replace
 
+from lastbolt.app.typed_dowels import SEEN_AS_DOWEL
 from lastbolt.tally.wording_steps import ROUND_WITH_RODS
 from lastbolt.words.answer import NextStep
 from lastbolt.words.evidence import Evidence
 from lastbolt.words.quantity import Kind
 
 NAME = "by NAME"
+COUNT = re.compile(r"^\d+\s*(?:x|×|pcs|pieces)?\s+", re.I)
 SAID_OF_PLACES = {
     "look": "open hole both sides",
     "rod": "light through",
@@ -19,6 +23,13 @@ SAID_OF_PLACES = {
     "dowel": "dowel both ends",
 }
 """By the sort of check: what to type of its places."""
+DOWEL_WORDS = {
+    "solid dowel": "solid dowel",
+    "solid dowel, both ends": "dowel both ends",
+    "hollow dowel, empty": "hollow dowel empty",
+    "hollow dowel, bolt in": "hollow dowel empty",
+}
+"""What to type of a dowel that was seen so, when nothing is amiss there."""
 
 
 def with_lines_to_type(steps: tuple[NextStep, ...], evidence: Evidence) -> tuple[NextStep, ...]:
@@ -36,7 +47,7 @@ def _lines(step: NextStep, evidence: Evidence, labels: dict[str, str]) -> tuple[
     if sort in SAID_OF_PLACES:
         return (NAME, *_said_of([step.check, *step.also], labels))
     if sort == "round" and labels:
-        return (NAME, f"{_ranges(list(labels.values()))} open hole", "went round")
+        return (NAME, *_round_lines(evidence), "went round")
     if sort == "count" and about:
         return (NAME, f"tray N x {size_to_type(evidence, about)}")
     if sort == "step":
@@ -45,6 +56,17 @@ def _lines(step: NextStep, evidence: Evidence, labels: dict[str, str]) -> tuple[
             told = _ranges([labels.get(place, place) for place in said.places])
             return (NAME, f"{told} open hole both sides")
     return ()
+
+
+def _round_lines(evidence: Evidence) -> list[str]:
+    """What a round says that finds nothing amiss; of a dowel that somebody has seen, that it is one."""
+    dowels = {look.place: look.saw for look in evidence.looks if look.saw in SEEN_AS_DOWEL}
+    holes = [place.label for place in evidence.places if place.id not in dowels]
+    said = [f"{_ranges(holes)} open hole"] if holes else []
+    for saw, words in DOWEL_WORDS.items():
+        labels = [place.label for place in evidence.places if dowels.get(place.id) == saw]
+        said += [f"{_ranges(labels)} {words}"] if labels else []
+    return said
 
 
 def _said_of(checks: list[str], labels: dict[str, str]) -> list[str]:
@@ -60,7 +82,7 @@ def size_to_type(evidence: Evidence, words: str) -> str:
     """The size as the typed list has it, else in the tally's own words."""
     for line in evidence.lines:
         if line.words.startswith('"') and _called(line.kind) == words:
-            return line.words.strip('"').split(" x ", 1)[-1].removesuffix(" far side")
+            return COUNT.sub("", line.words.strip('"')).removesuffix(" far side")
     return words.removeprefix("screw ")
 
 

@@ -45,7 +45,6 @@ SAW_WORDS: dict[str, Saw] = {
     "solid dowel": "solid dowel",
     "dowel both ends": "solid dowel, both ends",
     "solid dowel both ends": "solid dowel, both ends",
-    "hollow dowel": "hollow dowel, empty",
     "hollow dowel empty": "hollow dowel, empty",
     "hollow dowel bolt in": "hollow dowel, bolt in",
     "not seen": "cannot see",

@@ -1,9 +1,11 @@
 """The documents a command was given, opened, and the answer about the joint they speak of."""
 
 from argparse import Namespace
+from collections.abc import Mapping
 from pathlib import Path
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from lastbolt.app.gather import Gathered, gather
 from lastbolt.app.gather_documents import Documents
@@ -13,7 +15,7 @@ from lastbolt.tally.unused import strange_field
 from lastbolt.words.answer import Answer
 from lastbolt.words.engine import Engine
 from lastbolt.words.job import Job
-from lastbolt.words.joint import Walk
+from lastbolt.words.joint import WALK_SCHEMA, Tie, Walk
 from lastbolt.words.machine import MODEL_SCHEMA, Machine
 from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem, Refusal
@@ -52,6 +54,15 @@ def papers_from(args: Namespace) -> Papers:
         job.document if job else None,
         tuple(field for one in every if one for field in one.strange),
     )
+
+
+def with_ties(papers: Papers, ties: Mapping[int, Tie]) -> Papers:
+    """The papers with typed ties beside those of the walk."""
+    if not ties:
+        return papers
+    joint = papers.walks[0].joint if papers.walks else "joint"
+    walk = Walk(WALK_SCHEMA, joint, "", ties=tuple(ties.values()))
+    return replace(papers, walks=(*papers.walks, walk))
 
 
 def plan_for(papers: Papers, goal: str) -> Plan:

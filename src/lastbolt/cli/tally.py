@@ -6,11 +6,13 @@ from argparse import Namespace
 from pathlib import Path
 
 from lastbolt.app.gather import Gathered
-from lastbolt.app.quick import read_typed, said_lines
+from lastbolt.app.quick import read_typed
 from lastbolt.app.tally_joint import tally_joint
 from lastbolt.app.typed_kind import typed_kind
+from lastbolt.app.typed_lines import said_lines
+from lastbolt.app.typed_ties import typed_ties
 from lastbolt.cli import keyboard, say
-from lastbolt.cli.papers import answer_for, gathered_for, papers_from, plan_for
+from lastbolt.cli.papers import answer_for, gathered_for, papers_from, plan_for, with_ties
 from lastbolt.edge.typed_in import MOST_BYTES, typed_file, typed_text
 from lastbolt.tally.problems import typed_other_document
 from lastbolt.words.answer import Answer
@@ -84,7 +86,7 @@ def _from_another_program() -> str:
 
 
 def _from_files(args: Namespace) -> Answer:
-    if not args.walk:
+    if not args.walk and not args.typed:
         do = "Give the joint as walked (--walk FILE), or type it: lastbolt tally --typed FILE."
         raise Refusal(
             Problem("LB-D09", "No walk: nothing says where the joint's places are.", "--walk", do, "stop")
@@ -94,7 +96,10 @@ def _from_files(args: Namespace) -> Answer:
     plan = plan_for(papers, goal) if goal and papers.has_model else None
     if not args.typed:
         return answer_for(papers, plan)
-    return _answered(read_typed(_text_of(args.typed), typed_kind, onto=gathered_for(papers, plan)))
+    text = _text_of(args.typed)
+    ties = typed_ties(text, papers.machine)
+    gathered = gathered_for(with_ties(papers, ties), plan)
+    return _answered(read_typed(text, typed_kind, onto=gathered, tied=ties))
 
 
 def show(answer: Answer) -> None:

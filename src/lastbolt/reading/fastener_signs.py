@@ -30,6 +30,9 @@ def sorts_signed(
         if not any(other.first < noun.last and noun.first < other.last for other in others)
     ]
     threaded = any(not size.plain for size in sizes)
+    if threaded and scan.of("heads") and any(size.length_mm is not None for size in sizes):
+        return tuple(sorts - {None}) if len(sorts - {None}) == 1 else (None,)
+    sorts |= {sort for token in scan.tokens if (sort := _ends_in(token.low, language))}
     if not sorts and not nouns and not threaded:
         return None
     if _about_a_part(scan, name, sizes, language):
@@ -69,9 +72,46 @@ def _describes(low: str, language: Lexicon) -> bool:
 def is_unknown(name: str, language: Lexicon) -> bool:
     """Whether a parts row's name, of no fastener, is of no part that is known either: it may be anything."""
     scan = language.scan(name)
+    sizes = sizes_in(name)
+    if any(not size.plain for size in sizes) and not _carries_a_thread(scan, language):
+        return True
     if any(language.among(token.low, "other_parts", "assemblies") for token in scan.tokens):
         return False
-    return not _about_a_part(scan, name, sizes_in(name), language)
+    if scan.of("not_fasteners"):
+        return False
+    return bool(fastener_nouns_beside(scan)) or not _about_a_part(scan, name, sizes, language)
+
+
+def fastener_nouns_beside(scan: Scan) -> list[str]:
+    """Fastener words of a name that is of another part: "washer and bolt", "screw on cover"."""
+    others = scan.of("not_fasteners")
+    return [
+        noun.form
+        for noun in scan.of("fasteners")
+        if not any(other.first < noun.last and noun.first < other.last for other in others)
+        and scan.text[: noun.start].rstrip().lower().endswith(("and", "with", "&", "+", "incl.", "including"))
+    ]
+
+
+def _carries_a_thread(scan: Scan, language: Lexicon) -> bool:
+    endings = ("", *language.words("endings", "plural"))
+    return any(
+        language.among(token.low.removesuffix(ending), "other_parts", "threaded")
+        for token in scan.tokens
+        for ending in endings
+    )
+
+
+def _ends_in(low: str, language: Lexicon) -> str | None:
+    """The sort of a compound that ends in a fastener word: "lockbolt", "eyebolts"."""
+    if _is_part(low, language):
+        return None
+    for sort, nouns in language.data["fasteners"].items():
+        for noun in nouns:
+            long = len(noun) >= _LONG_ENOUGH - 1 and " " not in noun
+            if long and low.removesuffix("s").endswith(noun) and low.removesuffix("s") != noun:
+                return str(sort)
+    return None
 
 
 def _torn_sort(word: str, language: Lexicon) -> tuple[str, ...]:

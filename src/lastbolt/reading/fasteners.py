@@ -67,13 +67,20 @@ def read_kind(name: str, language: Lexicon | None = None) -> Kind | None:
     noun = _naming_noun(scan, name, lex, sized=bool(sizes))
     if noun is not None:
         size = next((s for s in sizes if s.start > noun.start or s.end <= noun.start), None)
-        return _kind(noun.key, size, scan, lex)
+        return _kind(_bolt_behind(noun, scan) or noun.key, size, scan, lex)
     sorts = sorts_signed(scan, name, sizes, lex)
     if sorts is None:
         front, comma, back = name.partition(",")
         return read_kind(f"{back.strip()} {front.strip()}", lex) if comma and "," not in back else None
     size = next((s for s in sizes if not s.plain or sorts[0] is not None), None)
     return _kind(sorts[0], size, scan, lex)
+
+
+def _bolt_behind(noun: Hit, scan: Scan) -> str | None:
+    """A "dowel bolt" is a bolt: the sort of the noun right behind a dowel's."""
+    if noun.key != "dowel":
+        return None
+    return next((n.key for n in scan.of("fasteners") if n.first == noun.last and n.key != "dowel"), None)
 
 
 def _kind(what: str | None, size: Size | None, scan: Scan, language: Lexicon) -> Kind:

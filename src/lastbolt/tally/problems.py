@@ -2,6 +2,7 @@
 
 from lastbolt.words.problem import Problem
 
+NO_PLACES = "LB-T04"
 KEEP_FROM_CLEAR = ("LB-T06", "LB-T11", "LB-T33", "LB-T34")
 """Statements about this very joint that could not be used, or cannot stand: something may be in."""
 
@@ -45,10 +46,10 @@ def unlisted_place(place: str, where: str) -> Problem:
 def no_places(joint: str) -> Problem:
     """Nobody has listed any place."""
     return Problem(
-        "LB-T04",
+        NO_PLACES,
         "No place of this joint is listed, so nothing can be shown to be out.",
         joint,
-        "Walk the joint and list its places.",
+        'Go round it and list its places: in a walk file, or typed ("1-7 out, 8 in").',
     )
 
 
@@ -58,7 +59,8 @@ def no_lines(joint: str) -> Problem:
         "LB-T05",
         "No row of a parts list was found that ties its fasteners to this joint.",
         joint,
-        "Tie the rows in the walk file, or type the lines that belong.",
+        'Say which rows belong here, in the walk file or typed: "figure 7 item 3 here"; without a parts list '
+        '"7 x M6x45".',
     )
 
 
@@ -80,6 +82,16 @@ def typed_not_understood(line: int, text: str) -> Problem:
         f'line {line}: "{text}"',
         'Say it in other words ("7 x M6x45", "1-7 out, 8 in", "holder bracket: off"), '
         f'then "strike line {line}".',
+    )
+
+
+def typed_hollow_dowel(line: int, text: str) -> Problem:
+    """A typed line has a hollow dowel and does not say what is in it."""
+    return Problem(
+        "LB-T07",
+        "A hollow dowel may have a bolt through it; this line does not say.",
+        f'line {line}: "{text}"',
+        f'Say "8 hollow dowel empty" or "8 hollow dowel bolt in", then "strike line {line}".',
     )
 
 
@@ -132,7 +144,7 @@ def typed_row_beside_papers(line: int, text: str) -> Problem:
         "LB-T12",
         "With a walk the list comes from the model; this typed row was not counted once more.",
         f'line {line}: "{text}"',
-        f'Tie the row in the walk file, and "strike line {line}".',
+        f'Type which row it is ("figure 7 item 3 here"), and "strike line {line}".',
     )
 
 

@@ -6,6 +6,8 @@ Each `what` is one short sentence, for the answer's own sentence names it.
 from lastbolt.words.problem import Problem
 from lastbolt.words.strange import StrangeField
 
+MOST_ROWS = 4
+
 
 def unused_words(problems: list[Problem]) -> tuple[str, ...]:
     """Those of the problems that keep the joint from being called free, as clauses for a sentence."""
@@ -125,13 +127,16 @@ def too_much(what: str, most: int) -> Problem:
     )
 
 
-def row_of_step_not_said(step: str, size: str) -> Problem:
-    """A step that parts the joint names fasteners by size, and no one row of this joint has it."""
+def row_of_step_not_said(step: str, size: str, rows: list[str]) -> Problem:
+    """A step that parts the joint names fasteners by size, and several rows have it."""
+    told = ", ".join(rows[:MOST_ROWS]) + (
+        f" and {len(rows) - MOST_ROWS} more" if len(rows) > MOST_ROWS else ""
+    )
     return Problem(
         "LB-T29",
-        f"The fasteners {size} that {step} takes out are tied to no parts row.",
-        step,
-        "Tie the row in the walk file, with its places if you know them.",
+        f"{step[:1].upper()}{step[1:]} takes out {size}, and {len(rows)} rows have that size: say which.",
+        f"{step}; {told}",
+        'Type which ("figure 7 item 3 here"), or tie the row in the walk file, with its places if known.',
         "stop",
     )
 

@@ -298,9 +298,11 @@ def test_what_the_parting_step_removes_and_no_list_has_is_a_line_of_its_own() ->
     assert any("2 x screw M8x70" in taken.pieces for taken in said.taken_as)
 
 
-def test_a_size_that_only_rows_of_other_joints_have_asks_for_a_tie() -> None:
-    said = answer(job(), goal=parting(2, M8), rows=(row(kind=M8),))
+def test_a_size_that_several_rows_have_asks_which_is_meant() -> None:
+    said = answer(job(), goal=parting(2, M8), rows=(row(kind=M8), row(id="r10", item="10", kind=M8)))
     assert ("LB-T29" in codes(said), said.clear_to_part) == (True, False)
+    one = answer(job(), goal=parting(2, M8), rows=(row(kind=M8),))
+    assert ("LB-T29" in codes(one), one.clear_to_part) == (False, False)
 
 
 def test_twenty_thousand_places_are_taken_for_a_slip() -> None:
