@@ -7,6 +7,7 @@ from lastbolt.planning.book import Book, EngineKind
 from lastbolt.planning.closure import close
 from lastbolt.planning.disagreements import disagreements
 from lastbolt.planning.goal import find_goal
+from lastbolt.planning.named_work import with_named_work
 from lastbolt.planning.numbers import numbered
 from lastbolt.planning.opens import open_points, problems_of, set_aside
 from lastbolt.planning.problems import unnamed_variant
@@ -21,7 +22,7 @@ from lastbolt.words.plan import PLAN_SCHEMA, Open, Plan
 
 def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Job | None = None) -> Plan:
     """The plan for the goal; with no procedure in it when the goal is not clear (see its candidates)."""
-    machine = numbered(machine)
+    machine = with_named_work(numbered(machine))
     variant = (engine.variant if engine else "") or (job.variant if job else "")
     plan = Plan(
         PLAN_SCHEMA, goal, machine.name,

@@ -22,6 +22,7 @@ from lastbolt.planning.make_line import (
     step_line,
 )
 from lastbolt.planning.reach import Asked, Asker, reach_from
+from lastbolt.planning.safe_first import safe_sections
 from lastbolt.planning.state import Done
 from lastbolt.words.machine import Procedure, Reference, Step
 from lastbolt.words.plan import LeftOut, Line, RequiredBy
@@ -54,16 +55,25 @@ Work = Generator[Call, None, None]
 
 
 def close(goals: tuple[str, ...], book: Book, done: Done) -> Closure:
-    """Every line that the goals need, each once, in order."""
-    writer = _Writer(book, done, goals)
-    for goal in goals:
-        writer.run(Call(Need(goal), GOAL, 0))
+    """Every line that the goals need, each once, in order; sections that make safe at their head."""
+    writer = _written(goals, book, done, ())
+    if not writer.circular and (safe := safe_sections(writer.lines)):
+        writer = _written(goals, book, done, safe)
     circles = circles_of(goals, writer.asker) if writer.circular else ()
     return Closure(
         tuple(writer.lines), tuple(writer.references.values()), circles,
         tuple(writer.questions), tuple(writer.left_out.values()),
         tuple(writer.empty),
     )  # fmt: skip
+
+
+def _written(goals: tuple[str, ...], book: Book, done: Done, first: tuple[Line, ...]) -> "_Writer":
+    writer = _Writer(book, done, goals)
+    for line in first:
+        writer.run(Call(Need(line.procedure), line.required_by, line.depth))
+    for goal in goals:
+        writer.run(Call(Need(goal), GOAL, 0))
+    return writer
 
 
 class _Writer:
@@ -136,6 +146,7 @@ class _Writer:
         if procedure.id not in self.passed:
             for reference in procedure.before:
                 yield from self._before(reference, procedure, procedure.id, call.depth, "set-up")
+            yield from self._lead(procedure, call)
             for reference in procedure.after:
                 self.references.setdefault(reference.id, (reference, procedure.id))
             perhaps = self.reach.perhaps.get(procedure.id, "")
@@ -157,6 +168,16 @@ class _Writer:
             self.passed[procedure.id] = 1
             if not binding(procedure.before, self.done) and procedure.id not in self.done.aside:
                 self.empty.append(procedure)
+
+    def _lead(self, procedure: Procedure, call: Call) -> Work:
+        """What a first sentence without a mark asks for stands before the section begins."""
+        some = self.reach.some.get(procedure.id)
+        first = next(iter(procedure.steps), None)
+        if first is None or first.mark or len(procedure.steps) == 1 or (some is not None and 0 not in some):
+            return
+        if self.asker.step_applies(first) != "no":
+            for reference in first.references:
+                yield from self._before(reference, procedure, first.id, call.depth, "step")
 
     def _step(self, step: Step, procedure: Procedure, depth: int, because: RequiredBy, taken: bool) -> Work:
         """One step after what it needs. `taken`: only ticked work needs it, so it is taken for done."""

@@ -5,6 +5,7 @@ from collections.abc import Container, Iterable, Iterator
 from lastbolt.planning.book import TAKES_OFF, Book, limits
 from lastbolt.planning.circles import Circle
 from lastbolt.planning.closure import Closure
+from lastbolt.planning.named_work import is_named
 from lastbolt.planning.names import words
 from lastbolt.planning.problems import circular, unknown_subject
 from lastbolt.planning.reach import Asker
@@ -108,8 +109,12 @@ def _doubted(reference: Reference, book: Book) -> tuple[str, str]:
 
 def _only_seen(reference: Reference, book: Book, planned: Container[str]) -> tuple[str, str]:
     """A "see" that leads to work which takes something off and stands nowhere in the plan."""
-    missed = [need.procedure for need in book.needs(reference) if need.procedure not in planned]
-    missed = [one for one in missed if book.procedures[one].deed in LOOSENS]
+    needs = [need.procedure for need in book.needs(reference)]
+    missed = [one for one in needs if one not in planned]
+    if is_named(reference):
+        missed = missed if len(missed) == len(needs) else []
+    else:
+        missed = [one for one in missed if book.procedures[one].deed in LOOSENS]
     if not missed:
         return "", ""
     do = f"Look whether it must be done first: answer yes, {ASIDE}"

@@ -252,7 +252,8 @@ class ProcedureReader:
         reverse = any(reference.pointer.form == "reverse" for reference in facts.references)
         wordy = last is not None and last.items[0].mark is not None and last.items[0].mark.kind == "word"
         apart = last is not None and _stands_apart(draft, last, item)
-        only_points = apart and facts.deeds == ("other",) and bool(facts.references)
+        asks = last is None and marked and all(one.pointer.cue == "perform" for one in facts.references)
+        only_points = (apart or asks) and facts.deeds == ("other",) and bool(facts.references)
         tells = facts.imperative and bool(facts.deeds) and not only_points
         if last is not None and not wordy and not reverse and not apart and (marked or not tells):
             last.items.append(item)

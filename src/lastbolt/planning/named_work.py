@@ -1,0 +1,208 @@
+"""Work that a sentence names by the title of its section, without pointing there: it is not to be lost.
+
+"First take off the belt guard" asks for the section "Taking off the belt guard", "and drain the body" for
+"Draining the body". What stands before the first numbered step, or begins with "first", comes first; a later
+step that names the work of another section is an open point while that section is not in the plan.
+"""
+
+import re
+from collections.abc import Iterable, Iterator
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from lastbolt.planning.names import any_of, stems, words
+from lastbolt.planning.titles_said import says_title
+from lastbolt.words.citation import Citation
+from lastbolt.words.machine import Deed, Machine, Mention, Procedure, Reference, Step
+
+NAMED = "/named/"
+"""In the id of every reference that is made here."""
+_OFF: tuple[Deed, ...] = ("remove", "separate")
+_SENTENCE = re.compile(r"(?<=[.!?])\s+(?=[A-Z])")
+
+
+def is_named(reference: Reference) -> bool:
+    """Whether a reference was made here, by the name of the work."""
+    return NAMED in reference.id
+
+
+def with_named_work(machine: Machine) -> Machine:
+    """The machine with a reference wherever a sentence names the work of another section."""
+    namer = _Namer(machine)
+    procedures = tuple(namer.completed(procedure) for procedure in machine.procedures)
+    if all(new is old for new, old in zip(procedures, machine.procedures, strict=True)):
+        return machine
+    return replace(machine, procedures=procedures)
+
+
+class _Said(Struct, frozen=True):
+    """One sentence with what it names and what it points at."""
+
+    words: str
+    mentions: tuple[Mention, ...]
+    references: tuple[Reference, ...]
+    citations: tuple[Citation, ...]
+    first: bool
+    """Whether what it says comes before all the rest."""
+
+
+class _Namer:
+    def __init__(self, machine: Machine) -> None:
+        self.procedures = {procedure.id: procedure for procedure in machine.procedures}
+        self.of_step = {step.id: p.id for p in machine.procedures for step in p.steps}
+        self.by_part: dict[tuple[Deed, frozenset[str]], list[Procedure]] = {}
+        self.by_title: list[Procedure] = []
+        for procedure in machine.procedures:
+            for part in procedure.parts:
+                if procedure.deed in (*_OFF, "drain") and (key := frozenset(stems(part))):
+                    self.by_part.setdefault((_group(procedure.deed), key), []).append(procedure)
+            if procedure.deed not in _OFF:
+                self.by_title.append(procedure)
+        self.asks: dict[str, frozenset[str]] = {}
+
+    def completed(self, procedure: Procedure) -> Procedure:
+        """The procedure with the references that its sentences lack."""
+        before = tuple(self._binding(one, procedure) for one in procedure.before)
+        text = [
+            _Said(one, (), before, procedure.citations, True)
+            for one in _SENTENCE.split(procedure.text)
+            if one
+        ]
+        more = list(self._of_text(procedure, text))
+        steps = tuple(self._step(step, procedure, lead) for step, lead in _with_lead(procedure.steps))
+        same = more == [] and all(a is b for a, b in zip(before, procedure.before, strict=True))
+        if same and all(a is b for a, b in zip(steps, procedure.steps, strict=True)):
+            return procedure
+        return replace(procedure, before=(*before, *more), steps=steps)
+
+    def _of_text(self, procedure: Procedure, text: Iterable[_Said]) -> Iterator[Reference]:
+        for number, said in enumerate(text, 1):
+            for count, found in enumerate(self._titles(said, procedure), 1):
+                name = f"{procedure.id}{NAMED}t{number}.{count}"
+                yield _reference(name, said, found, binds=True)
+
+    def _step(self, step: Step, procedure: Procedure, lead: bool) -> Step:
+        told = tuple(self._binding(one, procedure) for one in step.references) if lead else step.references
+        first = lead or bool(_begins(step.words, words()["named_work"]["first"]))
+        said = _Said(step.words, step.mentions, told, step.citations, first)
+        found = list(self._parts(said, procedure))
+        if first:
+            found += [one for one in self._titles(said, procedure) if one not in found]
+        more = tuple(
+            _reference(f"{step.id}{NAMED}{n}", said, one, binds=first) for n, one in enumerate(found, 1)
+        )
+        if not more and all(a is b for a, b in zip(told, step.references, strict=True)):
+            return step
+        return replace(step, references=(*told, *more))
+
+    def _binding(self, reference: Reference, own: Procedure) -> Reference:
+        """A "see" whose sentence says the work of the place it points at, and so asks for it."""
+        if reference.role != "see" or reference.status != "resolved" or reference.condition:
+            return reference
+        for target in reference.to:
+            there = self.procedures.get(target)
+            if there is not None and there is not own and says_title(reference.words, there.title):
+                return replace(reference, role="before")
+        return reference
+
+    def _parts(self, said: _Said, own: Procedure) -> Iterator[tuple[Procedure, ...]]:
+        """The sections that take off, or drain, just the parts that the sentence does."""
+        for mention in said.mentions:
+            key = frozenset(stems(mention.name))
+            group = _group(mention.deed)
+            if mention.kind is not None or (group, key) not in self.by_part or self._own(key, own):
+                continue
+            found = self._others(self.by_part[group, key], own)
+            if found and not self._pointed_at(said, key, found) and not _denied(said.words, mention.name):
+                yield found
+
+    def _titles(self, said: _Said, own: Procedure) -> Iterator[tuple[Procedure, ...]]:
+        """The sections whose title the sentence says in other forms of its words."""
+        if any_of(said.words, words()["named_work"]["not_so"]):
+            return
+        named = [one for one in self.by_title if one is not own and says_title(said.words, one.title)]
+        found = self._others(named, own)
+        if found and not self._pointed_at(said, frozenset(), found):
+            yield found
+
+    def _others(self, found: Iterable[Procedure], own: Procedure) -> tuple[Procedure, ...]:
+        """Of the same book where it has one, and none that itself needs what names it."""
+        others = [one for one in found if one is not own and own.id not in self._needs(one)]
+        book = own.id.partition("/")[0]
+        near = [one for one in others if one.id.partition("/")[0] == book]
+        return tuple(near or others)
+
+    def _own(self, key: frozenset[str], own: Procedure) -> bool:
+        return any(frozenset(stems(part)) == key for part in own.parts)
+
+    def _pointed_at(self, said: _Said, key: frozenset[str], found: tuple[Procedure, ...]) -> bool:
+        """Whether a pointer of the sentence leads there, or to work on a part of that name."""
+        for reference in said.references:
+            for target in reference.to:
+                there = self.procedures.get(self.of_step.get(target, target))
+                if there is None:
+                    continue
+                parts = [frozenset(stems(part)) for part in there.parts]
+                if there in found or (key and any(key <= part or part <= key for part in parts if part)):
+                    return True
+        return False
+
+    def _needs(self, procedure: Procedure) -> frozenset[str]:
+        """All that a section asks for, at any depth."""
+        known = self.asks.get(procedure.id)
+        if known is None:
+            known = self.asks[procedure.id] = self._reached(procedure)
+        return known
+
+    def _reached(self, procedure: Procedure) -> frozenset[str]:
+        found: set[str] = set()
+        waiting = [procedure.id]
+        while waiting:
+            here = self.procedures.get(waiting.pop())
+            if here is None:
+                continue
+            every = (*here.before, *(one for step in here.steps for one in step.references))
+            for reference in every:
+                if reference.role != "before":
+                    continue
+                for target in reference.to:
+                    there = self.of_step.get(target, target)
+                    if there not in found:
+                        found.add(there)
+                        waiting.append(there)
+        return frozenset(found)
+
+
+def _group(deed: Deed) -> Deed:
+    return "remove" if deed in _OFF else deed
+
+
+def _with_lead(steps: tuple[Step, ...]) -> Iterator[tuple[Step, bool]]:
+    """Each step, and whether it stands without a mark before the first that has one."""
+    marked = any(step.mark for step in steps)
+    lead = marked
+    for step in steps:
+        lead = lead and not step.mark
+        yield step, lead
+
+
+def _begins(sentence: str, phrases: Iterable[str]) -> str:
+    low = sentence.lower()
+    return next((one for one in phrases if re.match(rf"{re.escape(one)}\b", low)), "")
+
+
+def _denied(sentence: str, name: str) -> bool:
+    """Whether the clause that names the part says not to, or only in some case."""
+    low, at = sentence.lower(), sentence.lower().find(name.lower())
+    if at < 0:
+        return False
+    start = max(low.rfind(mark, 0, at) for mark in ".;:") + 1
+    return bool(any_of(low[start:at], words()["named_work"]["not_so"]))
+
+
+def _reference(name: str, said: _Said, found: tuple[Procedure, ...], *, binds: bool) -> Reference:
+    return Reference(
+        name, said.words, "before" if binds else "see", "resolved", tuple(one.id for one in found),
+        any_of=len(found) > 1, citations=said.citations,
+    )  # fmt: skip

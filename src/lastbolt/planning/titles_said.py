@@ -1,0 +1,67 @@
+"""Whether a sentence says the work of a title: "isolate the drive" is of "Isolating the drive"."""
+
+import re
+from functools import lru_cache
+
+from lastbolt.planning.names import words
+
+_WORD = re.compile(r"[a-z][a-z\-']*")
+_SHORTEST, _LONGEST = 2, 7
+
+
+def says_title(sentence: str, title: str) -> bool:
+    """Whether the words of the title stand in the sentence in their order, the deed in any of its forms.
+
+    >>> says_title("First isolate the drive (page 1).", "Isolating the drive")
+    True
+    >>> says_title("Before any work make the winch safe.", "Making the winch safe")
+    True
+    >>> says_title("The winch must be made safe.", "Making the winch safe")
+    True
+    >>> says_title("Drive the pin out.", "Isolating the drive")
+    False
+    """
+    asked = _bases(title)
+    if not _SHORTEST <= len(asked) <= _LONGEST or not _is_deed(title):
+        return False
+    said = _bases(sentence)
+    return _holds(said, asked) or _holds(said, _as_state(asked))
+
+
+def _as_state(asked: tuple[str, ...]) -> tuple[str, ...]:
+    """ "isolate drive" as "drive isolated", "make winch safe" as "winch made safe"."""
+    deed, *thing = asked
+    states = {_base(word) for word in words()["titles"]["states"]}
+    if len(thing) > 1 and thing[-1] in states:
+        return (*thing[:-1], deed, thing[-1])
+    return (*thing, deed)
+
+
+def _holds(said: tuple[str, ...], asked: tuple[str, ...]) -> bool:
+    long = len(asked)
+    return any(said[place : place + long] == asked for place in range(len(said) - long + 1))
+
+
+def _is_deed(title: str) -> bool:
+    """Whether a title begins with a deed: "Isolating the drive", not "Drive"."""
+    first = _WORD.search(title.lower())
+    return first is not None and any(first[0].endswith(end) for end in words()["titles"]["deed_ends"])
+
+
+@lru_cache(maxsize=20_000)
+def _bases(text: str) -> tuple[str, ...]:
+    left_out = words()["titles"]["left_out"]
+    return tuple(_base(word) for word in _WORD.findall(text.lower()) if word not in left_out)
+
+
+@lru_cache(maxsize=20_000)
+def _base(word: str) -> str:
+    """A word without what its form adds: "isolating", "isolated", "isolate" are one."""
+    known: str = words()["titles"]["forms"].get(word, word)
+    for end in words()["titles"]["ends"]:
+        if known.endswith(end) and len(known) - len(end) >= _SHORTEST + 1:
+            known = known[: -len(end)]
+            break
+    if len(known) > _SHORTEST + 1 and known[-1] == known[-2]:
+        known = known[:-1]
+    return known

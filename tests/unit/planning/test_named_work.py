@@ -1,0 +1,133 @@
+"""Work that a sentence names by its section's title is followed, or is an open point; never lost."""
+
+import pytest
+from msgspec.structs import replace
+
+from lastbolt.app.make_plan import make_plan
+from lastbolt.words.job import JOB_SCHEMA, Job, QuestionAnswered
+from lastbolt.words.machine import Applies, Deed, Machine, Mention, Procedure, Step
+from lastbolt.words.plan import Plan
+from planned import machine, page, proc, ref
+
+
+def said(mark: str, words: str, *mentions: tuple[str, Deed], **more: object) -> Step:
+    """A step in these words, naming these parts."""
+    named = tuple(Mention(name, deed) for name, deed in mentions)
+    deeds = tuple(dict.fromkeys(deed for _, deed in mentions)) or ("other",)
+    return Step(mark or "lead", mark, words, deeds, named, citations=page(8, words), **more)  # type: ignore[arg-type]
+
+
+GUARD = proc("guard", "1", title="Taking off the belt guard", parts=("belt guard",))
+DRAIN = proc("drain", "a", title="Draining the body", deed="drain", parts=("body",))
+ISOLATE = proc("isolate", "1", title="Isolating the drive", deed="other", parts=("drive",))
+
+
+def goal(*steps: Step, text: str = "") -> Procedure:
+    return proc("goal", *steps, title="Opening the pump body", deed="other", text=text)
+
+
+def plan_of(*procedures: Procedure) -> Plan:
+    return make_plan(machine(*procedures), "goal")
+
+
+def sections(plan: Plan) -> list[str]:
+    return [line.procedure for line in plan.lines if line.kind == "opening"]
+
+
+def test_a_sentence_before_the_first_step_brings_the_sections_it_names() -> None:
+    lead = said("", "First take off the belt guard and drain the body.", ("belt guard", "remove"),
+                ("body", "drain"))  # fmt: skip
+    plan = plan_of(goal(lead, said("1", "Pull the halves apart.")), GUARD, DRAIN)
+    assert sections(plan) == ["guard", "drain", "goal"]
+    assert plan.complete
+    opening = next(line for line in plan.lines if line.procedure == "guard")
+    assert opening.required_by.words == lead.words
+
+
+def test_words_of_a_title_bring_its_section_and_so_on_down() -> None:
+    guard = replace(GUARD, text="First isolate the drive.")
+    lead = said("", "First take off the belt guard (this page).", ("belt guard", "remove"))
+    plan = plan_of(goal(lead, said("1", "Lift the belt off.")), ISOLATE, guard)
+    assert sections(plan) == ["isolate", "guard", "goal"]
+
+
+def test_a_see_whose_words_are_the_title_there_binds() -> None:
+    see = replace(ref("r", "isolate", role="see"), words="First isolate the drive (page 1).")
+    plan = plan_of(replace(goal(said("1", "Lift it.")), before=(see,)), ISOLATE)
+    assert sections(plan) == ["isolate", "goal"]
+
+
+def test_a_see_for_values_still_brings_nothing() -> None:
+    see = replace(ref("r", "isolate", role="see"), words="Torques stand on page 4.")
+    plan = plan_of(replace(goal(said("1", "Lift it.")), before=(see,)), ISOLATE)
+    assert sections(plan) == ["goal"]
+    assert plan.complete
+
+
+def test_a_numbered_step_that_names_another_sections_work_is_open() -> None:
+    step = said("4", "Take the belt guard off.", ("belt guard", "remove"))
+    plan = plan_of(goal(said("1", "Mark it."), step), GUARD)
+    assert sections(plan) == ["goal"]
+    (point,) = plan.open
+    assert "Taking off the belt guard is not in this plan" in point.words
+    job = Job(
+        JOB_SCHEMA,
+        "j",
+        "a",
+        events=(QuestionAnswered(id="e", by="kim", question=point.subject, answer="yes"),),
+    )
+    answered = make_plan(machine(goal(said("1", "Mark it."), step), GUARD), "goal", None, job)
+    assert [line.id for line in answered.lines if line.kind == "step"] == ["goal.1", "guard.1", "goal.4"]
+    assert answered.complete
+
+
+def test_a_numbered_step_that_begins_with_first_binds() -> None:
+    step = said("1", "First drain the body.", ("body", "drain"))
+    assert sections(plan_of(goal(step), DRAIN)) == ["goal", "drain"]
+
+
+def test_it_is_not_asked_when_its_section_is_in_the_plan() -> None:
+    step = said("4", "Lift the belt guard away.", ("belt guard", "remove"))
+    plan = plan_of(replace(goal(step), before=(ref("r", "guard"),)), GUARD)
+    assert plan.complete
+
+
+@pytest.mark.parametrize(
+    ("words", "name"),
+    [
+        ("Do not remove the belt guard.", "belt guard"),
+        ("Remove the belt guard with its bracket (see 7.7).", "belt guard"),
+        ("Remove the guard screws.", "guard screws"),
+        ("Remove the guard.", "guard"),
+    ],
+)
+def test_other_words_name_no_section(words: str, name: str) -> None:
+    step = said("4", words, (name, "remove"))
+    if "7.7" in words:
+        step = replace(step, references=(ref("r", "7.7"),))
+    other = proc("7.7", "1", title="Guard and bracket", parts=("belt guard with bracket",))
+    plan = plan_of(goal(step), GUARD, other)
+    assert "guard" not in sections(plan)
+    assert plan.complete
+
+
+def test_a_section_does_not_name_itself_nor_what_stands_on_it() -> None:
+    own = said("1", "Remove the belt guard.", ("belt guard", "remove"))
+    needs = proc(
+        "guard", own, title="Taking off the belt guard", parts=("belt guard",), before=(ref("r", "goal"),)
+    )
+    step = said("2", "Take the belt guard off.", ("belt guard", "remove"))
+    assert plan_of(goal(step), needs).complete
+    assert make_plan(machine(replace(needs, before=()), goal(said("1", "Lift."))), "guard").complete
+
+
+def test_two_sections_of_one_name_are_a_question_unless_the_variant_decides() -> None:
+    one = replace(GUARD, id="guard E", applies=Applies(("E",)))
+    two = replace(GUARD, id="guard H", applies=Applies(("H",)))
+    lead = said("", "First take off the belt guard.", ("belt guard", "remove"))
+    made: Machine = machine(goal(lead, said("1", "Lift.")), one, two)
+    plan = make_plan(made, "goal")
+    assert not plan.complete
+    assert any(set(point.choices) == {"guard E", "guard H"} for point in plan.open)
+    job = Job(JOB_SCHEMA, "j", "a", variant="H")
+    assert sections(make_plan(made, "goal", None, job)) == ["guard H", "goal"]
