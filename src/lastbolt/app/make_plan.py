@@ -13,6 +13,7 @@ from lastbolt.planning.opens import open_points, problems_of, set_aside
 from lastbolt.planning.problems import unnamed_variant
 from lastbolt.planning.reach import Asker
 from lastbolt.planning.state import done_so_far
+from lastbolt.planning.told_back import with_ways_back
 from lastbolt.planning.way_back import way_back
 from lastbolt.words.engine import Engine
 from lastbolt.words.job import Job
@@ -22,7 +23,7 @@ from lastbolt.words.plan import PLAN_SCHEMA, Open, Plan
 
 def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Job | None = None) -> Plan:
     """The plan for the goal; with no procedure in it when the goal is not clear (see its candidates)."""
-    machine = with_named_work(numbered(machine))
+    machine = with_named_work(with_ways_back(numbered(machine)))
     variant = (engine.variant if engine else "") or (job.variant if job else "")
     plan = Plan(
         PLAN_SCHEMA, goal, machine.name,

@@ -8,7 +8,8 @@ from functools import lru_cache
 from msgspec import Struct
 
 from lastbolt.planning.names import any_of, same_name, same_part, stems, words
-from lastbolt.planning.pairs import OFF, ON, Pair, parts_of
+from lastbolt.planning.not_so import not_so
+from lastbolt.planning.pairs import OFF, ON, Pair, cased, parts_of
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Machine, Mention, Procedure, Step
 
@@ -33,8 +34,9 @@ class Installations:
         self.machine = machine
         self.by_head: dict[str, list[On]] = defaultdict(list)
         self.by_row: dict[str, list[On]] = defaultdict(list)
-        self.removed: dict[str, set[frozenset[str]]] = defaultdict(set)
-        self._found: dict[tuple[str, tuple[str, ...]], list[On]] = {}
+        self.removed: dict[str, dict[frozenset[str], set[str]]] = defaultdict(dict)
+        """By head noun: the names of what comes off, with the procedures that say so."""
+        self._found: dict[tuple[str, tuple[str, ...], str], list[On]] = {}
         self._said: list[tuple[frozenset[str], On]] | None = None
         self._by_word: dict[str, list[int]] = defaultdict(list)
         for procedure in machine.procedures:
@@ -46,7 +48,7 @@ class Installations:
             for step in procedure.steps:
                 for mention in step.mentions:
                     if mention.deed in OFF and (key := loose(mention.name)):
-                        self.removed[key[-1]].add(frozenset(key))
+                        self.removed[key[-1]].setdefault(frozenset(key), set()).add(procedure.id)
 
     def in_pairs(self, mention: Mention, pairs: Iterable[Pair], removal: str) -> list[On]:
         """Where the procedures that reverse or mirror the removal put the part on, in any words; the words
@@ -58,17 +60,19 @@ class Installations:
             near = [on for on in ons if set(on.rows) & set(mention.rows)]
             near = near or [on for on in ons if same_name(on.name, mention.name)]
             near = near or [on for on in ons if same_part(on.name, mention.name)]
+            near = near or [on for on in ons if on.whole and cased(on.name, mention.name)]
             found += near or ([] if own else _in_steps(mention, pair.procedure))
         return found
 
-    def anywhere(self, mention: Mention) -> list[On]:
-        """Where any procedure puts the part on: by its rows, its very name, a name that fits, or in words."""
-        asked = (mention.name, mention.rows)
+    def anywhere(self, mention: Mention, removal: str) -> list[On]:
+        """Where any procedure puts the part on that `removal` takes off: by its rows, its very name, a name
+        that fits, or in words."""
+        asked = (mention.name, mention.rows, removal)
         if asked not in self._found:
-            self._found[asked] = self._find(mention)
+            self._found[asked] = self._find(mention, removal)
         return self._found[asked]
 
-    def _find(self, mention: Mention) -> list[On]:
+    def _find(self, mention: Mention, removal: str) -> list[On]:
         key = loose(mention.name)
         if not key:
             return []
@@ -77,14 +81,20 @@ class Installations:
         return (
             by_row
             or [on for on in among if same_name(on.name, mention.name)]
-            or [on for on in among if self._fit(frozenset(loose(on.name)), frozenset(key), key[-1])]
+            or [on for on in among if self._fit(frozenset(loose(on.name)), frozenset(key), key[-1], removal)]
             or self._in_words(key)
         )
 
-    def _fit(self, one: frozenset[str], key: frozenset[str], head: str) -> bool:
-        """Whether a name elsewhere can be this part: it says as much, or no other removed part fits it."""
-        return key <= one or (
-            one <= key and all(other <= key or key <= other for other in self.removed[head])
+    def _fit(self, one: frozenset[str], key: frozenset[str], head: str, removal: str) -> bool:
+        """Whether a name elsewhere can be this part: it says as much, or no other removed part fits it, nor
+        does another section take off a part of just that name."""
+        if key <= one:
+            return True
+        off = self.removed[head]
+        return (
+            one <= key
+            and all(other <= key or key <= other for other in off)
+            and not (one in off and removal not in off[one])
         )
 
     def _in_words(self, key: tuple[str, ...]) -> list[On]:
@@ -105,8 +115,15 @@ def puts_on(procedure: Procedure) -> Iterator[On]:
             yield On(part, (), procedure.id, procedure.id, procedure.citations, True)
     for step in procedure.steps:
         for mention in step.mentions:
-            if mention.deed in ON or (mention.deed == "other" and set(step.deeds) & set(ON)):
+            if mention.deed in ON or (mention.deed == "other" and _puts(step, mention)):
                 yield On(mention.name, mention.rows, step.id, procedure.id, step.citations, False)
+
+
+def _puts(step: Step, mention: Mention) -> bool:
+    """Whether a step that puts something on may mean this too, and does not say never to."""
+    return bool(set(step.deeds) & set(ON)) and not not_so(
+        step.words, mention.name, words()["way_back"]["forbids"]
+    )
 
 
 @lru_cache(maxsize=20_000)
@@ -156,7 +173,7 @@ def _sayings(machine: Machine) -> Iterator[tuple[frozenset[str], On]]:
     for procedure in machine.procedures:
         for step in procedure.steps:
             if procedure.deed in ON or set(step.deeds) & set(ON):
-                yield frozenset(stems(step.words.replace(",", " "))), _by(step, procedure)
+                yield frozenset(stems(step.words.replace(",", " "))) - _taken_off(step), _by(step, procedure)
         if procedure.text and any_of(procedure.text, puts):
             said = frozenset(stems(procedure.text.replace(",", " ")))
             yield said, On("", (), procedure.id, procedure.id, procedure.citations, False)
@@ -165,3 +182,10 @@ def _sayings(machine: Machine) -> Iterator[tuple[frozenset[str], On]]:
         if section.text and any_of(text, puts):
             said = frozenset(stems(text.replace(",", " ")))
             yield said, On("", (), section.id, section.id, section.citations, False)
+
+
+def _taken_off(step: Step) -> frozenset[str]:
+    """The words for what a step takes off while it puts something else on."""
+    on = {stem for m in step.mentions if m.deed in ON for stem in stems(m.name)}
+    off = {stem for m in step.mentions if m.deed in OFF for stem in stems(m.name)}
+    return frozenset(off - on)

@@ -12,6 +12,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from lastbolt.planning.names import any_of, stems, words
+from lastbolt.planning.not_so import not_so
 from lastbolt.planning.titles_said import says_title
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Deed, Machine, Mention, Procedure, Reference, Step
@@ -114,7 +115,11 @@ class _Namer:
             if mention.kind is not None or (group, key) not in self.by_part or self._own(key, own):
                 continue
             found = self._others(self.by_part[group, key], own)
-            if found and not self._pointed_at(said, key, found) and not _denied(said.words, mention.name):
+            if (
+                found
+                and not self._pointed_at(said, key, found)
+                and not not_so(said.words, mention.name, words()["named_work"]["not_so"])
+            ):
                 yield found
 
     def _titles(self, said: _Said, own: Procedure) -> Iterator[tuple[Procedure, ...]]:
@@ -190,15 +195,6 @@ def _with_lead(steps: tuple[Step, ...]) -> Iterator[tuple[Step, bool]]:
 def _begins(sentence: str, phrases: Iterable[str]) -> str:
     low = sentence.lower()
     return next((one for one in phrases if re.match(rf"{re.escape(one)}\b", low)), "")
-
-
-def _denied(sentence: str, name: str) -> bool:
-    """Whether the clause that names the part says not to, or only in some case."""
-    low, at = sentence.lower(), sentence.lower().find(name.lower())
-    if at < 0:
-        return False
-    start = max(low.rfind(mark, 0, at) for mark in ".;:") + 1
-    return bool(any_of(low[start:at], words()["named_work"]["not_so"]))
 
 
 def _reference(name: str, said: _Said, found: tuple[Procedure, ...], *, binds: bool) -> Reference:

@@ -62,7 +62,12 @@ class Pairs:
         among = [(name, p) for name, p in self._on.get(stems(part)[-1], ()) if p.deed != "fill"]
         exact = [procedure for name, procedure in among if same_name(name, part)]
         near = [procedure for name, procedure in among if same_part(name, part)]
-        return exact or (near if len({one.id for one in near}) == 1 else [])
+        if exact or near:
+            return exact or (near if len({one.id for one in near}) == 1 else [])
+        whole = [
+            p for some in self._on.values() for name, p in some if p.deed == "join" and cased(name, part)
+        ]
+        return whole if len({one.id for one in whole}) == 1 else []
 
 
 def parts_of(procedure: Procedure) -> Iterator[str]:
@@ -71,6 +76,13 @@ def parts_of(procedure: Procedure) -> Iterator[str]:
         key = stems(part)
         if key and key[0] not in words()["names"]["no_part"]:
             yield part
+
+
+def cased(name: str, part: str) -> bool:
+    """Whether one name is the other and a word for its casing: "gearbox" and "gearbox housing"."""
+    one, two = set(stems(name)), set(stems(part))
+    more = one ^ two
+    return bool(more) and bool(one & two) and more <= set(words()["says_little"]["casing"])
 
 
 def one_in_other(a: str, b: str) -> bool:

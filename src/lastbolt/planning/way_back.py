@@ -9,7 +9,7 @@ from lastbolt.planning.new_parts import new_parts
 from lastbolt.planning.pairs import OFF, ON, Pair, Pairs, parts_of, references, targets
 from lastbolt.planning.sequence import circles, order
 from lastbolt.words.citation import Citation
-from lastbolt.words.machine import Machine, Mention, Procedure
+from lastbolt.words.machine import Machine, Mention, Procedure, Step
 from lastbolt.words.plan import Line, Return, WayBack
 from lastbolt.words.problem import Problem
 from lastbolt.words.where import places
@@ -23,28 +23,28 @@ def way_back(lines: tuple[Line, ...], machine: Machine) -> tuple[WayBack, tuple[
     and for each installation met on the way back whose part no source takes off."""
     pairs = Pairs(machine)
     finder = _Finder(machine, pairs)
-    found: list[Return] = []
-    problems: list[Problem] = []
+    found: list[tuple[Return, str]] = []
+    problems: dict[tuple[str, ...], Problem] = {}
     for procedure, own in _by_procedure(lines, pairs):
         mirror = pairs.of(procedure)
         whole = finder.whole(procedure, own, mirror)
         if whole is not None:
-            found.append(whole)
-            problems.append(_whole_without(procedure, whole))
-        removed = _removed(procedure, own)
+            found.append((whole, procedure.id))
+            problems[procedure.id, *stems(whole.part)] = _whole_without(procedure, whole)
+        removed = _removed(procedure, own, pairs)
         for mention, line in [*_titled(procedure, own, mirror, removed), *removed]:
             item = finder.return_of(mention, line, mirror)
             if item is None or (whole is not None and item.how == "none"):
                 continue
-            found.append(item)
+            found.append((item, procedure.id))
             if item.how == "none":
-                problems.append(_no_way_back(item, line))
+                problems.setdefault((procedure.id, *stems(item.part)), _no_way_back(item, line, procedure))
     returns = _once(found)
     back = tuple(dict.fromkeys(p for item in returns for p in finder.procedures_of(item)))
     ordered = _in_order(back, machine, pairs)
-    problems += _no_way_off(back, machine, pairs, finder)
+    off = _no_way_off(back, machine, pairs, finder)
     taken = [procedure for procedure, _ in _by_procedure(lines, pairs)]
-    return WayBack(returns, ordered, new_parts(lines, machine, pairs, taken)), tuple(problems)
+    return WayBack(returns, ordered, new_parts(lines, machine, pairs, taken)), (*problems.values(), *off)
 
 
 def _by_procedure(lines: Iterable[Line], pairs: Pairs) -> list[tuple[Procedure, list[Line]]]:
@@ -67,8 +67,9 @@ def _titled(
     return [(Mention(p), last) for p in parts_of(procedure) if not any(same_part(p, one) for one in told)]
 
 
-def _removed(procedure: Procedure, own: list[Line]) -> list[tuple[Mention, Line]]:
-    """What its lines take off for good: no tool, nothing that was put in before, no fastener of a part."""
+def _removed(procedure: Procedure, own: list[Line], pairs: Pairs) -> list[tuple[Mention, Line]]:
+    """What its lines take off for good: no tool, nothing that was put in before, no fastener of a part, and
+    nothing that a section takes off to which the step leads."""
     by_step = {line.step: line for line in own if line.step}
     confirm = next((line for line in own if line.kind == "confirm"), None)
     found: list[tuple[Mention, Line]] = []
@@ -83,7 +84,7 @@ def _removed(procedure: Procedure, own: list[Line]) -> list[tuple[Mention, Line]
             key = stems(mention.name)
             if mention.deed in OFF and key and mention.name not in put_in:
                 nothing = _tool(mention.name, step.words, tools) or _nothing(mention.name)
-                if not nothing and not _with_its_part(mention, mentions):
+                if not (nothing or _with_its_part(mention, mentions) or _elsewhere(mention, step, pairs)):
                     found.append((mention, line))
             elif mention.deed not in OFF and any_of(step.words, words()["way_back"]["put_in"]):
                 put_in.add(mention.name)
@@ -92,6 +93,13 @@ def _removed(procedure: Procedure, own: list[Line]) -> list[tuple[Mention, Line]
     return found + [
         (m, line) for line in loose_lines for m in line.mentions if m.deed in OFF and stems(m.name)
     ]
+
+
+def _elsewhere(mention: Mention, step: Step, pairs: Pairs) -> bool:
+    """Whether the step leads to the section that takes the part off: "First take off the belt (page 2)"."""
+    there = targets([one for one in step.references if one.role == "before"], pairs.of_step)
+    parts = [part for one in there if one in pairs.named for part in pairs.named[one].parts]
+    return any(same_part(part, mention.name) for part in parts)
 
 
 def _tool(name: str, said: str, tools: str) -> bool:
@@ -132,7 +140,7 @@ class _Finder:
         parts = tuple(parts_of(procedure))
         if procedure.deed not in OFF or mirror or not parts or _partly(procedure, own):
             return None
-        if any(self.on.anywhere(Mention(part)) for part in parts):
+        if any(self.on.anywhere(Mention(part), procedure.id) for part in parts):
             return None
         first = next((line for line in own if any(m.deed in OFF for m in line.mentions)), own[0])
         return Return(parts[0], first.id, "none", off_citations=procedure.citations)
@@ -143,7 +151,7 @@ class _Finder:
         reversals = [pair for pair in mirror if pair.reference is not None]
         if not near and reversals:
             return _by_reversal(mention, line, reversals)
-        found = near or self.on.anywhere(mention)
+        found = near or self.on.anywhere(mention, line.procedure)
         if not found:
             if any(same_part(part, mention.name) for part in line.renew):
                 return None
@@ -191,11 +199,11 @@ def _exceptions(reversals: Iterable[Pair]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(said))
 
 
-def _once(found: Iterable[Return]) -> tuple[Return, ...]:
-    """Each part once for each way back."""
+def _once(found: Iterable[tuple[Return, str]]) -> tuple[Return, ...]:
+    """Each part once for each way back; without one, once for each section that takes it off."""
     kept: dict[tuple[tuple[str, ...], tuple[str, ...]], Return] = {}
-    for item in found:
-        kept.setdefault((stems(item.part), item.on_by), item)
+    for item, procedure in found:
+        kept.setdefault((stems(item.part), item.on_by or (procedure,)), item)
     return tuple(kept.values())
 
 
@@ -212,8 +220,9 @@ def _whole_without(procedure: Procedure, item: Return) -> Problem:
     )
 
 
-def _no_way_back(item: Return, line: Line) -> Problem:
-    place = f"{line.number} step {line.mark}".strip()
+def _no_way_back(item: Return, line: Line, procedure: Procedure) -> Problem:
+    section = line.number or f'"{procedure.title}"'
+    place = f"{section} step {line.mark}" if line.mark else section
     return Problem(
         "LB-W01",
         f"{place} removes {item.part}, and no source says how it goes back on.",
