@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from msgspec import Struct
 
 from lastbolt.app.pages import SizeShown
-from lastbolt.words.answer import CountTable
+from lastbolt.app.places_by_size import PlacesBySize, said_of_places
+from lastbolt.words.answer import CountTable, PlaceState
 from lastbolt.words.engine import AsFound, Engine
 from lastbolt.words.machine import Machine
 
@@ -34,9 +35,13 @@ class Counted(Struct, frozen=True):
 
 
 def counts_shown(
-    table: CountTable, machine: Machine, engine: Engine | None, labels: dict[str, str]
+    table: CountTable,
+    machine: Machine,
+    engine: Engine | None,
+    labels: dict[str, str],
+    places: PlacesBySize | None = None,
 ) -> Counted:
-    """The table read for people; `labels`: place -> label."""
+    """The table read for people; `labels`: place -> label; `places`: those of each size, where known."""
     changes = _changes(machine, engine, labels)
     sizes: list[SizeShown] = []
     seen_wrong: list[str] = []
@@ -50,7 +55,8 @@ def counts_shown(
             may.append(f"{size} ({_listed(printed)})")
             continue
         numbers = {head: number for head, cell in printed.items() if (number := _number(cell)) is not None}
-        shown = _size(size, cells, printed, numbers, changes.get(size, []))
+        here = places.get(size, ()) if places else ()
+        shown = _size(size, cells, printed, numbers, changes.get(size, []), here)
         sizes.append(shown)
         named = f"{size[:1].upper()}{size[1:]}"
         beside = ", ".join(f"{head} {number}" for head, number in numbers.items())
@@ -66,7 +72,12 @@ def counts_shown(
 
 
 def _size(
-    size: str, cells: dict[str, str], printed: dict[str, str], numbers: dict[str, int], changes: list[Change]
+    size: str,
+    cells: dict[str, str],
+    printed: dict[str, str],
+    numbers: dict[str, int],
+    changes: list[Change],
+    here: tuple[PlaceState, ...],
 ) -> SizeShown:
     own = _number(cells.get("Engine file", NOTHING))
     change = sum(one.by for one in changes)
@@ -85,15 +96,17 @@ def _size(
         size,
         " or ".join(str(number) for number in sorted(expected)) or "not said",
         "; ".join(because).removeprefix("plus ") or "no source says how many",
-        _seen(cells, tray),
+        _seen(cells, tray, here),
         differs=bool(expected and whole - expected),
     )
 
 
-def _seen(cells: dict[str, str], tray: str) -> str:
+def _seen(cells: dict[str, str], tray: str, here: tuple[PlaceState, ...]) -> str:
     said = [f"tray {tray.replace('; ', ', ')}"] if tray != NOTHING else []
     places = cells.get("Places", NOTHING)
-    if places != NOTHING:
+    if here and str(len(here)) == places:
+        said.append(said_of_places(here))
+    elif places != NOTHING:
         said.append(f"empty: {cells.get('Seen out', '0')} of {places} place{'' if places == '1' else 's'}")
     return "; ".join(said) or "nothing yet"
 

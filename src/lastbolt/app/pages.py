@@ -1,7 +1,5 @@
 """What a sheet or a screen shows: one frozen value per page, laid out by an edge, never changed by it."""
 
-from typing import Literal
-
 from msgspec import Struct
 
 from lastbolt.words.citation import Box
@@ -128,23 +126,11 @@ class ReportPage(Struct, frozen=True):
     sources: tuple[str, ...] = ()
     not_covered: tuple[str, ...] = ()
     crops: tuple[Crop, ...] = ()
+    safety: tuple[CautionShown, ...] = ()
+    """Cautions that hold for all of it: the manual's own first."""
 
 
-SAFETY: tuple[tuple[Literal["warning", "caution", "note"], str], ...] = (
-    (
-        "warning",
-        "Support engine and gearcase on a stand or hoist rated for the weight before anything is loosened. "
-        "Drain fuel, release springs and pressure, take the battery lead off. Goggles and gloves.",
-    ),
-    (
-        "caution",
-        "Force only when nothing holds: pull evenly and lightly, watch the gap at four places, back off when "
-        "it opens unevenly (about 0.5 mm) or one end sticks. Never lever on sealing faces. "
-        "Common practice, no source.",
-    ),
-    (
-        "note",
-        "The maker's current manual, local codes and licensed practice come first. "
-        "This sheet is no replacement.",
-    ),
+PICTURE_KEY = (
+    "Black or half black: not safe. White with a line below: somebody looked, and nothing is in. Large ring: "
+    "look there next. Number in a box: not accounted for. Dashed: it lies behind. Seen from the near side."
 )

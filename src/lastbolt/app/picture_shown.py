@@ -3,14 +3,26 @@
 import re
 from collections.abc import Iterable, Sequence
 
+from lastbolt.drawing.marks import STILL_IN, seen_there
 from lastbolt.words.answer import Answer, NextStep, PlaceState
 from lastbolt.words.joint import JointPlace, Walk
 from lastbolt.words.picture import MARK_WORDS, SEEN_WORDS, JointPicture, Mark, Seen, Spot
 
-FOR_YEARS = "empty for years (engine file)"
+FOR_YEARS = "empty for years"
+UNKNOWN: Mark = "not seen"
+STILL_IN_WORDS: dict[Mark, str] = {
+    "in": "a fastener is in",
+    "broken": "broken off, the shank is in",
+    "hollow dowel, bolt in": "a bolt is in the hollow dowel",
+}
+SHAPE_WORDS: dict[str, str] = {
+    "nothing": "a boss without a hole",
+    FOR_YEARS: "no fastener for years, says the engine file",
+    "solid dowel": "a solid dowel",
+    "hollow dowel": "a hollow dowel",
+}
 NAMED_AT = re.compile(r"\b(?:places?|at) (.+)", re.IGNORECASE)
 IN_LIST = re.compile(r", | and ")
-STILL_IN: tuple[Mark, ...] = ("in", "broken", "hollow dowel, bolt in")
 
 
 def picture_of(walk: Walk | None, answer: Answer | None) -> JointPicture:
@@ -54,23 +66,32 @@ def seen_of(state: PlaceState | None) -> Seen:
 
 
 def legend_of(spots: Sequence[Spot]) -> tuple[tuple[Spot, str], ...]:
-    """Only the marks met: first what is there, then who has looked."""
-    plain = {spot.mark for spot in spots if not _drawn_for_years(spot)}
-    shapes = [(Spot("", 0, 0, mark), words) for mark, words in MARK_WORDS.items() if mark in plain]
-    shapes = [(spot, words) for spot, words in shapes if spot.mark != "not seen"]
-    if any(_drawn_for_years(spot) for spot in spots):
-        shapes.append((Spot("", 0, 0, "out", for_years=True), FOR_YEARS))
-    met = {spot.seen for spot in spots}
-    looked = [
-        (Spot("", 0, 0, "not seen" if seen == "nobody" else "out", seen=seen), words)
-        for seen, words in SEEN_WORDS.items()
-        if seen in met
-    ]
-    return (*shapes, *looked)
+    """Only the marks met, each in words: what is not safe first, then who looked, then other shapes."""
+    met = {(_shape(spot), seen_there(spot)) for spot in spots}
+    shapes = {shape for shape, _ in met}
+    legend = [(Spot("", 0, 0, mark), STILL_IN_WORDS[mark]) for mark in STILL_IN if mark in shapes]
+    if (UNKNOWN, "nobody") in met:
+        legend.append((Spot("", 0, 0, UNKNOWN, seen="nobody"), SEEN_WORDS["nobody"]))
+    for seen in ("glance", "one", "two"):
+        like = [shape for shape, who in met if who == seen]
+        if like:
+            legend.append((_example("out" if "out" in like else min(like), seen), SEEN_WORDS[seen]))
+    legend += [(_example(shape), words) for shape, words in SHAPE_WORDS.items() if shape in shapes]
+    return tuple(legend)
 
 
-def _drawn_for_years(spot: Spot) -> bool:
-    return spot.for_years and spot.mark in ("out", "not seen")
+def _shape(spot: Spot) -> str:
+    if spot.mark in STILL_IN:
+        return spot.mark
+    if seen_there(spot) == "nobody":
+        return UNKNOWN
+    return FOR_YEARS if spot.for_years and spot.mark in ("out", "not seen") else spot.mark
+
+
+def _example(shape: str, seen: Seen = "") -> Spot:
+    years = shape == FOR_YEARS
+    mark: Mark = next((mark for mark in MARK_WORDS if mark == shape and not years), "out")
+    return Spot("", 0, 0, mark, seen=seen, for_years=years)
 
 
 def _spot(place: JointPlace, state: PlaceState | None, *, look: bool) -> Spot:

@@ -7,12 +7,14 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from lastbolt.app.counts_shown import Counted, counts_shown
+from lastbolt.app.next_shown import deed_words, next_shown, then_words, whom_words
 from lastbolt.app.pages import Cite, HolderShown, Remark, ReportPage
 from lastbolt.app.picture_shown import legend_of, picture_of
+from lastbolt.app.places_by_size import places_by_size
 from lastbolt.app.plan_shown import before_off, blocks_of, first_open, open_points, plan_state, way_back
+from lastbolt.app.safety_shown import safety_shown
 from lastbolt.app.shown import Shown
-from lastbolt.tally.wording_steps import margin_words
-from lastbolt.words.answer import Answer, HolderState, Suspicion
+from lastbolt.words.answer import Answer, HolderState, NextStep, Suspicion
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.engine import Engine
 from lastbolt.words.joint import Walk
@@ -33,7 +35,7 @@ class ReportParts(Struct, frozen=True):
     machine: Machine
     plan: Plan
     answer: Answer | None = None
-    walk: Walk | None = None
+    walks: tuple[Walk, ...] = ()
     engine: Engine | None = None
     people: tuple[tuple[str, str], ...] = ()
 
@@ -48,7 +50,7 @@ def report_page(parts: ReportParts) -> ReportPage:
         sentence=_no_joint(plan),
         verdict="not shown",
         next_steps=first_open(plan, shown),
-        picture=(picture := picture_of(parts.walk, parts.answer)),
+        picture=(picture := picture_of(parts.walks[0] if parts.walks else None, parts.answer)),
         legend=legend_of(picture.spots),
     )
     if parts.answer:
@@ -63,6 +65,7 @@ def report_page(parts: ReportParts) -> ReportPage:
         way_back=way_back(plan, shown),
         sources=_sources(parts.machine),
         crops=shown.crops(),
+        safety=safety_shown(parts.machine, plan, shown),
     )
 
 
@@ -70,13 +73,14 @@ def _with_answer(page: ReportPage, parts: ReportParts, answer: Answer, shown: Sh
     differ = [item for item in answer.suspicions if item.sort == "disagreement"]
     held = [item for item in answer.suspicions if item.sort == "may hold"]
     labels = {state.place: state.label for state in answer.places}
-    counted = counts_shown(answer.counts, parts.machine, parts.engine, labels)
+    sizes = places_by_size(parts.walks, parts.engine, answer)
+    counted = counts_shown(answer.counts, parts.machine, parts.engine, labels, sizes)
     return replace(
         page,
         sentence=answer.sentence,
         verdict=answer.verdict,
         clear_to_part=answer.clear_to_part,
-        next_steps=tuple(Remark(step.words, _margin(step.margin_if_it_agrees)) for step in answer.next_steps),
+        next_steps=tuple(_next(step, answer) for step in next_shown(answer)),
         places=tuple((state.label, state.words) for state in answer.places),
         why=_why(answer, counted),
         counts=counted.sizes,
@@ -111,11 +115,10 @@ def _holder(holder: HolderState, shown: Shown) -> HolderShown:
     )
 
 
-def _margin(margin: int | None) -> str:
-    if margin is None or margin <= 0:
-        return ""
-    words = margin_words(margin)
-    return f"{words[0].upper()}{words[1:]}."
+def _next(step: NextStep, answer: Answer) -> Remark:
+    return Remark(
+        deed_words(step, answer), " ".join(filter(None, (whom_words(step, answer), then_words(step, answer))))
+    )
 
 
 def _why(answer: Answer, counted: Counted) -> str:
@@ -167,7 +170,7 @@ def _no_joint(plan: Plan) -> str:
 def _disagreements(parts: ReportParts, shown: Shown) -> tuple[Remark, ...]:
     """What does not fit: all that plan and tally found, and of the reader's problems those near this plan.
 
-    The reader's others, on pages that nothing here needs, are only counted; they stand in the model file.
+    Of the reader's others, on pages that nothing here needs, only number and pages are told.
     """
     found = dict.fromkeys((*parts.plan.problems, *(parts.answer.problems if parts.answer else ())))
     read = [p for p in dict.fromkeys(parts.machine.problems) if p not in found and p.grade != "note"]
@@ -177,9 +180,17 @@ def _disagreements(parts: ReportParts, shown: Shown) -> tuple[Remark, ...]:
     near = [p for p in read if not p.citations or _beyond_pages(p.citations) or _pages(p.citations) & pages]
     said = [_remark(problem, shown) for problem in (*found, *near) if problem.grade != "note"]
     if len(read) > len(near):
-        more = len(read) - len(near)
-        said.append(Remark(f"{more} more on pages that this plan does not need; see the model file."))
+        said.append(_elsewhere([problem for problem in read if problem not in near], shown))
     return tuple(said)
+
+
+def _elsewhere(problems: list[Problem], shown: Shown) -> Remark:
+    """Doubts of the reading that this job does not touch: how many, and on which pages."""
+    pages = dict.fromkeys(shown.first_where(problem.citations) for problem in problems)
+    one = len(problems) == 1
+    doubts = f"{len(problems)} more doubt{'' if one else 's'} of the reading"
+    words = f"{doubts}, on pages that this plan does not need."
+    return Remark(words, f"{'; '.join(pages)}. lastbolt read tells {'it' if one else 'each of them'}.")
 
 
 def _beyond_pages(citations: Iterable[Citation]) -> bool:

@@ -37,6 +37,5 @@ def write(papers: Papers, plan: Plan, answer: Answer | None, sources: Path, out:
     """The two files; says on the error stream which sources' pages could not be shown."""
     files, missing = source_files(papers.machine.sources, sources)
     say.problems(missing)
-    walk = papers.walks[0] if papers.walks else None
-    parts = ReportParts(papers.machine, plan, answer, walk, papers.engine)
+    parts = ReportParts(papers.machine, plan, answer, papers.walks, papers.engine)
     return write_report(report_page(parts), out, files)

@@ -22,10 +22,10 @@ MARK_WORDS: dict[Mark, str] = {
 Seen = Literal["", "nobody", "glance", "one", "two"]
 """Who has looked: "glance": not properly; "one", "two": persons who looked properly or took it out."""
 SEEN_WORDS: dict[Seen, str] = {
-    "nobody": "nobody has looked",
-    "glance": "only a glance",
-    "one": "one looked in or took it out",
-    "two": "two or more looked in or took it out",
+    "nobody": "nobody has looked: one may be in",
+    "glance": "half black: only a glance, one may be in",
+    "one": "a line below: one person looked in or took it out",
+    "two": "two lines: two persons or more did",
 }
 
 

@@ -63,6 +63,22 @@ def test_who_has_looked_is_told_without_colour() -> None:
     assert len({drawn("out", seen, for_years=True) for seen in SEEN_WORDS}) == len(SEEN_WORDS)
 
 
+def test_what_nobody_has_looked_at_is_never_drawn_as_out() -> None:
+    unknown = drawn("not seen", "nobody")
+    for mark in ("out", "nothing", "solid dowel", "hollow dowel"):
+        assert drawn(mark, "nobody") == unknown
+    assert not re.search(r'class="m', unknown)
+
+
+def test_nothing_safe_is_crossed_or_slashed() -> None:
+    """Every stroke that is added for somebody who looked is level and stands below the mark."""
+    for seen in ("one", "two"):
+        strokes = re.search(r'class="s" d="([^"]+)"', drawn("out", seen))
+        assert strokes
+        assert re.fullmatch(r"(M-?[\d.]+ [\d.]+H-?[\d.]+)+", strokes[1])
+        assert min(float(y) for y in re.findall(r"M\S+ ([\d.]+)", strokes[1])) > RADIUS
+
+
 def test_empty_for_years_is_no_hole_just_emptied() -> None:
     assert drawn("out", "one", for_years=True) != drawn("out", "one")
 

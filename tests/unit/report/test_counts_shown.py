@@ -2,7 +2,7 @@
 
 from lastbolt.app.counts_shown import Counted, counts_shown
 from lastbolt.app.pages import SizeShown
-from lastbolt.words.answer import CountTable
+from lastbolt.words.answer import CountTable, PlaceState
 from lastbolt.words.engine import ENGINE_SCHEMA, AsFound, Engine
 from lastbolt.words.machine import MODEL_SCHEMA, Machine, PartsRow
 from lastbolt.words.quantity import UNSAID, Kind
@@ -98,3 +98,17 @@ def test_what_only_fits_by_size_but_lies_in_the_tray_is_shown() -> None:
 def test_a_count_that_is_no_plain_number_is_not_made_one() -> None:
     shown = one("2 to 4", "–", "–", "–", "–", "3 (Ana)", "–")
     assert (shown.expected, shown.because, shown.differs) == ("not said", "List 2 to 4", False)
+
+
+def test_places_that_are_not_empty_and_those_empty_for_years_are_named() -> None:
+    places = {
+        "bolt M10x80": (
+            PlaceState("p1", "1", "out", "", True, never_there=True),
+            PlaceState("p2", "2", "out", "", True),
+            PlaceState("p3", "3", "not seen", "", False),
+        )
+    }
+    row = ("bolt M10x80", "3", "–", "–", "3", "2", "1 (Ana)", "–")
+    table = CountTable(HEADS, (row,))
+    (shown,) = counts_shown(table, MACHINE, engine(), LABELS, places).sizes
+    assert shown.seen == "tray 1 (Ana); empty: 2 of 3 places, 1 of them for years (1); not shown: 3"

@@ -1,9 +1,9 @@
 """What the picture says of each place: who has looked, where to look next, what the legend explains."""
 
-from lastbolt.app.picture_shown import FOR_YEARS, legend_of, named_next, picture_of
+from lastbolt.app.picture_shown import FOR_YEARS, SHAPE_WORDS, legend_of, named_next, picture_of
 from lastbolt.words.answer import ANSWER_SCHEMA, Answer, NextStep, PlaceState
 from lastbolt.words.joint import WALK_SCHEMA, End, JointPlace, Walk
-from lastbolt.words.picture import Mark, Spot
+from lastbolt.words.picture import SEEN_WORDS, Mark, Spot
 
 LABELS = {"p1": "1", "p2": "2", "p3": "3A", "p9": "9"}
 
@@ -78,9 +78,18 @@ def test_the_legend_holds_only_what_is_met() -> None:
         Spot("3", 0, 0, "not seen", seen="nobody"),
     )
     assert [words for _, words in legend_of(spots)] == [
-        "fastener out",
-        FOR_YEARS,
-        "nobody has looked",
-        "only a glance",
-        "one looked in or took it out",
+        SEEN_WORDS["nobody"],
+        SEEN_WORDS["glance"],
+        SEEN_WORDS["one"],
+        SHAPE_WORDS[FOR_YEARS],
     ]
+
+
+def test_what_holds_stands_first_in_the_legend() -> None:
+    spots = (Spot("1", 0, 0, "out", seen="two"), Spot("2", 0, 0, "broken"), Spot("3", 0, 0, "in"))
+    assert [spot.mark for spot, _ in legend_of(spots)] == ["in", "broken", "out"]
+
+
+def test_what_papers_call_out_and_nobody_saw_is_in_the_legend_as_not_looked_at() -> None:
+    ((spot, words),) = legend_of((Spot("1", 0, 0, "out", seen="nobody"),))
+    assert (spot.mark, words) == ("not seen", SEEN_WORDS["nobody"])

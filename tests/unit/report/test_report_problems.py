@@ -34,7 +34,7 @@ def test_what_the_plan_found_is_told_wherever_it_stands() -> None:
 
 def test_the_readers_problems_far_from_this_plan_are_counted() -> None:
     words = told((problem("near", *on_page(5)), problem("far", *on_page(9))))
-    assert words == ["LB-X00  near", "1 more on pages that this plan does not need; see the model file."]
+    assert words == ["LB-X00  near", "1 more doubt of the reading, on pages that this plan does not need."]
 
 
 def test_a_problem_of_a_table_file_has_no_page_and_is_told() -> None:
