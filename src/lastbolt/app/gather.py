@@ -24,6 +24,7 @@ from lastbolt.app.gather_unused import (
     MOST_UNLISTED,
     by_people_heard,
     nearly_listed,
+    out_of_no_row,
     people_named,
     too_many_pieces,
     unusable,
@@ -31,8 +32,10 @@ from lastbolt.app.gather_unused import (
 from lastbolt.app.gather_variants import with_unknown_variants_kept
 from lastbolt.app.joint_names import HowNamed, faces_of, figures_naming
 from lastbolt.app.own_screws import with_own_screws
+from lastbolt.app.plan_asked import asked_of_plan
 from lastbolt.app.sized_steps import led_by_size, with_sized_steps
 from lastbolt.app.untold_fasteners import untold
+from lastbolt.app.written_words import asked_of_words
 from lastbolt.tally.problems import (
     engine_fact_unused,
     joints_differ,
@@ -95,10 +98,11 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
         heard.breaks,
         people,
     )
-    problems += too_many_pieces(lines, steps)
+    problems += [*too_many_pieces(lines, steps), *out_of_no_row(documents, joint, places, lines)]
     holders = holders_of(documents.machine, walks, heard, (documents.closure, documents.goals), rows.figures)
     holders += holders_of_engine(documents, elsewhere, heard, {line.id for line in lines})
     holders += untold(documents.machine, documents.goals, (removed, rows), heard)
+    holders += (*asked_of_words(documents, joint, heard), *asked_of_plan(documents, heard))
     holders = with_words_said(holders, heard)
     problems += slips(documents, walks, heard, holders)
     problems += [*unusable(documents, joint), *nearly_listed(places, walks), *sized.problems]

@@ -12,12 +12,14 @@ from lastbolt.words.engine import Engine
 from lastbolt.words.job import Job, Undone
 from lastbolt.words.joint import Walk
 from lastbolt.words.machine import Machine
+from lastbolt.words.plan import Open
 from lastbolt.words.problem import Problem
 from lastbolt.words.strange import StrangeField
 
 
 class Documents(Struct, frozen=True):
     """What is at hand. `closure`: ids of the procedures that the goal needs; `goals`: those that part it.
+    `plan_open`: what keeps the goal's plan from being complete.
 
     `strange`: fields of the files that nobody reads.
     """
@@ -28,6 +30,7 @@ class Documents(Struct, frozen=True):
     job: Job | None = None
     closure: tuple[str, ...] = ()
     goals: tuple[str, ...] = ()
+    plan_open: tuple[Open, ...] = ()
     strange: tuple[StrangeField, ...] = ()
 
     @property

@@ -26,7 +26,7 @@ from lastbolt.words.quantity import Kind
 SHORTEST_SENTENCE = 20
 LITTLE = frozenset(("at", "on", "in", "to", "for"))
 SORT_ORDER: tuple[HolderSort, ...] = (
-    "bridging part", "shaft-end nut", "circlip", "dowel", "fit", "sealant", "other",
+    "fastener not counted", "bridging part", "shaft-end nut", "circlip", "dowel", "fit", "sealant", "other",
 )  # fmt: skip
 """In order of likelihood (common practice, no source)."""
 WHAT_IS_IT = "what is it, and does it hold anything? Its name{item} does not tell."

@@ -8,6 +8,7 @@ from msgspec.structs import replace
 from lastbolt.app.gather_documents import Documents
 from lastbolt.app.gather_job import MOST_PIECES, Heard, left_out_of
 from lastbolt.app.typed_words import person_key, settles
+from lastbolt.tally.layout import may_be
 from lastbolt.tally.unused import (
     by_two,
     does_not_settle,
@@ -16,6 +17,7 @@ from lastbolt.tally.unused import (
     not_all_asked,
     says_nothing,
     several_of_one_id,
+    size_of_no_row,
     strange_field,
     too_much,
     undo_of_later,
@@ -84,6 +86,19 @@ def too_many_pieces(lines: Iterable[Line], steps: Iterable[StepSaid]) -> Iterato
     for line in lines:
         if (line.on_engine or 0) > MOST_PIECES:
             yield too_much(f"The engine file gives {line.on_engine} pieces of {line.id}", MOST_PIECES)
+
+
+def out_of_no_row(
+    documents: Documents, joint: str, places: Iterable[EvidencePlace], lines: Iterable[Line]
+) -> Iterator[Problem]:
+    """A problem for each piece taken out here, nobody says where, of a size that no row or place has."""
+    kinds = [line.kind for line in lines if not line.rest_of_list]
+    kinds += [place.kind for place in places if place.kind is not None]
+    for _, event in standing(documents.job):
+        if not isinstance(event, TookOut) or event.joint != joint or event.places or event.line:
+            continue
+        if event.kind is not None and not any(may_be(event.kind, kind) for kind in kinds):
+            yield size_of_no_row(_called(event), event.kind.words())
 
 
 def _folded(name: str) -> str:

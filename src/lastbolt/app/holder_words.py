@@ -18,7 +18,7 @@ def _data() -> dict[str, Any]:
 
 @lru_cache(maxsize=8)
 def listed(name: str) -> tuple[str, ...]:
-    """One of the plain lists: `not_holders`, `ties`, `stands_on`, `easily_missed`."""
+    """One of the plain lists of the word file: `not_holders`, `ties`, `still_in`, ..."""
     return tuple(_data()["lists"][name])
 
 

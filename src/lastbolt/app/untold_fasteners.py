@@ -91,7 +91,7 @@ def _asked(procedure: Procedure, step: Step, mention: Mention, heard: Heard) -> 
 
 def _sort(name: str) -> Asked:
     sort = holder_sort(name)
-    return sort if sort is not None and sort[0] in ("circlip", "dowel") else ("other", "out?")
+    return sort if sort is not None and sort[0] in ("circlip", "dowel") else ("fastener not counted", "out?")
 
 
 def _short(words: str) -> str:
@@ -131,4 +131,4 @@ def _noted(procedure: Procedure, sentence: str, citations: tuple[Citation, ...],
     how = f"settled by {event.by}: {event.how}" if event else ""
     where = procedure.number or procedure.title
     words = how or f'out? Section {where} says: "{sentence}"'
-    return HolderState(identity, "other", name, bool(how), words, citations)
+    return HolderState(identity, "fastener not counted", name, bool(how), words, citations)

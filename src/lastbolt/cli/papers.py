@@ -100,6 +100,7 @@ def gathered_for(papers: Papers, plan: Plan | None) -> Gathered:
             job=papers.job,
             closure=tuple(dict.fromkeys(line.procedure for line in lines if line.procedure)),
             goals=plan.procedures if plan else (),
+            plan_open=plan.open if plan else (),
             strange=papers.strange,
         )
     )

@@ -116,6 +116,17 @@ def by_two(event: str, by: str, other: str) -> Problem:
     )
 
 
+def size_of_no_row(event: str, size: str) -> Problem:
+    """A fastener came out of the joint of a size that nothing known of the joint has."""
+    return Problem(
+        "LB-T35",
+        f"{event} takes out {size}, which no row and no place of this joint has.",
+        event,
+        "Say where it was (its place), and which row it is; there may be more of them.",
+        "stop",
+    )
+
+
 def too_much(what: str, most: int) -> Problem:
     """More than a joint can have, so that it is a slip."""
     return Problem(

@@ -44,6 +44,9 @@ NOT_COVERED = (
 
 
 MOST_NAMED = 5
+NOT_COUNTED = (
+    "The fasteners that are counted are out, by all that is known; this one is in no list and no count."
+)
 """Places named in the sentence itself; more are only counted."""
 
 
@@ -84,7 +87,7 @@ def word_answer(evidence: Evidence, claims: ClaimSet, account: Account, beside: 
         account.verdict,
         one_sentence(account, places, beside),
         clear_to_part=account.verdict == "free" and listed and not open_holders and not beside.unused,
-        why=_why(account, counts),
+        why=NOT_COUNTED if account.verdict == "free" and _uncounted(beside) else _why(account, counts),
         next_steps=beside.next_steps,
         places=places,
         counts=counts,
@@ -118,6 +121,10 @@ def one_sentence(account: Account, places: tuple[PlaceState, ...], beside: Besid
 
 
 def _sentence(account: Account, places: tuple[PlaceState, ...], beside: Beside) -> str:
+    uncounted = _uncounted(beside)
+    if account.verdict == "free" and uncounted:
+        more = f" and {len(uncounted) - 1} more" if len(uncounted) > 1 else ""
+        return f"Not shown: not accounted for: {uncounted[0]}{more}. Do not pull."
     if account.verdict == "free":
         unseen = [state.label for state in places if state.mark == "not seen"]
         noted = f" Nobody has looked at {_labels(unseen)}: paper and tray speak for it." if unseen else ""
@@ -147,6 +154,11 @@ def _sentence(account: Account, places: tuple[PlaceState, ...], beside: Beside) 
     if not account.held_cost:
         return "Not shown: nothing yet says that no fastener is in. Do not pull."
     return "Not shown: one mistake could hide a fastener. Do not pull."
+
+
+def _uncounted(beside: Beside) -> list[str]:
+    """Fasteners that a source or person speaks of and that no count speaks for, not settled yet."""
+    return [h.name for h in beside.holders if h.sort == "fastener not counted" and not h.settled]
 
 
 def _holders_sentence(beside: Beside) -> str:

@@ -29,7 +29,11 @@ into it, nothing in it. "light through": a rod or a light went through. "rod to 
 blind hole to its known depth, so no shank is left in it. "solid dowel, both ends": both ends were seen, so no
 fastener can pass there. "cannot see" says nothing."""
 
-HolderSort = Literal["bridging part", "shaft-end nut", "circlip", "dowel", "fit", "sealant", "other"]
+HolderSort = Literal[
+    "fastener not counted", "bridging part", "shaft-end nut", "circlip", "dowel", "fit", "sealant", "other"
+]
+"""What may hold beside the fasteners that the tally counts; "fastener not counted": one that a source or a
+person speaks of and that leads to no row, place or count."""
 
 
 class End(Struct, frozen=True, omit_defaults=True):
