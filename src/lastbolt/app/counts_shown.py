@@ -51,7 +51,7 @@ def counts_shown(
         cells = dict(zip(table.heads, row, strict=True))
         size = row[0]
         printed = {head: cells[head] for head in table.heads[1:] if head not in NOT_PAPERS}
-        if _only_fits(printed, cells):
+        if only_fits(cells):
             may.append(f"{size} ({_listed(printed)})")
             continue
         numbers = {head: number for head, cell in printed.items() if (number := _number(cell)) is not None}
@@ -111,8 +111,9 @@ def _seen(cells: dict[str, str], tray: str, here: tuple[PlaceState, ...]) -> str
     return "; ".join(said) or "nothing yet"
 
 
-def _only_fits(printed: dict[str, str], cells: dict[str, str]) -> bool:
-    """Whether nothing but the size ties it to this joint, and nothing of it was seen."""
+def only_fits(cells: dict[str, str]) -> bool:
+    """Whether nothing but the size ties it to this joint, and nothing of it was seen; `cells` by head."""
+    printed = {head: cell for head, cell in list(cells.items())[1:] if head not in NOT_PAPERS}
     said = [cell for head, cell in printed.items() if cell != NOTHING and head != "Manual steps"]
     unseen = all(cells.get(head, NOTHING) == NOTHING for head in NOT_PAPERS)
     return unseen and bool(said) and all(MAY in part for cell in said for part in cell.split(" + "))

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from msgspec import Struct
 from msgspec.structs import replace
 
+from lastbolt.app.answer_words import in_short, not_read_words, sure_rows
 from lastbolt.app.counts_shown import Counted, counts_shown
 from lastbolt.app.next_shown import deed_words, next_shown, then_words, whom_words
 from lastbolt.app.pages import Cite, HolderShown, Remark, ReportPage
@@ -87,25 +88,19 @@ def _with_answer(page: ReportPage, parts: ReportParts, answer: Answer, shown: Sh
         count_disagreements=(*counted.seen_otherwise, *counted.papers_differ),
         count_notes=(*counted.notes, *_taken(answer)),
         suspicions=tuple(_suspicion(item, shown) for item in (*differ, *held[:FIRST_SUSPICIONS])),
-        more_suspicions=_in_short(held[FIRST_SUSPICIONS:]),
+        more_suspicions=in_short(held[FIRST_SUSPICIONS:]),
         holders=tuple(_holder(holder, shown) for holder in answer.holders),
         holder_notes=tuple(f"{taken.words}." for taken in answer.taken_as if not taken.pieces),
         certificate=answer.certificate,
-        not_covered=(*answer.not_read, *answer.not_covered),
+        not_covered=(*not_read_words(answer), *answer.not_covered),
     )
 
 
 def _taken(answer: Answer) -> tuple[str, ...]:
     """The rows taken as this joint's, those with one reason together; those that only may be are counted."""
-    reasons: dict[str, list[str]] = {}
-    for taken in answer.taken_as:
-        if taken.sure:
-            row, _, reason = taken.words.partition(": ")
-            reasons.setdefault(reason or "taken as this joint's", []).append(row)
-    sure = [f"{reason[0].upper()}{reason[1:]}: {'; '.join(rows)}." for reason, rows in reasons.items()]
     rest = sum(1 for taken in answer.taken_as if taken.pieces and not taken.sure)
     more = (f"{rest} other rows could belong by their size, and were not ruled out.",) if rest else ()
-    return (*sure, *more)
+    return (*sure_rows(answer.taken_as), *more)
 
 
 def _holder(holder: HolderState, shown: Shown) -> HolderShown:
@@ -127,22 +122,6 @@ def _why(answer: Answer, counted: Counted) -> str:
     if counted.sizes and rests_on.startswith(COUNTS_FIRST):
         rests_on = rests_on.partition(". ")[2] or rests_on
     return " ".join((*counted.seen_otherwise, rests_on)).strip()
-
-
-def _in_short(items: Iterable[Suspicion]) -> tuple[str, ...]:
-    """Only which places, and what would have to be wrong; those with the same reason together."""
-    alike: dict[str, list[str]] = {}
-    for item in items:
-        about = item.words.partition(":")[0]
-        reason = re.sub(r"\b(at|in) place \w+", r"\1 that place", item.ways)
-        alike.setdefault(reason, []).append(about if item.ways else item.words)
-    return tuple(_together(about, reason) for reason, about in alike.items())
-
-
-def _together(about: list[str], reason: str) -> str:
-    rest = (f"{words[0].lower()}{words[1:]}" for words in about[1:])
-    named = "; ".join((about[0], *rest))
-    return f"{named}: {reason}" if reason else named
 
 
 def _suspicion(item: Suspicion, shown: Shown) -> Remark:

@@ -9,10 +9,10 @@ from types import ModuleType
 import lastbolt
 from lastbolt.app.make_plan import make_plan
 from lastbolt.cli import say
+from lastbolt.cli.answer_shown import show
 from lastbolt.cli.papers import Papers, answer_for
 from lastbolt.cli.read import read_files, summary
 from lastbolt.cli.report import write
-from lastbolt.cli.tally import show
 from lastbolt.edge import documents
 from lastbolt.edge.model_file import save_model
 from lastbolt.edge.safe_files import keep_beside, make_folder, write_file

@@ -133,13 +133,13 @@ def short(answer: Answer) -> None:
 
 
 def next_steps(answer: Answer) -> None:
-    """Next, numbered; below each what to type."""
-    from lastbolt.tally.wording_steps import margin_words
+    """Next, numbered; below each the lines to type when it was done and nothing was amiss."""
+    from lastbolt.app.next_shown import deed_words, next_shown, then_words, whom_words
 
     if answer.next_steps:
         print("Next")
-    for number, step in enumerate(answer.next_steps, 1):
-        more = margin_words(step.margin_if_it_agrees)
-        say.say(f"{number}. {step.words}{f' ({more})' if more else ''}", "  ", "     ")
-        if step.to_type:
-            say.line(f"     type: {' / '.join(step.to_type)}")
+    for number, step in enumerate(next_shown(answer), 1):
+        said = (deed_words(step, answer), whom_words(step, answer), then_words(step, answer))
+        say.say(f"{number}. {' '.join(filter(None, said))}", "  ", "     ")
+        for place, line in enumerate(step.to_type):
+            say.line(f"     {'then type:' if place == 0 else '          '}  {line}")

@@ -244,6 +244,9 @@ def _add_report(commands: "Commands") -> None:
     report.add_argument("--walk", action="append", default=[], metavar="FILE", help="may repeat")
     _job_files(report)
     report.add_argument(
+        "--typed", metavar="FILE", help="what you saw, in typed lines (docs/typed.md); - for another program"
+    )
+    report.add_argument(
         "--sources",
         metavar="FOLDER",
         help="where the source PDFs lie, for page pictures (else: sources/ beside the model, or beside it)",

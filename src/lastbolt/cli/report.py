@@ -4,8 +4,9 @@ from argparse import Namespace
 from pathlib import Path
 
 from lastbolt.app.report import ReportParts, report_page
-from lastbolt.cli import say
-from lastbolt.cli.papers import Papers, answer_for, papers_from, plan_for
+from lastbolt.cli import keyboard, say
+from lastbolt.cli.papers import Papers, papers_from, plan_for
+from lastbolt.cli.tally import answer_with
 from lastbolt.edge.report_files import source_files, write_report
 from lastbolt.words.answer import Answer
 from lastbolt.words.plan import Plan
@@ -15,13 +16,16 @@ def run(args: Namespace) -> int:
     """Write the report and say its sentence; exit codes as for the tally."""
     papers = papers_from(args)
     plan = plan_for(papers, args.goal)
-    answer = answer_for(papers, plan) if papers.walks else None
+    answer = answer_with(papers, plan, args.typed) if papers.walks or args.typed else None
     folder = Path(args.sources) if args.sources else _beside(Path(args.model))
     made = write(papers, plan, answer, folder, Path(args.out))
     if args.json:
         say.as_json({"answer": answer, "files": [str(path) for path in made]})
     else:
         say.big(answer.sentence if answer else f"{plan.goal}: no joint was walked.")
+        if answer:
+            keyboard.next_steps(answer)
+        say.heading("Look at it")
         for path in made:
             say.line(f"  {path}")
     return 0 if answer and answer.clear_to_part else 1

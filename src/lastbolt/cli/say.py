@@ -53,19 +53,43 @@ def big(sentence: str) -> None:
     print(f"{rule}\n{bold}{wrapped(sentence)}{normal}\n{rule}")
 
 
+LEAST_LAST = 14
+"""Columns of the last cell below which a table is no table any more."""
+
+
 def table(rows: Sequence[Sequence[str]], heads: Sequence[str]) -> None:
-    """Print a plain table; the last column wraps."""
-    cells = [list(heads), *([plain(cell) for cell in row] for row in rows)]
-    wide = [max(len(row[i]) for row in cells) for i in range(len(heads))]
-    last = max(14, width() - sum(wide[:-1]) - 2 * len(wide))
-    for number, row in enumerate(cells):
-        lines = textwrap.wrap(row[-1], last) or [""]
-        front = "  ".join(cell.ljust(w) for cell, w in zip(row[:-1], wide[:-1], strict=True))
-        print(f"  {front}  {lines[0]}".rstrip())
-        for more in lines[1:]:
-            print(" " * (len(front) + 4) + more)
-        if number == 0:
-            print("  " + "  ".join("-" * min(w, last) for w in wide))
+    """Print a plain table: heads and the last column wrap; where it is too wide, one block for each row."""
+    cells = [[plain(cell) for cell in row] for row in rows]
+    wide = [
+        max(len(word) for word in (*heads[i].split(" "), *(row[i] for row in cells)))
+        for i in range(len(heads) - 1)
+    ]
+    last = width() - 2 - sum(w + 2 for w in wide)
+    longest = max((len(row[-1]) for row in cells), default=0)
+    if last < min(LEAST_LAST, max(longest, len(heads[-1]))):
+        _blocks(cells, heads)
+        return
+    last = min(last, max(longest, len(heads[-1])))
+    _row(heads, [*wide, last])
+    print("  " + "  ".join("-" * w for w in (*wide, last)))
+    for row in cells:
+        _row(row, [*wide, last])
+
+
+def _row(cells: Sequence[str], wide: Sequence[int]) -> None:
+    wrapped_cells = [textwrap.wrap(cell, w) or [""] for cell, w in zip(cells, wide, strict=True)]
+    for number in range(max(map(len, wrapped_cells))):
+        line = (lines[number] if number < len(lines) else "" for lines in wrapped_cells)
+        print(("  " + "  ".join(part.ljust(w) for part, w in zip(line, wide, strict=True))).rstrip())
+
+
+def _blocks(rows: Iterable[Sequence[str]], heads: Sequence[str]) -> None:
+    """Each row by itself: its first cell, and below it what the others say, each under its head."""
+    for row in rows:
+        say(row[0], "  ")
+        for head, cell in zip(heads[1:], row[1:], strict=True):
+            if cell not in ("", "–"):
+                say(f"{head}: {cell}", "      ", "        ")
 
 
 def problem(item: Problem, out: Any = None) -> None:

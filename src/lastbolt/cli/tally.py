@@ -12,16 +12,15 @@ from lastbolt.app.typed_kind import typed_kind
 from lastbolt.app.typed_lines import said_lines
 from lastbolt.app.typed_ties import typed_ties
 from lastbolt.cli import keyboard, say
-from lastbolt.cli.papers import answer_for, gathered_for, papers_from, plan_for, with_ties
+from lastbolt.cli.answer_shown import show
+from lastbolt.cli.papers import Papers, answer_for, gathered_for, papers_from, plan_for, with_ties
 from lastbolt.edge.typed_in import MOST_BYTES, typed_file, typed_text
 from lastbolt.tally.problems import typed_other_document
 from lastbolt.words.answer import Answer
+from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem, Refusal
 
-MOST_SUSPICIONS = 6
-MAKER_FIRST = "The maker's manual, local codes and licensed practice come first."
 DOCUMENT = re.compile(r'^\s*\{[^{}\[\]]*"schema"\s*:\s*"lastbolt\.(\w+)/')
-TYPE_IT = "Write what you find into a text file and add --typed FILE; docs/typed.md has the lines."
 OPTION_OF = {"walk": "--walk", "job": "--job", "engine": "--engine", "model": "--model"}
 
 
@@ -94,60 +93,14 @@ def _from_files(args: Namespace) -> Answer:
     papers = papers_from(args)
     goal = args.goal or (papers.job.goal if papers.job else "")
     plan = plan_for(papers, goal) if goal and papers.has_model else None
-    if not args.typed:
+    return answer_with(papers, plan, args.typed)
+
+
+def answer_with(papers: Papers, plan: Plan | None, typed: str | None) -> Answer:
+    """The answer from the documents, and from what was typed beside them."""
+    if not typed:
         return answer_for(papers, plan)
-    text = _text_of(args.typed)
+    text = _text_of(typed)
     ties = typed_ties(text, papers.machine)
     gathered = gathered_for(with_ties(papers, ties), plan)
     return _answered(read_typed(text, typed_kind, onto=gathered, tied=ties))
-
-
-def show(answer: Answer) -> None:
-    """The answer in the terminal: sentence, next, suspicions, counts, holders, the rest."""
-    say.big(answer.sentence)
-    if answer.why:
-        say.say(answer.why)
-        print()
-    keyboard.next_steps(answer)
-    if any(not step.to_type for step in answer.next_steps):
-        say.say(TYPE_IT)
-    if answer.witnesses:
-        say.say(f"Witnesses: {', '.join(answer.witnesses)} (each must be another person)")
-    _suspicions(answer)
-    if answer.counts.rows:
-        say.heading("Counts, side by side")
-        say.table(answer.counts.rows, answer.counts.heads)
-        for note in answer.counts.notes:
-            say.say(note, "  ")
-    if answer.holders:
-        say.heading("Other holders")
-        for holder in answer.holders:
-            say.say(f"[{'x' if holder.settled else ' '}] {holder.name}: {holder.words}", "  ", "      ")
-    _lines("Why nothing can be in", answer.certificate)
-    _lines("Taken as", tuple(taken.words for taken in answer.taken_as))
-    _lines("Not read", answer.not_read)
-    _lines("Not covered", answer.not_covered)
-    print()
-    say.say(MAKER_FIRST)
-    if answer.problems:
-        print(file=sys.stderr)
-        say.problems(answer.problems)
-
-
-def _suspicions(answer: Answer) -> None:
-    if not answer.suspicions:
-        return
-    say.heading("What may still hold, or does not fit")
-    for number, item in enumerate(answer.suspicions[:MOST_SUSPICIONS], 1):
-        say.say(f"{number}. {item.words}", "  ", "     ")
-        if item.ways:
-            say.say(item.ways, "     ")
-    if len(answer.suspicions) > MOST_SUSPICIONS:
-        print(f"  ... and {len(answer.suspicions) - MOST_SUSPICIONS} more (--json has them).")
-
-
-def _lines(title: str, lines: tuple[str, ...]) -> None:
-    if lines:
-        say.heading(title)
-        for line in lines:
-            say.say(f"- {line}", "  ", "    ")

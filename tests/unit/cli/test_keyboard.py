@@ -44,7 +44,7 @@ def test_it_answers_asks_on_and_ends_at_the_second_empty_line(
     assert main(["tally"]) == 0
     said = " ".join(capsys.readouterr().out.split())
     assert said.index("Not shown") < said.index("Clear to part")
-    assert "type: by NAME / tray N x M6x45" in said
+    assert "then type: by NAME tray N x M6x45" in said
     assert kept() == LINES + MORE
 
 

@@ -7,7 +7,9 @@ from pathlib import Path
 import pytest
 
 from lastbolt.cli.main import main
+from lastbolt.edge import documents
 from lastbolt.edge.safe_files import write_file
+from lastbolt.words.machine import MODEL_SCHEMA, Machine, Procedure, Step
 from lastbolt.words.problem import Refusal
 
 TYPED = "2 x M6x45\nend of list\nby Ann\n1-2 out\nwent round\nby Ben\ntray 2 x M6x45\n"
@@ -74,6 +76,22 @@ def test_bad_input_is_one_problem_and_exit_2(
     left, out, _ = run(capsys, *words, "--json")
     assert left == 2
     assert [problem["code"] for problem in json.loads(out)["problems"]] == [code]
+
+
+def test_what_was_typed_reaches_the_report(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    steps = (Step("m/step/4.2/1", "1", "Lift the cover off."),)
+    procedure = Procedure("m/procedure/4.2", "4.2", "Parting the housing", "separate", ("housing",), steps)
+    model = tmp_path / "m.json"
+    documents.save(model, Machine(MODEL_SCHEMA, "winch", procedures=(procedure,)))
+    words = ("report", "4.2", "--model", str(model), "--out", str(tmp_path / "out"))
+    lines = typed(tmp_path, TYPED.replace("1-2 out", "1 out, 2 in"))
+    code, out, _ = run(capsys, *words, "--typed", lines)
+    assert code == 1
+    assert "still in at place 2" in " ".join(out.split())
+    html = (tmp_path / "out" / "report.html").read_text(encoding="utf-8")
+    assert "still in at place 2" in html
+    assert "Place by place" in html
+    assert "No joint was walked" in run(capsys, *words)[1] + (tmp_path / "out" / "report.html").read_text()
 
 
 def test_a_fault_of_the_program_is_never_an_answer(
