@@ -10,6 +10,7 @@ from lastbolt.reading.bolt_table import caption_of, read_bolt_table
 from lastbolt.reading.contents import contents_pages
 from lastbolt.reading.drafts import Book, Cite, SectionDraft
 from lastbolt.reading.figures import FoundFigure, figures_on
+from lastbolt.reading.headless import Going
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.limit_pages import PageOfTables, tables_at
 from lastbolt.reading.limit_table import Limits, read_limit_tables
@@ -24,7 +25,7 @@ from lastbolt.reading.running import PageText, Running, running_of
 from lastbolt.reading.schema import learn_schema, number_alone
 from lastbolt.reading.seen import pages_seen
 from lastbolt.reading.step_table import as_lines, is_step_table
-from lastbolt.reading.tables import Table, tables_on
+from lastbolt.reading.tables import Table
 from lastbolt.reading.torque_table import read_torque_table
 from lastbolt.words.citation import Box
 from lastbolt.words.machine import Figure, PageSeen, PartsRow, SourceRole, TableRow, TorqueRow
@@ -80,12 +81,13 @@ class BookReader:
         self.settings = settings
         self.language = lexicon(settings.language)
         self._kept: list[_Kept] = []
+        self._going = Going()
 
     def add(self, page: PageLayout) -> None:
         """Take in the next page."""
         tables: list[Table] = []
         tables_of_steps: list[Table] = []
-        for table in tables_on(page):
+        for table in self._going.tables(page):
             (tables_of_steps if is_step_table(table) else tables).append(table)
         seen = figures_on(page, self.settings.source, tables)
         regions = [Region("table", table.box) for table in tables]

@@ -42,6 +42,12 @@ class Table(NamedTuple):
     titles: tuple[str, ...]
     headings: tuple[Heading | None, ...]
     rows: tuple[Row, ...]
+    heads: tuple[tuple[Word, ...], ...] = ()
+    """The words of each heading where they stand on the page."""
+    edges: tuple[float, ...] = ()
+    """Where the columns of a ruled table begin and end."""
+    top: Row | None = None
+    """The row that was taken for the headings of a ruled table."""
 
     def column(self, role: str) -> int | None:
         """The first column of that role."""
@@ -62,7 +68,7 @@ def tables_on(page: PageLayout, language: TableWords | None = None) -> list[Tabl
             found.append(table)
             used.append(table.box)
     free = [word for word in page.words if not any(inside(word, box) for box in used)]
-    found += _unruled(page, free, words)
+    found += unruled(page, free, words)
     halves = [half for table in found for half in _side_by_side(table)]
     return sorted(halves, key=lambda table: (table.box[1], table.box[0]))
 
@@ -84,8 +90,16 @@ def _side_by_side(table: Table) -> list[Table]:
             for row in table.rows
             if any(cell.text for cell in row.cells[begin:end])
         )
-        titles, headings = table.titles[begin:end], table.headings[begin:end]
-        parts.append(table._replace(box=(a, top, b, bottom), titles=titles, headings=headings, rows=rows))
+        parts.append(
+            table._replace(
+                box=(a, top, b, bottom),
+                titles=table.titles[begin:end],
+                headings=table.headings[begin:end],
+                rows=rows,
+                heads=table.heads[begin:end],
+                edges=table.edges[begin : end + 1],
+            )
+        )
     return parts
 
 
@@ -121,7 +135,7 @@ def box_around(words: Sequence[Word]) -> Box:
     )
 
 
-def _cell(words: list[Word]) -> Cell:
+def cell_of(words: list[Word]) -> Cell:
     """The words of one cell as text, line by line."""
     if not words:
         return EMPTY_CELL
@@ -143,11 +157,14 @@ def _ruled(page: PageLayout, grid: Grid, language: TableWords) -> Table | None:
     for number, row in enumerate(bins):
         if any(row):
             box = (grid.xs[0], grid.ys[number], grid.xs[-1], grid.ys[number + 1])
-            rows.append(Row(tuple(_cell(cell) for cell in row), box))
+            rows.append(Row(tuple(cell_of(cell) for cell in row), box))
     at, headings = _headings_in(rows, language)
     titles = tuple(cell.text for cell in rows[at].cells)
     box = (grid.xs[0], grid.ys[0], grid.xs[-1], grid.ys[-1])
-    return Table(page.pdf_page, box, True, titles, headings, tuple(rows[at + 1 :]))
+    filled = [row for row in bins if any(row)]
+    heads = tuple(tuple(sorted(cell, key=lambda w: w.left)) for cell in filled[at])
+    below = tuple(rows[at + 1 :])
+    return Table(page.pdf_page, box, True, titles, headings, below, heads, grid.xs, rows[at])
 
 
 def _headings_in(rows: list[Row], language: TableWords) -> tuple[int, tuple[Heading | None, ...]]:
@@ -162,26 +179,27 @@ def _headings_in(rows: list[Row], language: TableWords) -> tuple[int, tuple[Head
     return best_at, best
 
 
-def _unruled(page: PageLayout, words: list[Word], language: TableWords) -> list[Table]:
+def unruled(page: PageLayout, words: list[Word], language: TableWords) -> list[Table]:
+    """The tables that headings alone tell, among some of the page's words."""
     rows = text_rows(words)
     spread = spread_of(rows, page.width_pt)
     found: list[Table] = []
     at = 0
     while at < len(rows):
-        phrases = _phrases(rows[at], page.width_pt, spread)
+        phrases = phrases_of(rows[at], page.width_pt, spread)
         phrases = [part for phrase in phrases for part in _parted(phrase, language)]
         meant = [language.heading(" ".join(w.text for w in phrase)) for phrase in phrases]
         roles = {heading.role for heading in meant if heading is not None}
         if len(roles) < _LEAST_HEADINGS or len(phrases) - sum(h is not None for h in meant) > len(roles):
             at += 1
             continue
-        table, at = _follow(page, rows, at, phrases, language)
+        table, at = follow(page, rows, at, phrases, language)
         if table is not None:
             found.append(table)
     return found
 
 
-def _phrases(row: list[Word], width_pt: float, spread: float = 1.0) -> list[list[Word]]:
+def phrases_of(row: list[Word], width_pt: float, spread: float = 1.0) -> list[list[Word]]:
     """The row cut where the gap is wider than a space."""
     phrases = [[row[0]]]
     for word in row[1:]:
@@ -215,7 +233,7 @@ def _with_unit(heading: Heading) -> bool:
     return heading.role in ("torque", "limit") and len(heading.rest.split()) == 1
 
 
-class _Gutters:
+class Gutters:
     """The free strips between neighbouring headings, narrowed by each row that is taken in."""
 
     def __init__(self, phrases: list[list[Word]], em: float) -> None:
@@ -257,12 +275,12 @@ def _cut(free: tuple[float, float], left: float, right: float) -> list[tuple[flo
     return [piece for piece in ((a, left), (right, b)) if piece[1] > piece[0]]
 
 
-def _follow(
+def follow(
     page: PageLayout, rows: list[list[Word]], at: int, phrases: list[list[Word]], language: TableWords
 ) -> tuple[Table | None, int]:
     """The table below a row of headings, and the row after it."""
     em = max(word.size_pt for word in rows[at]) / page.width_pt
-    gutters = _Gutters(phrases, em)
+    gutters = Gutters(phrases, em)
     left = phrases[0][0].left - 3 * em
     right = 1.01 if phrases[-1][-1].right > 0.6 else phrases[-1][-1].right + 14 * em
     body: list[list[Word]] = []
@@ -288,12 +306,13 @@ def _follow(
         return None, at + 1
     next_at = rows.index(next(row for row in reversed(rows) if body[-1][0] in row)) + 1
     bounds = gutters.bounds()
-    made = [Row(tuple(_cell(cell) for cell in _split(row, bounds)), box_around(row)) for row in body]
+    made = [Row(tuple(cell_of(cell) for cell in split_at(row, bounds)), box_around(row)) for row in body]
     titles = [" ".join(w.text for w in phrase) for phrase in phrases]
     made, titles = _second_heading_row(made, titles, language)
     headings = tuple(language.heading(title) for title in titles)
     box = box_around([word for row in (rows[at], *body) for word in row if word.left >= left])
-    return Table(page.pdf_page, box, False, tuple(titles), headings, tuple(made)), next_at
+    heads_at = tuple(tuple(phrase) for phrase in phrases)
+    return Table(page.pdf_page, box, False, tuple(titles), headings, tuple(made), heads_at), next_at
 
 
 def _heads_a_section(row: list[Word], body: list[list[Word]]) -> bool:
@@ -334,13 +353,13 @@ def _above_last_rule(
         return body
     kept = []
     for row in body:
-        if row[0].top >= max(rules) and 2 * len(_phrases(row, page.width_pt)) < columns:
+        if row[0].top >= max(rules) and 2 * len(phrases_of(row, page.width_pt)) < columns:
             break
         kept.append(row)
     return kept
 
 
-def _split(row: list[Word], bounds: list[float]) -> list[list[Word]]:
+def split_at(row: list[Word], bounds: list[float]) -> list[list[Word]]:
     cells: list[list[Word]] = [[] for _ in range(len(bounds) + 1)]
     for word in row:
         middle = (word.left + word.right) / 2
