@@ -76,6 +76,7 @@ def asides_of(line: Line, machine: Machine) -> tuple[str, ...]:
 def titles_of(ids: Iterable[str], machine: Machine) -> tuple[str, ...]:
     """Procedures and sections by number and title, steps by their section's title; ids where nobody knows."""
     known = {one.id: f"{one.number} {one.title}".strip() for one in machine.sections}
+    known |= {row.id: f"By its torque in the table: {row.what}" for row in machine.torques}
     for procedure in machine.procedures:
         title = f"{procedure.number} {procedure.title}".strip()
         known[procedure.id] = title

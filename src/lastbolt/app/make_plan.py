@@ -6,7 +6,9 @@ from lastbolt.planning.before_off import before_off
 from lastbolt.planning.book import Book, EngineKind
 from lastbolt.planning.closure import close
 from lastbolt.planning.disagreements import disagreements
+from lastbolt.planning.general import general_warnings
 from lastbolt.planning.goal import find_goal
+from lastbolt.planning.have_ready import have_ready
 from lastbolt.planning.named_work import with_named_work
 from lastbolt.planning.numbers import numbered
 from lastbolt.planning.opens import open_points, problems_of, set_aside
@@ -42,7 +44,7 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
     done = done_so_far(job).with_whole(machine.procedures)
     closure = close(procedures, book, done)
     opens = open_points(closure, Asker(book, done))
-    back, no_way_back = way_back(closure.lines, machine)
+    back, no_way_back = way_back(closure.lines, machine, procedures)
     in_plan = frozenset(line.procedure for line in closure.lines)
     return replace(
         plan,
@@ -54,6 +56,8 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
         before_off=before_off(closure.lines, machine),
         way_back=back,
         left_out=set_aside(closure, done),
+        general=general_warnings(closure.lines, machine),
+        ready=have_ready(closure.lines, machine),
         problems=(
             *unnamed_variant(variant, machine),
             *problems_of(opens, job, machine),

@@ -26,9 +26,14 @@ class Wanted(Struct, frozen=True):
 
 
 def new_parts(
-    lines: tuple[Line, ...], machine: Machine, pairs: Pairs, taken: Iterable[Procedure]
+    lines: tuple[Line, ...],
+    machine: Machine,
+    pairs: Pairs,
+    taken: Iterable[Procedure],
+    more: Iterable[tuple[Wanted, Procedure]] = (),
 ) -> tuple[NewPart, ...]:
-    """Every part to have new: thrown away by the plan, single use by its row, or new by the way back."""
+    """Every part to have new: thrown away by the plan, single use by its row, or new by the way back; `more`:
+    what else wants one new, with the procedure that takes it off."""
     book = RenewRows(machine)
     found: list[tuple[NewPart, frozenset[str]]] = []
     for line in lines:
@@ -46,10 +51,12 @@ def new_parts(
             _add(found, NewPart(row.name, row.remarks, (row.id,), part_numbers, row.citations), procedure)
     for procedure in taken:
         for pair in pairs.of(procedure):
-            for step in pair.procedure.steps:
+            for step in pairs.steps(pair, procedure):
                 for part in step.renew:
                     wanted = Wanted(part, step.words, step.mentions, pair.procedure, step.citations)
                     _add(found, book.made(wanted), procedure)
+    for wanted, procedure in more:
+        _add(found, book.made(wanted), procedure)
     return tuple(part for part, _ in found)
 
 

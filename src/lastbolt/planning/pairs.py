@@ -50,8 +50,25 @@ class Pairs:
         for part in parts_of(procedure):
             for other in self._installs(part, procedure.deed):
                 if other.id != procedure.id:
-                    found.setdefault(other.id, self.own_words.get(other.id, Pair(other)))
+                    found.setdefault(other.id, self._in_own_words(other, procedure))
         return tuple(found.values())
+
+    def _in_own_words(self, other: Procedure, procedure: Procedure) -> Pair:
+        """The pair with its "reverse of", unless that is said of another section ("see 3.2 in reverse")."""
+        pair = self.own_words.get(other.id)
+        if pair is None or pair.reference is None:
+            return Pair(other)
+        led = {self.of_step.get(target, target) for target in pair.reference.to}
+        elsewhere = led and not led & {other.id, procedure.id} and pair.step is not None
+        return Pair(other) if elsewhere and len(other.steps) > 1 else pair
+
+    def steps(self, pair: Pair, procedure: Procedure) -> tuple[Step, ...]:
+        """The steps of a pair that are about this procedure: all, or the one that says "see 3.2 in reverse"
+        where the section puts something else together."""
+        parts = list(parts_of(pair.procedure))
+        own = list(parts_of(procedure))
+        about = not parts or any(one_in_other(a, b) or same_part(a, b) for a in parts for b in own)
+        return pair.procedure.steps if pair.step is None or about else (pair.step,)
 
     def _installs(self, part: str, deed: Deed) -> list[Procedure]:
         if deed == "drain":

@@ -3,14 +3,17 @@
 import re
 from collections.abc import Iterable
 
+from msgspec.structs import replace
+
 from lastbolt.planning.going_back import Installations, On, loose
 from lastbolt.planning.names import any_of, ends_in, same_part, stems, words
-from lastbolt.planning.new_parts import new_parts
+from lastbolt.planning.new_parts import Wanted, new_parts
 from lastbolt.planning.pairs import OFF, ON, Pair, Pairs, parts_of, references, targets
+from lastbolt.planning.refit import fastenings, new_with, tightened
 from lastbolt.planning.sequence import circles, order
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Machine, Mention, Procedure, Step
-from lastbolt.words.plan import Line, Return, WayBack
+from lastbolt.words.plan import Fastening, Line, Return, WayBack
 from lastbolt.words.problem import Problem
 from lastbolt.words.where import places
 
@@ -18,11 +21,15 @@ _EXCEPT = re.compile(r"\b(?:except(?:ing)?(?: that)?|but|however)\b[:,]?\s*(.+)"
 _CODE = re.compile(r"[A-Za-z0-9]+(?:[.\-][A-Za-z0-9]+)+")
 
 
-def way_back(lines: tuple[Line, ...], machine: Machine) -> tuple[WayBack, tuple[Problem, ...]]:
+def way_back(
+    lines: tuple[Line, ...], machine: Machine, goals: tuple[str, ...] = ()
+) -> tuple[WayBack, tuple[Problem, ...]]:
     """How each removed part goes back, as far as the sources say; a problem for each that has no way back,
-    and for each installation met on the way back whose part no source takes off."""
+    and for each installation met on the way back whose part no source takes off. `goals`: the procedures
+    whose fasteners are told step by step."""
     pairs = Pairs(machine)
     finder = _Finder(machine, pairs)
+    taken = [procedure for procedure, _ in _by_procedure(lines, pairs)]
     found: list[tuple[Return, str]] = []
     problems: dict[tuple[str, ...], Problem] = {}
     for procedure, own in _by_procedure(lines, pairs):
@@ -34,6 +41,8 @@ def way_back(lines: tuple[Line, ...], machine: Machine) -> tuple[WayBack, tuple[
         removed = _removed(procedure, own, pairs)
         for mention, line in [*_titled(procedure, own, mirror, removed), *removed]:
             item = finder.return_of(mention, line, mirror)
+            if item is not None and item.how == "none":
+                item = _by_torque(item, mention, machine, procedure)
             if item is None or (whole is not None and item.how == "none"):
                 continue
             found.append((item, procedure.id))
@@ -43,8 +52,32 @@ def way_back(lines: tuple[Line, ...], machine: Machine) -> tuple[WayBack, tuple[
     back = tuple(dict.fromkeys(p for item in returns for p in finder.procedures_of(item)))
     ordered = _in_order(back, machine, pairs)
     off = _no_way_off(back, machine, pairs, finder)
-    taken = [procedure for procedure, _ in _by_procedure(lines, pairs)]
-    return WayBack(returns, ordered, new_parts(lines, machine, pairs, taken)), (*problems.values(), *off)
+    refitted = fastenings(lines, machine, pairs, goals)
+    news = new_parts(lines, machine, pairs, taken, _new_by_table(refitted, machine, pairs))
+    return WayBack(returns, ordered, news, refitted), (*problems.values(), *off)
+
+
+def _by_torque(item: Return, mention: Mention, machine: Machine, procedure: Procedure) -> Return:
+    """What no step puts back, by the line of a torque table that names it."""
+    row = tightened(mention, machine, procedure)
+    if row is None:
+        return item
+    return replace(
+        item, how="torque table", on_by=(row.id,), on_citations=row.citations or row.value.citations
+    )
+
+
+def _new_by_table(
+    refitted: Iterable[Fastening], machine: Machine, pairs: Pairs
+) -> list[tuple[Wanted, Procedure]]:
+    """What the lines of torque tables want new: "Shaft nut ... new tab washer"."""
+    rows = {row.id: row for row in machine.torques}
+    return [
+        (Wanted(part, item.words, (), pairs.named[item.of], item.citations), pairs.named[item.of])
+        for item in refitted
+        if item.row
+        for part in new_with(rows[item.row])
+    ]
 
 
 def _by_procedure(lines: Iterable[Line], pairs: Pairs) -> list[tuple[Procedure, list[Line]]]:

@@ -41,7 +41,16 @@ BeforeKind = Literal[
     "loosen in stages",
 ]
 
-ReturnHow = Literal["procedure", "step", "reverse of removal", "none"]
+ReturnHow = Literal["procedure", "step", "reverse of removal", "torque table", "none"]
+"""`torque table`: only the torque of it is given."""
+
+ReadyKind = Literal["tool", "supply"]
+
+HowSure = Literal[
+    "its own section", "its parts row", "its name", "its joint and size", "its size", "its thread"
+]
+"""By what a step or a row is known to be of a fastener: the section that puts the joint together, the row of
+the parts list, the very name, the joint's name with thread or size, size or thread alone."""
 
 
 class RequiredBy(Struct, frozen=True):
@@ -148,6 +157,25 @@ class Return(Struct, frozen=True):
     on_citations: tuple[Citation, ...] = ()
 
 
+class Fastening(Struct, frozen=True):
+    """What the sources say of fitting or tightening fasteners that the plan takes out.
+
+    `of`: the id of the procedure that takes them out. `part`: what they hold, or what they are. `row`: the
+    line of the torque table, when it is one.
+    """
+
+    words: str
+    of: str
+    part: str
+    sure: HowSure
+    number: str = ""
+    mark: str = ""
+    step: str = ""
+    row: str = ""
+    torques: tuple[TorqueValue, ...] = ()
+    citations: tuple[Citation, ...] = ()
+
+
 class NewPart(Struct, frozen=True):
     """A part that the sources say must be new when it goes back. `rows`: its parts rows, where known."""
 
@@ -167,6 +195,25 @@ class WayBack(Struct, frozen=True):
     returns: tuple[Return, ...] = ()
     procedures: tuple[str, ...] = ()
     new_parts: tuple[NewPart, ...] = ()
+    fastenings: tuple[Fastening, ...] = ()
+    """The goal's own first."""
+
+
+class Ready(Struct, frozen=True):
+    """A tool or a supply to lay ready. `number`: the section that names it first."""
+
+    kind: ReadyKind
+    words: str
+    number: str = ""
+    citations: tuple[Citation, ...] = ()
+
+
+class General(Struct, frozen=True):
+    """A warning that holds for all work. `signal`: its signal word, or the title that it stands under."""
+
+    signal: str
+    words: str
+    citations: tuple[Citation, ...] = ()
 
 
 class LeftOut(Struct, frozen=True):
@@ -211,4 +258,6 @@ class Plan(Struct, frozen=True):
     before_off: tuple[BeforeOff, ...] = ()
     way_back: WayBack = WayBack()
     left_out: tuple[LeftOut, ...] = ()
+    general: tuple[General, ...] = ()
+    ready: tuple[Ready, ...] = ()
     problems: tuple[Problem, ...] = ()

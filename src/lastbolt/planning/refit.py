@@ -1,0 +1,221 @@
+"""How the fasteners of a plan go back: steps that fit and tighten them, and the lines of torque tables."""
+
+import re
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
+
+from msgspec import Struct
+
+from lastbolt.planning.names import any_of, ends_in, same_name, stems, words
+from lastbolt.planning.not_so import not_so
+from lastbolt.planning.pairs import OFF, ON, Pairs, parts_of
+from lastbolt.words.machine import Machine, Mention, Procedure, Step, TorqueRow
+from lastbolt.words.plan import Fastening, HowSure, Line
+
+_SIZE = re.compile(r"M\s?(\d+(?:[.,]\d+)?)(?:\s?[x×-]\s?(\d+(?:[.,]\d+)?))?(?:\s?[x×-]\s?(\d+(?:[.,]\d+)?))?")
+_SHORTEST_LENGTH = 5.0
+_BETWEEN = 2
+"""So many steps between one that fits a fastener and one that tightens it are shown with them."""
+_RANK: dict[HowSure, int] = {"its name": 0, "its joint and size": 1, "its size": 2, "its thread": 3}
+
+
+class Taken(Struct, frozen=True):
+    """What one procedure of the plan takes out, as its steps name it."""
+
+    procedure: Procedure
+    mentions: tuple[Mention, ...]
+
+
+def fastenings(
+    lines: Iterable[Line], machine: Machine, pairs: Pairs, goals: tuple[str, ...]
+) -> tuple[Fastening, ...]:
+    """The goal's own joint first, step by step and then out of the tables; then the rest by the tables."""
+    taken = _taken(lines, pairs)
+    found: dict[tuple[str, str], Fastening] = {}
+    for one in sorted(taken, key=lambda item: item.procedure.id not in goals):
+        told = list(_by_steps(one, machine, pairs)) if one.procedure.id in goals else []
+        for item in (*told, *_by_table(one, machine)):
+            found.setdefault((item.step, item.row), item)
+    return tuple(found.values())
+
+
+def _taken(lines: Iterable[Line], pairs: Pairs) -> list[Taken]:
+    mentions: dict[str, list[Mention]] = {}
+    for line in lines:
+        if line.kind == "step" and line.procedure in pairs.named:
+            mentions.setdefault(line.procedure, []).extend(
+                m for m in line.mentions if m.deed in (*OFF, "loosen")
+            )
+    return [
+        Taken(pairs.named[one], tuple(some))
+        for one, some in mentions.items()
+        if pairs.named[one].deed not in ON
+    ]
+
+
+def is_fastener(name: str) -> bool:
+    """Whether a name is a screw's, nut's or plug's."""
+    return ends_in(name, words()["refit"]["fasteners"])
+
+
+def _by_steps(taken: Taken, machine: Machine, pairs: Pairs) -> Iterator[Fastening]:
+    """What the sections say that put the joint together again; else the steps on the same parts rows."""
+    part = next(parts_of(taken.procedure), taken.procedure.title)
+    told = [
+        (pair.procedure, step)
+        for pair in pairs.of(taken.procedure)
+        for step in _own_steps(pairs.steps(pair, taken.procedure))
+    ]
+    sure: HowSure = "its own section"
+    if not told:
+        rows = {row for m in taken.mentions if m.kind is not None for row in m.rows}
+        sure = "its parts row"
+        told = [
+            (one, step)
+            for one in machine.procedures
+            for step in one.steps
+            if any(m.deed in (*ON, "tighten") and rows & set(m.rows) for m in step.mentions)
+        ]
+    for one, step in told:
+        yield Fastening(
+            step.words, taken.procedure.id, part, sure, one.number, step.mark, step.id, "", step.torques,
+            step.citations,
+        )  # fmt: skip
+
+
+def _own_steps(steps: tuple[Step, ...]) -> Iterator[Step]:
+    """The steps from where fasteners are fitted to where they are tightened."""
+    at = [place for place, step in enumerate(steps) if _fits(step) or _tightens(step)]
+    shown = set(at)
+    for one, next_one in pairwise(at):
+        if next_one - one - 1 <= _BETWEEN:
+            shown.update(range(one, next_one))
+    for place in sorted(shown):
+        yield steps[place]
+
+
+def _fits(step: Step) -> bool:
+    forbids, tools = words()["way_back"]["forbids"], words()["way_back"]["not_parts"]
+    return any(
+        m.deed in ON
+        and (m.kind is not None or is_fastener(m.name))
+        and not ends_in(m.name, tools)
+        and not not_so(step.words, m.name, forbids)
+        for m in step.mentions
+    )
+
+
+def _tightens(step: Step) -> bool:
+    return "tighten" in step.deeds or bool(step.torques)
+
+
+def _by_table(taken: Taken, machine: Machine) -> Iterator[Fastening]:
+    """The lines of torque tables for what it takes out; for each thing only the surest."""
+    kept: dict[str, tuple[HowSure, Fastening]] = {}
+    for mention in taken.mentions:
+        fits = [(sure, row) for row in machine.torques if (sure := row_fits(row, mention, taken.procedure))]
+        best = min((_RANK[sure] for sure, _ in fits), default=0)
+        for sure, row in fits:
+            if _RANK[sure] == best and (row.id not in kept or _RANK[kept[row.id][0]] > best):
+                cited = row.citations or row.value.citations
+                kept[row.id] = (sure, Fastening(
+                    row.what, taken.procedure.id, mention.name, sure, row=row.id, torques=(row.value,),
+                    citations=cited,
+                ))  # fmt: skip
+    yield from (item for _, item in kept.values())
+
+
+def row_fits(row: TorqueRow, mention: Mention, procedure: Procedure) -> HowSure | None:
+    """How surely a line of a torque table is for what a step takes out; nothing when it is not."""
+    kind = mention.kind
+    if kind is None and not is_fastener(mention.name):
+        return None
+    thread, length = _size(row)
+    if thread and kind and kind.thread and _other_thread(kind.thread, thread):
+        return None
+    if length and kind and kind.length_mm and abs(kind.length_mm - length) > 0.5:
+        return None
+    what, own = stems(row.what), stems(mention.name)
+    sized = bool(thread and kind and kind.thread)
+    if len(own) > 1 and _named(row.what, mention.name, sized):
+        return "its name"
+    if not _alike(what, own):
+        return None
+    rest = [word for word in what[:-1] if word not in words()["refit"]["says_nothing"]]
+    if rest and _names_joint(rest, procedure, own):
+        return "its joint and size" if sized else None
+    if not sized or kind is None:
+        return None
+    if length and kind.length_mm:
+        return "its size"
+    return None if rest else "its thread"
+
+
+def _named(what: str, name: str, sized: bool) -> bool:
+    """Whether a line has the very name, or the name but for a word and the same thread: "stud nut" for the
+    "long stud nut"."""
+    if same_name(what, name):
+        return True
+    one, two = stems(what), stems(name)
+    return sized and len(one) > 1 and one[-1] == two[-1] and set(one) <= set(two)
+
+
+def _names_joint(rest: Iterable[str], procedure: Procedure, own: tuple[str, ...]) -> bool:
+    """Whether all that a line says beside the fastener is of the joint: "case" of the gearcase."""
+    of_joint = {stem for part in parts_of(procedure) for stem in stems(part)} | set(own[:-1])
+    synonyms = words()["same_part"]
+    casing = words()["says_little"]["casing"]
+    named = [word for word in rest if any(one.endswith(synonyms.get(word, word)) for one in of_joint)]
+    return bool(named) and all(word in named or word in casing for word in rest)
+
+
+def _alike(one: tuple[str, ...], two: tuple[str, ...]) -> bool:
+    """Whether two names are of one sort of fastener: screws and bolts are called by each other's name."""
+    if not one or not two:
+        return False
+    if one[-1] == two[-1]:
+        return True
+    return any(one[-1] in some and two[-1] in some for some in words()["refit"]["alike"])
+
+
+def _size(row: TorqueRow) -> tuple[str, float]:
+    """The thread and the length that stand in a line, as far as they do."""
+    said = row.citations[0].words if row.citations else ""
+    said = said or (row.value.citations[0].words if row.value.citations else "")
+    thread = _thread(row.thread) if row.thread else ""
+    for match in _SIZE.finditer(said or row.what):
+        numbers = [float(n.replace(",", ".")) for n in match.groups()[1:] if n]
+        lengths = [n for n in numbers if n >= _SHORTEST_LENGTH]
+        if not thread or _thread(match[0]).startswith(thread.partition("x")[0]):
+            return thread or _thread(match[0]), lengths[-1] if lengths else 0.0
+    return thread, 0.0
+
+
+def _thread(text: str) -> str:
+    """A thread without its length: "M8 x 40" is "M8", "M18 x 1.5" stays."""
+    match = _SIZE.match(text)
+    if match is None:
+        return text.replace(" ", "")
+    pitch = float(match[2].replace(",", ".")) if match[2] else 0.0
+    return f"M{match[1]}" + (f"x{pitch:g}" if 0 < pitch < _SHORTEST_LENGTH else "")
+
+
+def _other_thread(one: str, two: str) -> bool:
+    """Whether two threads cannot be one; a pitch that is not said can be any."""
+    a, b = _thread(one).partition("x"), _thread(two).partition("x")
+    return a[0] != b[0] or bool(a[2] and b[2] and a[2] != b[2])
+
+
+def new_with(row: TorqueRow) -> Iterator[str]:
+    """What a line of a torque table wants new: "new ring"."""
+    said = row.citations[0].words if row.citations else ""
+    for word in words()["ready"]["renewed"]:
+        for match in re.finditer(rf"\b{re.escape(word)}\s+([a-z][a-z \-]*[a-z])", said):
+            if any_of(match[1], words()["way_back"]["with_its_part"]):
+                yield match[1]
+
+
+def tightened(mention: Mention, machine: Machine, procedure: Procedure) -> TorqueRow | None:
+    """The line of a torque table that names what comes off, so that it goes on again."""
+    sure = ("its name", "its joint and size")
+    return next((row for row in machine.torques if row_fits(row, mention, procedure) in sure), None)
