@@ -360,6 +360,7 @@ def _above_last_rule(
 
 
 def split_at(row: list[Word], bounds: list[float]) -> list[list[Word]]:
+    """The words of a row by the columns that their middles stand in."""
     cells: list[list[Word]] = [[] for _ in range(len(bounds) + 1)]
     for word in row:
         middle = (word.left + word.right) / 2
