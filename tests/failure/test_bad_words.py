@@ -25,7 +25,6 @@ def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        ((), "COMMAND"),
         (("--bogus",), "COMMAND"),
         (("untighten",), "untighten"),
         (("tally", "--bogus"), "--bogus"),
@@ -36,7 +35,7 @@ def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]
         (("read", "--out", "m.json"), "FILE"),
         (("read", "a.pdf"), "--out"),
         (("report", "x", "--model", "m.json"), "--out"),
-        (("doctor", "--bogus"), "--bogus"),
+        (("selfcheck", "--bogus"), "--bogus"),
         (("demo", "--out"), "--out"),
     ],
 )
@@ -54,7 +53,14 @@ def test_words_not_understood_are_one_problem(
     assert problem["where"] == " ".join(("lastbolt", *[w for w in words[:1] if w in COMMANDS]))
 
 
-COMMANDS = ("read", "plan", "tally", "report", "changes", "demo", "doctor")
+def test_no_word_at_all_lists_the_commands(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = run(capsys)
+    assert (code, err) == (2, "")
+    assert all(f"    {command}" in out for command in COMMANDS)
+    assert "...." not in out
+
+
+COMMANDS = ("read", "plan", "tally", "report", "changes", "demo", "selfcheck")
 
 
 def test_typed_lines_with_a_byte_order_mark(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -142,7 +148,7 @@ def test_help_of_each_command_says_what_its_exit_codes_mean(
         main([command, "--help"])
     assert left.value.code == 0
     said = " ".join(capsys.readouterr().out.split()).partition("exit codes:")[2]
-    for code in (0, 2) if command in ("demo", "doctor") else (0, 1, 2):
+    for code in (0, 2) if command in ("demo", "selfcheck") else (0, 1, 2):
         assert re.search(rf"\b{code} \w", said)
 
 
@@ -162,7 +168,7 @@ def test_a_terminal_without_some_letters_ends_nothing(tmp_path: Path, encoding: 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
 @pytest.mark.parametrize("more", [(), ("--json",)])
-@pytest.mark.parametrize("words", [("doctor",), ("tally", "--typed", "none.txt")])
+@pytest.mark.parametrize("words", [("selfcheck",), ("tally", "--typed", "none.txt")])
 def test_an_answer_that_cannot_be_written_is_none(words: tuple[str, ...], more: tuple[str, ...]) -> None:
     command = [sys.executable, "-m", "lastbolt.cli.main", *words, *more]
     with Path("/dev/full").open("wb") as full:

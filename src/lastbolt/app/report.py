@@ -66,7 +66,7 @@ def report_page(parts: ReportParts) -> ReportPage:
         way_back=way_back(plan, shown),
         sources=_sources(parts.machine),
         crops=shown.crops(),
-        safety=safety_shown(parts.machine, plan, shown),
+        safety=safety_shown(plan, shown),
     )
 
 

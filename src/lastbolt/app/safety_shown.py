@@ -1,23 +1,16 @@
-"""The cautions at the head of a sheet: the manual's own general warnings first, then the usual ones.
+"""The cautions at the head of a sheet: the sources' own warnings for all work first, then the usual ones.
 
-General are the warnings of a section that tells no steps or stands among the general matters, and the words
-of a section about safety. Those of a task stand at that task.
+What the checklist says at a task stands only there.
 """
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from itertools import groupby
-from typing import NamedTuple
 
 from lastbolt.app.pages import CautionShown
-from lastbolt.app.shown import Shown, cautions_shown
-from lastbolt.words.machine import Machine, Procedure
-from lastbolt.words.plan import Plan
+from lastbolt.app.shown import Shown, without_signal
+from lastbolt.words.plan import General, Plan
 
-ABOUT_SAFETY = re.compile(r"\b(safety|warnings?|cautions?|dangers?|precautions?)\b", re.IGNORECASE)
-GENERAL = re.compile(r"\b(general|introduction|before (?:you )?(?:begin|start)\w*)\b", re.IGNORECASE)
-EXPLAINS = re.compile(r"\bsignal\b|\bsymbols?\b|\bexplain", re.IGNORECASE)
-"""A section that only says what its signal words mean."""
 MOST_LETTERS = 420
 USUAL: tuple[CautionShown, ...] = (
     CautionShown(
@@ -39,64 +32,26 @@ USUAL: tuple[CautionShown, ...] = (
 )
 
 
-def safety_shown(machine: Machine, plan: Plan, shown: Shown) -> tuple[CautionShown, ...]:
-    """The manual's own with their pages, then the usual ones; what the checklist says is not said twice."""
-    there = {caution.words for line in plan.lines for caution in line.cautions}
-    own = [item for item in _own(machine, shown) if item.words not in there]
-    return (*_with_places(list(dict.fromkeys(own))), *USUAL)
+def safety_shown(plan: Plan, shown: Shown) -> tuple[CautionShown, ...]:
+    """The sources' own with their pages, then the usual ones, which fit any machine."""
+    return (*_with_places(plan.general, shown), *USUAL)
 
 
-def _with_places(own: list["_Own"]) -> Iterator[CautionShown]:
+def _with_places(general: tuple[General, ...], shown: Shown) -> Iterator[CautionShown]:
     """The page behind the last of those that stand on it."""
-    for where, group in groupby(own, key=lambda item: item.where):
+    for where, group in groupby(general, key=lambda item: shown.first_where(item.citations)):
         items = list(group)
         several = "all of these: " if len(items) > 1 else ""
         for item in items:
             at = f" ({several}{where})" if where and item is items[-1] else ""
-            yield CautionShown(item.signal, f"{item.words}{at}")
-
-
-class _Own(NamedTuple):
-    """A warning of the manual and where it stands."""
-
-    signal: str
-    words: str
-    where: str
-
-
-def _own(machine: Machine, shown: Shown) -> Iterator[_Own]:
-    for section in machine.sections:
-        named = ABOUT_SAFETY.search(section.title) and not EXPLAINS.search(section.title)
-        if named and section.text and section.holds == "text":
-            words = _cut(section.text)
-            yield _Own(section.title.lower(), words, shown.first_where(section.citations))
-    for procedure in machine.procedures:
-        if procedure.steps and not _general(procedure):
-            continue
-        for caution, plain in zip(procedure.cautions, cautions_shown(procedure.cautions), strict=True):
-            yield _Own(plain.signal, _cut(plain.words), shown.first_where(caution.citations))
-
-
-def _general(procedure: Procedure) -> bool:
-    titles = f"{procedure.chapter} {procedure.title}"
-    return procedure.deed == "other" and bool(GENERAL.search(titles) or ABOUT_SAFETY.search(titles))
+            yield CautionShown(item.signal.lower(), f"{_cut(without_signal(item.signal, item.words))}{at}")
 
 
 def _cut(words: str) -> str:
     """Whole sentences up to what a reader takes in, and that there is more."""
-    if len(words) <= MOST_LETTERS:
-        return words
-    return f"{_sentences(words)} More on the page:"
-
-
-def _sentences(words: str) -> str:
     kept: list[str] = []
-    for sentence in _split(words):
+    for sentence in re.split(r"(?<=[.!?])\s+", words):
         if kept and sum(map(len, kept)) + len(sentence) > MOST_LETTERS:
-            break
+            return f"{' '.join(kept)} More on the page."
         kept.append(sentence)
     return " ".join(kept)
-
-
-def _split(words: str) -> Iterable[str]:
-    return re.split(r"(?<=[.!?])\s+", words)

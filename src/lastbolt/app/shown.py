@@ -108,9 +108,10 @@ def _tokens(words: str) -> list[str]:
 
 def cautions_shown(cautions: Iterable[Caution]) -> tuple[CautionShown, ...]:
     """The warnings, their own signal word not said twice."""
-    return tuple(CautionShown(c.signal, _without_signal(c.signal, c.words)) for c in cautions)
+    return tuple(CautionShown(c.signal, without_signal(c.signal, c.words)) for c in cautions)
 
 
-def _without_signal(signal: str, words: str) -> str:
+def without_signal(signal: str, words: str) -> str:
+    """The words of a warning without its own signal word in front."""
     rest = words[len(signal) :] if words.lower().startswith(signal) else words
     return rest.lstrip(" :!.-–—")

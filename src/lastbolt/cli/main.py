@@ -29,6 +29,8 @@ exit codes: 0 answered, and of a joint: clear to part; 1 something may still hol
 The maker's current manual, local codes and licensed practice come first.
 """
 
+MODEL = "the manual and parts list as one file; lastbolt read writes it"
+GOAL = '"split the gearcase", or a section number'
 NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO)
 EXIT_CODES = {
     "read": "0 read without a doubt; 1 read and written, with doubts to look at; 2 not read, nothing written",
@@ -40,7 +42,7 @@ EXIT_CODES = {
     "that nothing does, or no joint was walked; 2 cannot answer, nothing written",
     "changes": "0 nothing changed; 1 something changed; 2 a file cannot be read",
     "demo": "0 the demo worked, whatever it says of its joint; 2 it did not",
-    "doctor": "0 every part works; 2 one does not",
+    "selfcheck": "0 every part that is needed works; 2 one does not",
 }
 
 
@@ -48,6 +50,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code; problems go to the error stream (to stdout with --json)."""
     words = list(sys.argv[1:] if argv is None else argv)
     _take_every_letter()
+    if not words:
+        _parser().print_help()
+        return 2
     try:
         code = _run(words)
         sys.stdout.flush()
@@ -58,7 +63,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         _say_no_room(error)
         _let_go_of_output()
     except KeyboardInterrupt:
-        print("\nStopped. Nothing half-written was left behind.", file=sys.stderr)
+        print("\nStopped. What was written is whole; what comes after it was not written.", file=sys.stderr)
     return 2
 
 
@@ -127,7 +132,7 @@ class _Parser(argparse.ArgumentParser):
         """Raise the message as a problem; its place is the command."""
         from lastbolt.words.problem import Problem, Refusal
 
-        usage = " ".join(self.format_usage().split()).removeprefix("usage: ")
+        usage = " ".join(self.format_usage().split()).removeprefix("usage: ").rstrip(". ")
         what = f"{message[:1].upper()}{message[1:].rstrip('.')}."
         do = f"Type: {usage}. {self.prog} --help explains each."
         raise Refusal(Problem("LB-D16", what, self.prog, do, "stop"))
@@ -178,7 +183,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_report(commands)
     _add_changes(commands)
     _add_demo(commands)
-    _add_doctor(commands)
+    _add_selfcheck(commands)
     return top
 
 
@@ -187,7 +192,7 @@ if TYPE_CHECKING:
 
 
 def _add(commands: "Commands", name: str, words: str) -> argparse.ArgumentParser:
-    description = words[0].upper() + words[1:] + "."
+    description = f"{words[0].upper()}{words[1:]}{'' if words.endswith('?') else '.'}"
     codes = f"exit codes: {EXIT_CODES[name]}."
     made = commands.add_parser(name, help=words, description=description, epilog=codes)
     made.set_defaults(run=_command(name))
@@ -201,20 +206,26 @@ def _add_read(commands: "Commands") -> None:
         "read",
         "read manuals and parts lists (PDF, CSV, spreadsheets, XML modules) into one model file",
     )
-    read.add_argument("files", nargs="+", metavar="FILE")
+    read.add_argument(
+        "files", nargs="+", metavar="FILE", help="everything that belongs to one machine; of XML, the folder"
+    )
     read.add_argument("--out", required=True, metavar="MODEL", help="the model file to write")
     read.add_argument("--name", default="", help="what the machine is called")
 
 
 def _job_files(made: argparse.ArgumentParser) -> None:
-    made.add_argument("--engine", metavar="FILE", help="this engine's own file")
-    made.add_argument("--job", metavar="FILE", help="what happened at the bench so far")
+    made.add_argument(
+        "--engine", metavar="FILE", help="how this one machine differs from its papers (JSON, docs/schemas)"
+    )
+    made.add_argument(
+        "--job", metavar="FILE", help="what was done and seen at the bench, in order (JSON, docs/schemas)"
+    )
 
 
 def _add_plan(commands: "Commands") -> None:
     plan = _add(commands, "plan", "the complete ordered checklist for a goal in plain words")
-    plan.add_argument("goal", metavar="GOAL", help='"split the gearcase", or a section number')
-    plan.add_argument("--model", required=True, metavar="FILE", help="written by lastbolt read")
+    plan.add_argument("goal", metavar="GOAL", help=GOAL)
+    plan.add_argument("--model", required=True, metavar="FILE", help=MODEL)
     _job_files(plan)
     plan.add_argument("--why", metavar="LINE", help="the chain of reasons for one line, by its number")
     plan.add_argument("--out", metavar="FILE", help="also write the plan as JSON here")
@@ -224,24 +235,34 @@ def _add_plan(commands: "Commands") -> None:
 
 def _add_tally(commands: "Commands") -> None:
     tally = _add(commands, "tally", "account for a joint's fasteners: can anything still be holding?")
-    tally.add_argument("--model", metavar="FILE", help="written by lastbolt read")
+    tally.add_argument("--model", metavar="FILE", help=MODEL)
     tally.add_argument("--goal", default="", metavar="WORDS", help="the procedure that parts the joint")
-    tally.add_argument(
-        "--walk", action="append", default=[], metavar="FILE", help="the joint as walked; may repeat"
-    )
+    _walk(tally)
     _job_files(tally)
     tally.add_argument(
         "--typed",
         metavar="FILE",
-        help="typed lines: one joint without a manual; with --walk, what you saw (- for the keyboard)",
+        help="typed lines, one a statement (docs/typed.md): a joint without a manual, or what you saw beside "
+        "the files; - for another program. With no option at all lastbolt asks for the lines",
+    )
+
+
+def _walk(made: argparse.ArgumentParser) -> None:
+    made.add_argument(
+        "--walk",
+        action="append",
+        default=[],
+        metavar="FILE",
+        help="the joint as somebody went round it: outline, places, what else holds it (JSON, "
+        "docs/schemas/walk-1.json). Without one, type the places. May be given again",
     )
 
 
 def _add_report(commands: "Commands") -> None:
     report = _add(commands, "report", "plan and tally on one page to look at: HTML and PDF")
-    report.add_argument("goal", metavar="GOAL")
-    report.add_argument("--model", required=True, metavar="FILE")
-    report.add_argument("--walk", action="append", default=[], metavar="FILE", help="may repeat")
+    report.add_argument("goal", metavar="GOAL", help=GOAL)
+    report.add_argument("--model", required=True, metavar="FILE", help=MODEL)
+    _walk(report)
     _job_files(report)
     report.add_argument(
         "--typed", metavar="FILE", help="what you saw, in typed lines (docs/typed.md); - for another program"
@@ -249,7 +270,8 @@ def _add_report(commands: "Commands") -> None:
     report.add_argument(
         "--sources",
         metavar="FOLDER",
-        help="where the source PDFs lie, for page pictures (else: sources/ beside the model, or beside it)",
+        help="where the source PDFs lie, for pictures of their pages. If not given: the folder sources "
+        "beside the model, or, where there is none, the model's own folder",
     )
     report.add_argument("--out", required=True, metavar="FOLDER", help="where report.html and report.pdf go")
 
@@ -268,8 +290,8 @@ def _add_demo(commands: "Commands") -> None:
     demo.add_argument("--out", default="demo-out", metavar="FOLDER", help="where everything goes")
 
 
-def _add_doctor(commands: "Commands") -> None:
-    _add(commands, "doctor", "what this installation has, and whether each part works")
+def _add_selfcheck(commands: "Commands") -> None:
+    _add(commands, "selfcheck", "try every part of this installation once: what works here, what is missing")
 
 
 if __name__ == "__main__":

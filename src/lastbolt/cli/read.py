@@ -1,5 +1,6 @@
 """`lastbolt read`: manuals and parts lists into one model file, and what was read of them."""
 
+import sys
 from argparse import Namespace
 from collections.abc import Iterable, Sequence
 from pathlib import Path
@@ -15,6 +16,7 @@ from lastbolt.app.read_sources import (
     report_of,
 )
 from lastbolt.cli import say
+from lastbolt.edge.given_files import files_given
 from lastbolt.edge.lost_pages import noting_lost, with_lost
 from lastbolt.edge.model_file import save_model
 from lastbolt.edge.pdf_in import read_pages
@@ -29,11 +31,23 @@ TABLES = (".csv", ".tsv", ".txt")
 WORKBOOK_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 XML_TYPE = "application/xml"
 MOST_SHOWN = 40
+MOST_NOTES = 12
+ABOUT_TORQUES = ("LB-P05", "LB-P06", "LB-P07")
+LEADS = {
+    "resolved": "lead to their place",
+    "doubtful": "lead there with doubt",
+    "ambiguous": "may mean several places",
+    "dangling": "lead nowhere",
+    "in words": "name work in words only",
+    "other book": "point to another book",
+    "self": "point to themselves",
+}
+"""What became of words that point elsewhere."""
 
 
 def run(args: Namespace) -> int:
     """Read the files and write the model: 0 nothing doubtful, 1 read with doubts, 2 not readable."""
-    files = [Path(name) for name in args.files]
+    files, twice = files_given([Path(name) for name in args.files])
     out = Path(args.out)
     if any(out.resolve() == path.resolve() for path in files):
         what = "The model would be written over one of the sources."
@@ -41,14 +55,12 @@ def run(args: Namespace) -> int:
     result = read_files(files, args.name)
     kept = save_model(out, result.machine)
     doubts = [problem for problem in result.machine.problems if problem.grade != "note"]
+    told = (*twice, *result.machine.problems, *([kept] if kept else []))
     if args.json:
-        told = (*result.machine.problems, *([kept] if kept else []))
         say.as_json({"report": result.report, "problems": told, "model": str(out)})
     else:
-        show(result.machine, result.report)
+        show(result.machine, result.report, told)
         say.line(f"\nWritten: {out}")
-        if kept:
-            say.say(f"{kept.what} {kept.where}. {kept.do}")
     return 1 if doubts else 0
 
 
@@ -98,41 +110,48 @@ def _opened(files: Sequence[Path], shown: list[say.Progress]) -> Iterable[Paged 
 
 def summary(report: ReadReport) -> str:
     """One line of counts."""
-    references = ", ".join(f"{count} {status}" for status, count in sorted(report.references.items()))
+    references = ", ".join(
+        f"{count} {LEADS.get(status, status)}" for status, count in sorted(report.references.items())
+    )
     dark = len(report.unexplained)
     return (
         f"{report.pages} pages, {report.sections} sections, {report.procedures} procedures, "
         f"{report.steps} steps, "
-        f"{report.figures} figures, {report.rows} parts rows, "
-        f"{report.torques} torques, {report.limits} limits; "
-        f"references: {references or 'none'}; pages not explained: {dark or 'none'}."
+        f"{report.figures} figures, {report.rows} parts rows, {report.torques} torques; "
+        f"words that point elsewhere: {references or 'none'}; pages not explained: {dark or 'none'}."
     )
 
 
-def show(machine: Machine, report: ReadReport) -> None:
-    """What was read, and every doubt with what to do."""
-    say.big(f"{machine.name}: {report.steps} steps and {report.rows} parts rows read.")
+def show(machine: Machine, report: ReadReport, problems: Sequence[Problem]) -> None:
+    """What was read, and every doubt with what to do: those about torques first."""
+    doubts = [problem for problem in problems if problem.grade != "note"]
+    doubts.sort(key=lambda problem: problem.code not in ABOUT_TORQUES)
+    notes = [problem for problem in problems if problem.grade == "note"]
+    left = f" {say.count(len(doubts), 'doubt')} to look at." if doubts else ""
+    say.big(f"{machine.name}: {report.steps} steps and {report.rows} parts rows read.{left}")
     say.say(summary(report))
-    for source in machine.sources:
-        modules = sum(section.id.startswith(f"{source.id}/") for section in machine.sections)
-        size = f"{source.pages} pages" if source.pages else f"{source.rows} rows"
-        size = (
-            f"{modules} module{'' if modules == 1 else 's'}, {size}"
-            if source.media_type == XML_TYPE
-            else size
-        )
-        say.say(f"{source.file}: {source.role}, {source.title}, {size}", "  ", "    ")
+    _sources(machine)
     for page in report.unexplained:
         say.say(f"not explained: {page}", "  ", "    ")
-    doubts = [problem for problem in machine.problems if problem.grade != "note"]
-    notes = len(machine.problems) - len(doubts)
     if doubts:
-        say.heading(f"{len(doubts)} doubts")
+        say.heading(say.count(len(doubts), "doubt"))
         for problem in doubts[:MOST_SHOWN]:
-            say.say(f"{problem.code}  {problem.what}", "", "        ")
-            say.say(problem.where, "  where ", "        ")
-            say.say(problem.do, "  do    ", "        ")
+            say.problem(problem, sys.stdout)
         if len(doubts) > MOST_SHOWN:
             say.say(f"... and {len(doubts) - MOST_SHOWN} more: lastbolt read ... --json")
     if notes:
-        say.say(f"{notes} notes more, in the model file.")
+        say.heading(say.count(len(notes), "note"))
+        for problem in notes[:MOST_NOTES]:
+            say.say(f"{problem.code}  {problem.what} ({problem.where})", "", "        ")
+        if len(notes) > MOST_NOTES:
+            say.say(f"... and {len(notes) - MOST_NOTES} more: lastbolt read ... --json")
+
+
+def _sources(machine: Machine) -> None:
+    for source in machine.sources:
+        size = f"{source.pages} pages" if source.pages else f"{source.rows} rows"
+        if source.media_type == XML_TYPE:
+            modules = sum(section.id.startswith(f"{source.id}/") for section in machine.sections)
+            size = f"{say.count(modules, 'module')}, {size}"
+        title = f", {source.title}" if source.title != source.file else ""
+        say.say(f"{source.file}: {source.role}{title}, {size}", "  ", "    ")

@@ -31,6 +31,10 @@ def json_bytes(path: Path, called: str) -> bytes:
         raise Refusal(Problem("LB-D01", what, str(path), do, "stop")) from None
     if raw is None:
         raise Refusal(_too_large(path, called))
+    if sort := _other_sort(raw):
+        do = f"Read it first: lastbolt read {path.name} --out NAME.json; then give NAME.json here."
+        what = f"This is {sort}, and a {called} file of lastbolt is wanted."
+        raise Refusal(Problem("LB-D03", what, str(path), do if called == "model" else RIGHT_FILE, "stop"))
     if raw.startswith((BOM_UTF16_BE, BOM_UTF16_LE)) or b"\0" in raw[:4]:
         what = f"The {called} file is UTF-16 text; JSON documents are UTF-8."
         raise Refusal(Problem("LB-D02", what, str(path), "Save it again as UTF-8.", "stop"))
@@ -43,6 +47,12 @@ def bounded(path: Path, most: int) -> bytes | None:
     with path.open("rb") as stream:
         raw = stream.read(most + 1)
     return raw if len(raw) <= most else None
+
+
+def _other_sort(raw: bytes) -> str:
+    """What else people have in such a folder, by how it begins."""
+    begins = {b"%PDF-": "a PDF", b"PK\x03\x04": "a spreadsheet or an archive", b"<?xml": "an XML file"}
+    return next((sort for sign, sort in begins.items() if raw.removeprefix(BOM_UTF8).startswith(sign)), "")
 
 
 def _too_large(path: Path, called: str) -> Problem:
@@ -96,10 +106,17 @@ def too_deep(path: Path) -> Problem:
 
 def _not_json(error: Exception, raw: bytes, path: Path) -> Problem:
     at = re.search(r"byte (\d+)", str(error))
+    if "truncated" in str(error):
+        what = "The file breaks off in the middle: it is not all of a document."
+        if not raw.strip():
+            what = "The file is empty."
+        do = "Make it again (lastbolt --help says which command writes it), or get it again."
+        return Problem("LB-D02", what, f"{path}, line {raw.count(NEW_LINE) + 1}", do, "stop")
     line = raw[: int(at.group(1))].count(NEW_LINE) + 1 if at else 1
+    said = str(error).partition("malformed: ")[2].partition(" (byte")[0] or str(error)
     return Problem(
         "LB-D02",
-        f"Not JSON: {error}.",
+        f"This is no JSON document: {said}.",
         f"{path}, line {line}",
         "Mend the file there; a missing comma or quote just before that place is the usual cause.",
         "stop",

@@ -12,7 +12,8 @@ _AGAIN = "Get the file again from where it came; if it stays so, print it to a n
 
 def missing(path: Path) -> Refusal:
     """No such file."""
-    return _stop("LB-F01", "There is no such file.", path, "Check the name and the folder.")
+    do = f"Check the name and the folder; you are in {Path.cwd()}."
+    return _stop("LB-F01", "There is no such file.", path, do)
 
 
 def not_a_file(path: Path) -> Refusal:

@@ -97,6 +97,9 @@ def sha256_of(path: Path) -> str:
         with path.open("rb") as stream:
             while piece := stream.read(_PIECE):
                 digest.update(piece)
+    except FileNotFoundError as error:
+        do = f"Check the name and the folder; you are in {Path.cwd()}."
+        raise Refusal(Problem("LB-F01", "There is no such file.", str(path), do, "stop")) from error
     except OSError as error:
         what = f"The file cannot be read: {error.strerror or error}."
         raise Refusal(Problem("LB-F03", what, str(path), "Check who may read the file.", "stop")) from error

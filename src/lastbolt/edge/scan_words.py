@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 
 import tesserocr
 
+from lastbolt.edge.scan_letters import letters_folder
 from lastbolt.edge.scan_marks import marks_left
 from lastbolt.edge.scan_picture import Grey, stroke_px
 from lastbolt.words.page import Word
@@ -48,7 +49,7 @@ class LetterReader:
     """The letter-reading engine, loaded once: English, models from the installed package, no network."""
 
     def __init__(self) -> None:
-        folder = Path(sys.prefix) / "share" / "tessdata"
+        folder = letters_folder() or Path(sys.prefix)
         self.engine = tesserocr.PyTessBaseAPI(path=str(folder), lang="eng", psm=tesserocr.PSM.AUTO)
 
     def words(self, picture: Grey, dpi: float) -> list[ScanWord]:

@@ -100,8 +100,8 @@ def test_a_fault_of_the_program_is_never_an_answer(
     def broken(*_: object) -> None:
         raise RuntimeError("a bug")
 
-    monkeypatch.setattr("lastbolt.cli.doctor.run", broken)
-    code, out, err = run(capsys, "doctor", "--json")
+    monkeypatch.setattr("lastbolt.cli.selfcheck.run", broken)
+    code, out, err = run(capsys, "selfcheck", "--json")
     assert code == 2
     assert [problem["code"] for problem in json.loads(out)["problems"]] == ["LB-D14"]
     assert "a bug" in err
