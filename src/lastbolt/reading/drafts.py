@@ -5,7 +5,7 @@ import re
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.marks import Mark
 from lastbolt.reading.numbers import LETTERED
-from lastbolt.reading.pieces import Piece
+from lastbolt.reading.piece import Piece
 from lastbolt.reading.titles import only_a_deed, opening_deed
 from lastbolt.words.citation import Citation, PdfPlace, rounded
 
@@ -269,7 +269,7 @@ def _under(number: str, above: str) -> bool:
     if _LETTERED.fullmatch(number) and number != above:
         levels = _LEVELS.findall(above)
         return _LEVELS.findall(number)[: len(levels)] == levels
-    return number != above and re.match(re.escape(above) + r"(?:[.\-]|[A-Za-z]$)", number) is not None
+    return number != above and re.match(re.escape(above) + r"(?:[.\-]|(?<=\d)[A-Za-z]$)", number) is not None
 
 
 class Cite:

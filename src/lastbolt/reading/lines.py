@@ -34,6 +34,9 @@ class Line(NamedTuple):
     """Which region of the page (index), where it stands in one."""
     boxed: int = 0
     """Which drawn box it stands in, 0 for none."""
+    italic: bool = False
+    """Whether its words slope (a signal word or a mark before them aside)."""
+    underlined: bool = False
 
     @property
     def box(self) -> Box:
@@ -214,9 +217,11 @@ def _line(row: Row, column: int, em: float, frames: list[Box], region: str = "",
     size = max(word.size_pt for word in words) if len(words) < 3 else _typical_size(words)
     bold = all(word.bold for word in words)
     boxed = _frame_of((left + right) / 2, (top + bottom) / 2, frames) if frames else 0
+    slopes = words[-1].italic and 2 * sum(word.italic for word in words) >= len(words)
     return Line(
-        "".join(parts), left, top, right, bottom, size, bold, lead, len(words), column, region, place, boxed
-    )
+        "".join(parts), left, top, right, bottom, size, bold, lead, len(words), column, region, place, boxed,
+        slopes,
+    )  # fmt: skip
 
 
 def _region_lines(item: Item, places: list[Region], column: int, width_pt: float) -> list[Line]:

@@ -14,7 +14,8 @@ from lastbolt.reading.manual import BookRead
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.procedure_drafts import ProcedureDraft, StepDraft
 from lastbolt.reading.procedures import torque_values
-from lastbolt.reading.references import Directory, look_up, made_reference, role_in_step
+from lastbolt.reading.reference_roles import made_reference, role_in_step
+from lastbolt.reading.references import Directory, look_up
 from lastbolt.reading.standing_orders import standing_orders
 from lastbolt.reading.steps import RawReference
 from lastbolt.reading.swallowed import places
@@ -112,18 +113,9 @@ class _Linker:
             elif section.children:
                 holds = "sections"
             cited = self.book.cite.of(section.heading)
-            found.append(
-                Section(
-                    section_id(self.source, section),
-                    section.number,
-                    section.title,
-                    section.level,
-                    parent,
-                    holds,
-                    cited,
-                    texts.get(section.anchor, ""),
-                )
-            )
+            identity, text = section_id(self.source, section), texts.get(section.anchor, "")
+            number, title, level = section.number, section.title, section.level
+            found.append(Section(identity, number, title, level, parent, holds, cited, text))
         return found
 
     def look_up_texts(self) -> None:

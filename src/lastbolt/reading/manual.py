@@ -7,6 +7,7 @@ import msgspec
 from msgspec import Struct
 
 from lastbolt.reading.bolt_table import caption_of, read_bolt_table
+from lastbolt.reading.caution_habit import cautions_come_first
 from lastbolt.reading.contents import contents_pages
 from lastbolt.reading.drafts import Book, Cite, SectionDraft
 from lastbolt.reading.figures import FoundFigure, figures_on
@@ -17,7 +18,8 @@ from lastbolt.reading.limit_table import Limits, read_limit_tables
 from lastbolt.reading.lines import Line, Region, lines_of
 from lastbolt.reading.parts import PartsSettings, is_parts_table
 from lastbolt.reading.parts_list import PartsReader
-from lastbolt.reading.pieces import STEPS, pieces_of
+from lastbolt.reading.piece import STEPS
+from lastbolt.reading.pieces import pieces_of
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.procedure_drafts import ProcedureDraft
 from lastbolt.reading.procedures import ProcedureReader
@@ -27,6 +29,7 @@ from lastbolt.reading.seen import pages_seen
 from lastbolt.reading.step_table import as_lines, is_step_table
 from lastbolt.reading.tables import Table
 from lastbolt.reading.torque_table import read_torque_table
+from lastbolt.reading.underlines import underlined
 from lastbolt.words.citation import Box
 from lastbolt.words.machine import Figure, PageSeen, PartsRow, SourceRole, TableRow, TorqueRow
 from lastbolt.words.measured import Limit
@@ -98,7 +101,7 @@ class BookReader:
         regions += [Region("figure", box) for box in seen.unclaimed if not _mostly_text(page, box)]
         steps = dict(enumerate(tables_of_steps, start=len(regions)))
         regions += [Region(STEPS, table.box) for table in steps.values()]
-        lines = lines_of(page, regions)
+        lines = underlined(lines_of(page, regions), page.drawn)
         if steps:
             lines = as_lines(lines, steps, self.language)
         pictured = (
@@ -121,7 +124,8 @@ class BookReader:
         book = Book(self.language)
         for piece in pieces_of(iter(body), schema, self.language, contents_pages(body, self.language)):
             book.add(piece)
-        reader = ProcedureReader(self.language, schema, cite, reporter)
+        first = cautions_come_first(book.sections)
+        reader = ProcedureReader(self.language, schema, cite, reporter, cautions_first=first)
         parts, part_figures, torques, problems = self._tables(running)
         sections = [s for s in book.sections if not _only_parts(s, self._kept)]
         procedures = tuple(draft for s in sections if (draft := reader.read(s)) is not None)

@@ -14,6 +14,8 @@ _MARKS: tuple[tuple[str, "re.Pattern[str]"], ...] = (
     ("Alpha", re.compile(r"([A-Z])[.)][\s\t]+")),
     ("bullet", re.compile(r"([•·▪‣►▶▸→➔⇒–—■●○◦*◆□✓☐-])[\s\t]+")),
 )
+_RUNS = 3
+"""So many runs of numbers are kept in mind."""
 
 
 class Mark(NamedTuple):
@@ -41,8 +43,11 @@ def mark_of(text: str, language: Lexicon) -> tuple[Mark, str] | None:
 class Marks:
     """Which marks have been seen in this section, and where: to tell a mark from a wrapped line."""
 
-    def __init__(self) -> None:
+    def __init__(self, runs: tuple[int, ...] = ()) -> None:
         self.last: dict[str, tuple[int, float]] = {}
+        self.runs = runs
+        """The last numbers of the runs of steps above: where paragraphs are counted through a chapter, the
+        next section goes on from one of them."""
         self.bullets: float | None = None
         self.hang = False
         """Whether the lines of a step have been seen to hang to the right of its mark."""
@@ -54,7 +59,8 @@ class Marks:
         value = int(mark.value) if mark.value.isdigit() else ord(mark.value.lower()) - 96
         known = self.last.get(mark.kind)
         if known is None:
-            good = value == 1 or (not open_text and value <= 3)
+            on = mark.kind == "num" and value - 1 in self.runs
+            good = value == 1 or (not open_text and (value <= 3 or on))
         else:
             aligned = abs(left - known[1]) < 0.012
             good = value in (1, known[0] + 1) or (aligned and not open_text) or (aligned and value > known[0])
@@ -64,4 +70,7 @@ class Marks:
             good = rest[:1] in "(“\"'"
         if good:
             self.last[mark.kind] = (value, left)
+            if mark.kind == "num":
+                others = (end for end in self.runs if end not in (value, value - 1))
+                self.runs = (value, *others)[:_RUNS]
         return good

@@ -2,84 +2,19 @@
 
 import re
 from collections.abc import Iterator, Sequence
-from typing import Literal, NamedTuple
 
-from lastbolt.reading.lexicon import WORD, Lexicon
+from lastbolt.reading.blocks import block_label
+from lastbolt.reading.flow import ended, goes_on, is_open, near, wants_number
+from lastbolt.reading.legends import legend_goes_on, opens_legend
+from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
 from lastbolt.reading.marks import Mark, Marks, mark_of
-from lastbolt.reading.schema import NUMBERED, Schema, could_head, number_alone, stands_out, style_of
-
-STEPS = "steps"
-"""The region of lines that are rows of a table of steps."""
-
-PieceKind = Literal["heading", "step", "caution", "label", "text", "table", "figure", "contents"]
+from lastbolt.reading.piece import STEPS, At, Piece
+from lastbolt.reading.schema import NUMBERED, Schema, Style, could_head, number_alone, stands_out, style_of
 
 _ICON = re.compile(r"[!⚠△▲◬☢⚡\s\t]*")
-_SHORT = 0.12
-"""A line with a full stop that ends this much before the longest one above ends its paragraph."""
-INDENT = 0.012
-"""What begins this much further right is indented."""
-_CLOSED = (".", ":", "!", "?", ";")
-
-
-class At(NamedTuple):
-    """A line and its page."""
-
-    pdf_page: int
-    line: Line
-
-
-class Piece:
-    """A heading, a step, a paragraph ...: its words and the lines they stand on."""
-
-    __slots__ = ("boxed", "kind", "left", "lines", "mark", "name", "number", "rank", "said", "text")
-
-    def __init__(self, kind: PieceKind, at: At, text: str) -> None:
-        self.kind: PieceKind = kind
-        self.lines = [at]
-        self.text = text
-        self.mark: Mark | None = None
-        self.number = ""
-        self.name = ""
-        """Of a caution its signal word's list, of a label its list."""
-        self.said = ""
-        """A row of a table of steps as one sentence, with what its other columns say; else empty."""
-        self.rank = 0
-        self.left = at.line.left
-        self.boxed = at.line.boxed
-
-    @property
-    def last(self) -> Line:
-        """Its last line."""
-        return self.lines[-1].line
-
-    @property
-    def hangs(self) -> bool:
-        """Whether its second line begins right of its mark."""
-        if len(self.lines) < 2 or self.mark is None:
-            return False
-        (page, first), (second_page, second) = self.lines[:2]
-        same = page == second_page and first.column == second.column
-        return same and second.left > first.left + INDENT
-
-    def add(self, at: At) -> None:
-        """Take in one more line."""
-        self.text = joined(self.text, at.line.text)
-        self.lines.append(at)
-
-
-def joined(text: str, more: str) -> str:
-    """Two lines as running text; a word broken at the end of the first is made whole."""
-    more = more.replace("\t", " ")
-    if not text:
-        return more
-    if text.endswith("\u00ad"):
-        return text[:-1] + more
-    if text.endswith("-") and more[:1].islower() and len(text) > 2 and text[-2].islower():
-        return text[:-1] + more
-    if text.endswith(("-", "/")) and more[:1].isalnum() and text[-2:-1].isalnum():
-        return text + more
-    return f"{text} {more}"
+_DASHED = re.compile(r"[.:]?\s?[-–—]{1,2}\s|\.\s?[-–—]")
+"""Behind a signal word: "Note.- The two long bolts"."""
 
 
 def pieces_of(
@@ -124,7 +59,7 @@ class _Maker:
                 yield self.current
             self.current = piece
             if piece.kind == "heading":
-                self.marks = Marks()
+                self.marks = Marks(self.marks.runs)
 
     def _contents(self, at: At) -> Piece | None:
         if self.current is not None and self.current.kind == "contents":
@@ -162,6 +97,10 @@ class _Maker:
             and self._titles(current, at)
         ):
             return None
+        if current is not None and (current.kind == "figure" or self._is_caption(current)):
+            legend = self._legend(current, at)
+            if legend is not None:
+                return None if legend is current else legend
         opened = (
             self._signal(at)
             or self._numbered_alone(at)
@@ -171,9 +110,24 @@ class _Maker:
         )
         if opened is not None:
             return opened
-        if current is not None and self._goes_on(current, at):
+        if current is not None and goes_on(current, at, self.language, hang=self.marks.hang):
             return None
         return Piece("text", at, line.text.replace("\t", " "))
+
+    def _legend(self, current: Piece, at: At) -> Piece | None:
+        """A legend that runs on below a drawing, or the one above where the line is more of it."""
+        line, last = at.line, current.last
+        if current.lines[-1].pdf_page != at.pdf_page or line.top - last.bottom > 4 * (line.bottom - line.top):
+            return None
+        if last.region or current.kind == "text":
+            return Piece("figure", at, line.text) if opens_legend(line.text, self.language) else None
+        close = line.top - last.bottom < 0.75 * (last.bottom - last.top) and line.size_pt == last.size_pt
+        return current if close and legend_goes_on(current.text, line.text, self.language) else None
+
+    def _is_caption(self, piece: Piece) -> bool:
+        word, _, rest = piece.text.partition(" ")
+        named = self.language.among(word.lower().rstrip("."), "pointing", "figure")
+        return piece.kind == "text" and named and rest[:1].isdigit()
 
     def _signal(self, at: At) -> Piece | None:
         """A caution: the signal word stands first, in capitals or bold, or before a colon."""
@@ -194,6 +148,7 @@ class _Maker:
             word.group().isupper()
             or line.lead >= offset + word.end()
             or rest[:1] in (":", "!")
+            or _DASHED.match(rest) is not None
             or not rest.strip()
         )
         if not loud or (rest[:1].isalnum() or rest[:2].strip() in ("of", "the")):
@@ -225,8 +180,9 @@ class _Maker:
         numbered = match is not None and self._is_number(match, line, style, outstanding)
         if not numbered and not outstanding:
             return None
-        only_capitals = not line.bold and style.half_points < self.schema.body.half_points * 1.09 + 0.5
-        if only_capitals and not numbered and current is not None and self._is_open(current, at):
+        plain = not (line.bold or line.underlined)
+        only_capitals = plain and style.half_points < self.schema.body.half_points * 1.09 + 0.5
+        if only_capitals and not numbered and current is not None and is_open(current, at, self.language):
             return None
         if not could_head(line, self.language) or (match is None and line.text[:1].islower()):
             return None
@@ -253,7 +209,7 @@ class _Maker:
     def _numbered_alone(self, at: At) -> Piece | None:
         """A heading's number on a line of its own ("TASK 32-10-01"); its title stands on the next."""
         alone = number_alone(at.line.text, self.language)
-        if alone is None or (self.current is not None and self._is_open(self.current, at)):
+        if alone is None or (self.current is not None and is_open(self.current, at, self.language)):
             return None
         piece = Piece("heading", at, "")
         piece.name, piece.number = alone
@@ -268,9 +224,7 @@ class _Maker:
         )
         return close and could_head(line, self.language) and mark_of(line.text, self.language) is None
 
-    def _is_number(
-        self, match: "re.Match[str]", line: Line, style: tuple[int, bool, bool], outstanding: bool
-    ) -> bool:
+    def _is_number(self, match: "re.Match[str]", line: Line, style: Style, outstanding: bool) -> bool:
         """Whether what stands before the words is a section number (and not a step mark or a size)."""
         number, title = match["number"], match["title"]
         word = (match["word"] or "").lower()
@@ -318,79 +272,12 @@ class _Maker:
         current = self.current
         open_text = (
             current is not None
-            and current.kind in ("step", "text")
-            and not current.text.rstrip().endswith(_CLOSED)
-            and self._near(current, at)
+            and (current.kind in ("step", "text") or wants_number(current.text, self.language))
+            and not ended(current.text, self.language)
+            and near(current, at)
         )
         if not self.marks.accepts(mark, at.line.left, rest, open_text=open_text):
             return None
         piece = Piece("step", at, rest.replace("\t", " ").strip())
         piece.mark = mark
         return piece
-
-    def _is_open(self, current: Piece, at: At) -> bool:
-        """Whether the piece above has not come to its end and stands right above."""
-        near = self._near(current, at) and at.line.top - current.last.bottom < 0.02
-        return (
-            current.kind in ("text", "step", "caution")
-            and near
-            and not current.text.rstrip().endswith(_CLOSED)
-        )
-
-    def _near(self, current: Piece, at: At) -> bool:
-        last = current.last
-        return current.lines[-1].pdf_page == at.pdf_page and last.column == at.line.column
-
-    def _goes_on(self, current: Piece, at: At) -> bool:
-        """Whether a line without mark or style of its own belongs to the piece above."""
-        line, last = at.line, current.last
-        if current.kind in ("table", "figure", "contents", "heading") or last.region == STEPS:
-            return False
-        if current.kind == "caution" and len(current.lines) == 1 and not current.text:
-            return True
-        same_place = current.lines[-1].pdf_page == at.pdf_page and last.column == line.column
-        if line.boxed != last.boxed:
-            header = current.kind == "caution" and len(current.lines) == 1 and line.boxed != 0
-            return header and not current.text
-        same_page = current.lines[-1].pdf_page == at.pdf_page
-        if current.kind in ("caution", "label") and line.boxed and same_page:
-            return True
-        if not same_place:
-            return not current.text.rstrip().endswith(_CLOSED) and line.text[:1].islower()
-        height = max(last.bottom - last.top, 1e-6)
-        gap = line.top - last.bottom
-        if gap > 0.75 * height or gap < -height:
-            return False
-        if abs(line.size_pt - last.size_pt) > 1.2 and current.kind != "caution":
-            return False
-        ended = current.text.rstrip().endswith(_CLOSED)
-        if ended and current.kind == "label" and current.name not in ("before", "after", "references"):
-            return not (current.text and line.text[:1].isupper() and line.left < current.left + INDENT)
-        if ended and current.kind == "step" and self.marks.hang and line.left < current.left + INDENT:
-            return False
-        if ended and current.kind == "text" and line.text[:1].isupper() and len(current.lines) > 1:
-            right = max(one.line.right for one in current.lines)
-            if last.right < right - _SHORT and not line.boxed:
-                return False
-        return not (ended and line.left < current.left - 0.012 and current.kind != "text")
-
-
-def block_label(text: str, lead: int, language: Lexicon) -> tuple[str, int] | None:
-    """Which labelled block a line opens, and where its label ends."""
-    head = text[:60]
-    if lead == 0 and len(text) > 48 and ":" not in head and "\t" not in head and " –" not in head:
-        return None
-    word = WORD.search(head)
-    if word is None or not language.opens(word.group().lower(), "blocks"):
-        return None
-    scan = language.scan(head)
-    for hit in scan.of("blocks"):
-        if hit.first != 0:
-            return None
-        behind = text[hit.end : hit.end + 2]
-        only = not text[hit.end :].strip(" \t:")
-        bold = lead > 0 and abs(lead - hit.end) <= 1
-        if behind[:1] in (":", "\t") or only or bold or behind[:2] in (" :", " –"):
-            return hit.key, hit.end
-        return None
-    return None

@@ -343,18 +343,24 @@ def _with_steps(found: list[Pointer], text: str, by: Patterns) -> list[Pointer]:
 def _within(chapter: Pointer, section: Pointer, text: str, by: Patterns) -> Pointer | None:
     """ "Chapter 4, section 3", "section 3 of chapter 4": one place."""
     both, gap = (chapter, section), text[chapter.end : section.start]
-    if any(p.form != "section" or len(p.targets) != 1 for p in both) or not by.beside.fullmatch(gap):
+    if any(p.form != "section" for p in both) or not by.beside.fullmatch(gap):
         return None
     if _same_word(text, chapter.start, section.start):
         return None
     if by.within.search(gap):
         chapter, section = section, chapter
-    (above,), (number,) = chapter.targets, section.targets
-    if not above.isalnum():
+    above = chapter.targets[0]
+    if len(chapter.targets) != 1 or not above.isalnum():
         return None
-    if not re.match(rf"{above}[.\-]", number):
-        number = f"{above}.{number}"
-    return both[0]._replace(end=both[1].end, targets=(number,), weak=False)
+    inside = (end for number in section.targets for end in number.split(".."))
+    if len(section.targets) > 1 and any(re.match(rf"{above}[.\-]", end) for end in inside):
+        return None  # "chapter 4, sections 4.2 and 4.3" need no chapter
+    numbers = tuple(
+        "..".join(end if re.match(rf"{above}[.\-]", end) else f"{above}.{end}" for end in number.split(".."))
+        for number in section.targets
+    )
+    one = both[0]._replace(end=both[1].end, targets=numbers, weak=False)
+    return one._replace(any_of=section.any_of, span=section.span)
 
 
 def lone_numbers(scan: Scan, language: Lexicon) -> list[Pointer]:

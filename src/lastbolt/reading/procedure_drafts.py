@@ -1,7 +1,7 @@
 """A procedure and its steps as they are gathered from a section, with raw references."""
 
 from lastbolt.reading.drafts import Item, SectionDraft
-from lastbolt.reading.pieces import Piece
+from lastbolt.reading.piece import Piece
 from lastbolt.reading.steps import RawReference, StepFacts
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import EVERY, Applies, Caution, Deed, Step

@@ -11,7 +11,7 @@ from lastbolt.reading.drafts import Cite, Item, SectionDraft
 from lastbolt.reading.entries import read_entry
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.marks import mark_of
-from lastbolt.reading.pieces import INDENT, STEPS, Piece
+from lastbolt.reading.piece import INDENT, STEPS, Piece
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.procedure_drafts import ProcedureDraft, StepDraft
 from lastbolt.reading.schema import Schema
@@ -33,11 +33,21 @@ _PARTS = re.compile(r"\s*;\s*")
 class ProcedureReader:
     """Reads one section after another with the book's schema."""
 
-    def __init__(self, language: Lexicon, schema: Schema, cite: Cite, reporter: Reporter) -> None:
+    def __init__(
+        self,
+        language: Lexicon,
+        schema: Schema,
+        cite: Cite,
+        reporter: Reporter,
+        *,
+        cautions_first: bool = False,
+    ) -> None:
         self.language = language
         self.schema = schema
         self.cite = cite
         self.reporter = reporter
+        self.cautions_first = cautions_first
+        """Whether a caution between two steps is the second's, however it is indented."""
         self.texts: list[ProcedureDraft] = []
         """Sections that tell nothing to do but may point somewhere."""
         self.waiting: dict[str, ProcedureDraft] = {}
@@ -140,7 +150,7 @@ class ProcedureReader:
             return
         last = draft.steps[-1] if draft.steps else None
         inset = 0.03 if item.pieces[0].boxed or item.pieces[0].last.boxed else 0.012
-        if last is not None and item.left > last.items[0].left + inset:
+        if last is not None and not self.cautions_first and item.left > last.items[0].left + inset:
             last.cautions.append(caution)
             last.further += raw
             return

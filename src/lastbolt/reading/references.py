@@ -2,14 +2,14 @@
 
 import re
 
+from lastbolt.reading.counted import Paragraphs
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.numbers import clause_of, joints_of, last_digits
 from lastbolt.reading.pointers import Pointer
 from lastbolt.reading.steps import RawReference, is_work
 from lastbolt.reading.targets import Found, Target, bare_number, page_key
 from lastbolt.reading.titles import title_key
-from lastbolt.words.citation import Citation
-from lastbolt.words.machine import Reference, ReferenceRole, ReferenceStatus
+from lastbolt.words.machine import ReferenceStatus
 
 _OPPOSITE: dict[str, str] = {
     "remove": "install",
@@ -23,6 +23,8 @@ _OPPOSITE: dict[str, str] = {
 }
 _LETTER = re.compile(r"(?<![\d.\-])[^\W\d_]{3,}|[§¶]|[^\W\d_]\.")
 _ENOUGH = 0.74
+_STEM = 5
+"""So many letters tell the word of a deed: "removal" and "removing"."""
 _LONGEST_RUN = 40
 
 
@@ -40,6 +42,7 @@ class Directory:
         self._by_key: dict[tuple[str, ...], list[Target]] = {}
         self._children: dict[str, list[Target]] = {}
         self._by_word: dict[str, list[Target]] = {}
+        self.paragraphs = Paragraphs(targets, language)
         for target in targets:
             if target.number:
                 self._by_number.setdefault(bare_number(target.number), []).append(target)
@@ -92,6 +95,7 @@ class Directory:
         """The procedure of that name, word order and endings aside; a near match only with doubt."""
         key = title_key(title, self.language)
         exact = self._own_first(self._by_key.get(key, []), source)
+        exact = [t for t in exact if t.title.lower() == title.strip().lower()] or exact
         if len(exact) == 1:
             return self._among(exact, raw)
         if len(exact) > 1:
@@ -143,7 +147,7 @@ class Directory:
         beside = [t for t in near if t.parent == own.parent] or near
         if not beside:
             beside = [t for t in self._children.get(own.parent or "", []) if t.procedure and t.deed in family]
-        beside = self._so_called(beside, raw.words) or beside
+        beside = self._so_called(beside, raw.words) or self._of_a_kind(beside, own)
         if len(beside) == 1:
             return Found((_goal(beside[0]),), "resolved")
         if beside:
@@ -152,8 +156,18 @@ class Directory:
 
     def _so_called(self, targets: list[Target], words: str) -> list[Target]:
         """Those that bear the very word of the sentence: "the reverse of removal", not of disassembly."""
-        nouns = [n for n in self.language.words("deed_titles") if n in words.lower()]
-        return [t for t in targets if any(noun in t.title.lower() for noun in nouns)]
+        low = words.lower()
+        stems = {low[hit.start : hit.start + _STEM] for hit in self.language.scan(words).of("deeds")}
+        return [t for t in targets if any(word.startswith(tuple(stems)) for word in t.title.lower().split())]
+
+    def _of_a_kind(self, targets: list[Target], own: Target) -> list[Target]:
+        """Those that take apart, where the own section puts together; else those that take off."""
+        together = self._has_stem(own, "together")
+        return [t for t in targets if self._has_stem(t, "apart") == together] or targets
+
+    def _has_stem(self, target: Target, key: str) -> bool:
+        title = target.title.lower()
+        return any(stem in title for stem in self.language.words("deed_titles", key))
 
     def holds_work(self, to: str) -> bool:
         """Whether it is a procedure, a section with procedures in it, or one whose title says work."""
@@ -245,7 +259,7 @@ class Directory:
         if len(best) > 1:  # to take a part off is not to take it apart
             stems = self.language.words("deed_titles", "apart")
             meant = any(stem in raw.words.lower() for stem in stems)
-            best = [t for t in best if any(stem in t.title.lower() for stem in stems) == meant] or best
+            best = [t for t in best if self._has_stem(t, "apart") == meant] or best
         return best[0] if len(best) == 1 and most > 0 else None
 
     def _scored(self, key: tuple[str, ...]) -> list[tuple[float, Target]]:
@@ -288,6 +302,10 @@ def look_up(raw: RawReference, own: Target, directory: Directory) -> Found | Non
 
 
 def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Directory) -> Found | None:
+    known = any(directory.knows_number(end) for number in pointer.targets for end in number.split(".."))
+    counted = directory.paragraphs.look_up(pointer, raw, own, known=known)
+    if counted is not None:
+        return counted
     targets = _each_of(pointer, directory)
     if pointer.weak:
         marked = bare_number(pointer.from_step) in own.marks if pointer.from_step else False
@@ -342,44 +360,3 @@ def _keyed_run(dash: "re.Match[str]", directory: Directory) -> bool:
 def _keyed(pointer: Pointer, raw: RawReference) -> bool:
     """Whether a word such as "section" or "see" stands in the pointing phrase itself."""
     return _LETTER.search(raw.words[pointer.start : pointer.end]) is not None
-
-
-def made_reference(
-    identity: str,
-    raw: RawReference,
-    found: Found,
-    own: Target,
-    role: ReferenceRole,
-    cited: tuple[Citation, ...],
-) -> Reference:
-    """The reference as the model keeps it."""
-    pointer = raw.pointer
-    status, to = found.status, found.to
-    own_id = own.procedure or own.id
-    if pointer.form not in ("steps", "reverse") and own_id in to and pointer.from_step is None:
-        rest = tuple(t for t in to if t != own_id)
-        status, to = ("self", to) if not rest else (status, rest)
-    steps = (pointer.from_step, pointer.to_step)
-    if pointer.weak and pointer.form == "section" and own_id not in to:
-        steps = None, None  # the numbers of operations, which turned out to be sections
-    condition = pointer.exceptions if pointer.form == "reverse" else raw.condition
-    return Reference(
-        identity, raw.words, role, status, to, found.any_of and len(to) > 1,
-        *steps, condition, raw.applies, cited,
-    )  # fmt: skip
-
-
-def role_in_step(raw: RawReference, found: Found, directory: Directory) -> ReferenceRole:
-    """What a pointer in a step asks: "remove it (see 4.2)" needs 4.2 done; "tighten (see 8.1)" informs."""
-    if raw.pointer.form == "reverse":
-        return "reverse of"
-    if raw.pointer.form in ("steps", "table", "figure", "own", "elsewhere"):
-        return "see"
-    if raw.pointer.form == "demand":
-        return "before"
-    if raw.pointer.cue == "later":
-        return "after"
-    information = found.to and not any(directory.holds_work(to) for to in found.to)
-    if information:
-        return "see"
-    return "before" if is_work(raw.deeds) or raw.pointer.cue == "perform" else "see"

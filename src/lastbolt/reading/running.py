@@ -130,7 +130,8 @@ def _pieces(line: Line, depth: int) -> set[str]:
     whole = _shape(line.text)
     if depth > 0:
         return {whole} if _lettered(whole) else set()
-    return {whole, *(_shape(part) for part in line.text.split("\t") if _lettered(part))}
+    named = (part for part in line.text.split("\t") if sum(map(str.isalpha, part)) > 1)  # "(b)" is a mark
+    return {whole, *(_shape(part) for part in named)}
 
 
 def _repeats(line: Line, shared: dict[str, set[int]], depth: int) -> bool:

@@ -11,7 +11,9 @@ from lastbolt.reading.lines import Line
 NUMBERED = re.compile(
     r"(?:(?P<word>[A-Za-z]+\.?)\s+)?(?P<number>\d{1,2}[A-Z]\d{1,2}|\d{1,3}(?:[.\-–]\d{1,3}){0,4}[A-Za-z]?|[A-Z](?:[.\-–]\d{1,3}){1,4}|[IVX]{1,5}|[A-Z])(?P<end>[.):]?)(?:[\s\t]+[–—-]?\s?|\s?[–—:]\s?)(?P<title>\S.*)"
 )
-_ALONE = re.compile(r"(?P<word>[A-Za-z]+\.?)\s+(?P<number>\d{1,3}(?:[.\-–]\d{1,3}){0,4}[A-Za-z]?)[.:]?")
+_ALONE = re.compile(
+    r"(?P<word>[A-Za-z]+\.?)\s+(?P<number>\d{1,3}(?:[.\-–]\d{1,3}){0,4}[A-Za-z]?|[IVX]{1,5}|[A-Z])[.:]?"
+)
 _MULTI = re.compile(r"\d{1,3}[.\-–]\d")
 
 
@@ -21,18 +23,21 @@ def number_alone(text: str, language: Lexicon) -> tuple[str, str] | None:
     if match is None:
         return None
     word = match["word"].lower()
-    chapter = language.among(word, "titles", "chapter")
-    if chapter or (language.among(word, "pointing", "section") and _MULTI.match(match["number"])):
+    chapter = language.among(word, "titles", "chapter") or language.among(word, "pointing", "appendix")
+    several = word.endswith(tuple(language.data["endings"]["plural"])) and not chapter
+    named = language.among(word, "pointing", "section") and not several  # "Paragraphs 41-45" is a run
+    if chapter or (named and _MULTI.match(match["number"])):
         return word, match["number"].replace("–", "-")
     return None
 
 
 class Style(NamedTuple):
-    """What the eye sees of a line: its size (in half points), whether bold, whether in capitals."""
+    """What the eye sees of a line: its size (in half points), whether bold, in capitals, underlined."""
 
     half_points: int
     bold: bool
     capitals: bool
+    underlined: bool = False
 
 
 class Schema(NamedTuple):
@@ -55,7 +60,7 @@ def style_of(line: Line) -> Style:
     if 9 * lower < len(text):
         upper = sum(map(str.isupper, text))
         capitals = upper > 2 and upper >= 9 * lower
-    return Style(round(line.size_pt * 2), line.bold, capitals)
+    return Style(round(line.size_pt * 2), line.bold, capitals, line.underlined)
 
 
 def learn_schema(lines: Iterable[Line], language: Lexicon) -> Schema:
@@ -82,7 +87,7 @@ def learn_schema(lines: Iterable[Line], language: Lexicon) -> Schema:
             numbered[style] += 1
             if _MULTI.match(match["number"]):
                 joints["-" if "-" in match["number"] or "–" in match["number"] else "."] += 1
-    ordered = sorted(candidates, key=lambda s: (-s.half_points, not s.bold, not s.capitals))
+    ordered = sorted(candidates, key=lambda s: (-s.half_points, not s.bold, not s.capitals, not s.underlined))
     ranks: dict[Style, int] = {}
     for style in ordered:
         ranks[style] = len(ranks)
@@ -101,7 +106,8 @@ def stands_out(style: Style, body: Style) -> bool:
         return True
     if style.half_points < body.half_points * 0.9:
         return False
-    return (style.bold and not body.bold) or (style.capitals and not body.capitals)
+    more = zip(style[1:], body[1:], strict=True)
+    return any(one and not plain for one, plain in more)
 
 
 def could_head(line: Line, language: Lexicon) -> bool:

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
-from lastbolt.reading.pieces import STEPS
+from lastbolt.reading.piece import STEPS
 from lastbolt.reading.tables import Row, Table
 from lastbolt.reading.torques import torques_in
 from lastbolt.reading.units import torque_unit

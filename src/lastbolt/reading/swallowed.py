@@ -7,7 +7,7 @@ from lastbolt.reading.drafts import Book, SectionDraft
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.marks import mark_of
 from lastbolt.reading.mentions import facts_in
-from lastbolt.reading.pieces import Piece
+from lastbolt.reading.piece import Piece
 from lastbolt.reading.steps import is_work
 
 READ_BLOCKS = ("before", "after", "references")

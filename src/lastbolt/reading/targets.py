@@ -29,6 +29,8 @@ class Target(NamedTuple):
     printed: frozenset[str]
     marks: frozenset[str] = frozenset()
     """The marks of its steps that look like numbers of sections ("4-1")."""
+    counted: tuple[int, ...] = ()
+    """The marks of its steps that are plain numbers."""
 
 
 class Found(NamedTuple):
@@ -39,6 +41,8 @@ class Found(NamedTuple):
     any_of: bool = False
     missing: tuple[str, ...] = ()
     """Of several numbers those that lead nowhere."""
+    steps: tuple[str, str] = ("", "")
+    """The first and the last step that are meant, where the numbers tell them."""
 
 
 def page_key(page: str) -> str:
@@ -99,6 +103,7 @@ def targets_of(book: BookRead) -> list[Target]:
                 printed[0] if printed else "",
                 frozenset(printed),
                 frozenset(bare_number(s.path) for s in (draft.steps if draft else ()) if "." in s.path),
+                tuple(int(s.path) for s in (draft.steps if draft else ()) if s.path.isdigit()),
             )
         )
     return found

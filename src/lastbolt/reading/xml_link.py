@@ -16,7 +16,8 @@ from lastbolt.reading.link import RowFinder
 from lastbolt.reading.pointers import Pointer
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.procedures import torque_values
-from lastbolt.reading.references import Directory, look_up, made_reference, role_in_step
+from lastbolt.reading.reference_roles import made_reference, role_in_step
+from lastbolt.reading.references import Directory, look_up
 from lastbolt.reading.sentences import sentences
 from lastbolt.reading.steps import RawReference, SentenceFacts, read_sentence, read_step
 from lastbolt.reading.targets import Found, Target

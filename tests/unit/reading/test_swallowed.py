@@ -5,7 +5,7 @@ import pytest
 from lastbolt.reading.drafts import Book
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.lines import Line
-from lastbolt.reading.pieces import At, Piece
+from lastbolt.reading.piece import At, Piece
 from lastbolt.reading.swallowed import instructions_missed
 
 

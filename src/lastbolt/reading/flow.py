@@ -1,0 +1,72 @@
+"""Whether a line goes on with the piece above it, or begins something new."""
+
+from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.piece import INDENT, STEPS, At, Piece
+
+_SHORT = 0.12
+"""A line with a full stop that ends this much before the longest one above ends its paragraph."""
+_CLOSED = (".", ":", "!", "?", ";")
+
+
+def ended(text: str, language: Lexicon) -> bool:
+    """Whether a text has come to the end of a sentence; "see para." has not."""
+    return text.rstrip().endswith(_CLOSED) and not wants_number(text, language)
+
+
+def wants_number(text: str, language: Lexicon) -> bool:
+    """Whether a text's last word is a short form that a number follows: "see para."."""
+    word = text.rsplit(None, 1)[-1].lower().lstrip("(") if text.strip() else ""
+    return word.endswith(".") and word[:-1] in language.abbreviations
+
+
+def near(current: Piece, at: At) -> bool:
+    """Whether a line stands on the page and in the column where the piece above ends."""
+    return current.lines[-1].pdf_page == at.pdf_page and current.last.column == at.line.column
+
+
+def is_open(current: Piece, at: At, language: Lexicon) -> bool:
+    """Whether the piece above has not come to its end and stands right above."""
+    close = near(current, at) and at.line.top - current.last.bottom < 0.02
+    return current.kind in ("text", "step", "caution") and close and not ended(current.text, language)
+
+
+def goes_on(current: Piece, at: At, language: Lexicon, *, hang: bool) -> bool:
+    """Whether a line without mark or style of its own belongs to the piece above.
+
+    Args:
+        current: the piece above
+        at: the line
+        language: the words of the language
+        hang: whether the lines of a step hang to the right of its mark here
+    """
+    line, last = at.line, current.last
+    if current.kind in ("table", "figure", "contents", "heading") or last.region == STEPS:
+        return False
+    if current.kind == "caution" and len(current.lines) == 1 and not current.text:
+        return True
+    closed = ended(current.text, language)
+    if line.boxed != last.boxed:
+        header = current.kind == "caution" and len(current.lines) == 1 and line.boxed != 0
+        return header and not current.text
+    same_page = current.lines[-1].pdf_page == at.pdf_page
+    if current.kind in ("caution", "label") and line.boxed and same_page:
+        return True
+    if not near(current, at):
+        return not closed and line.text[:1].islower()
+    height = max(last.bottom - last.top, 1e-6)
+    gap = line.top - last.bottom
+    if gap > 0.75 * height or gap < -height:
+        return False
+    if abs(line.size_pt - last.size_pt) > 1.2 and current.kind != "caution":
+        return False
+    if closed and current.kind == "caution" and last.italic and not line.italic:
+        return False
+    if closed and current.kind == "label" and current.name not in ("before", "after", "references"):
+        return not (current.text and line.text[:1].isupper() and line.left < current.left + INDENT)
+    if closed and current.kind == "step" and hang and line.left < current.left + INDENT:
+        return False
+    if closed and current.kind == "text" and line.text[:1].isupper() and len(current.lines) > 1:
+        right = max(one.line.right for one in current.lines)
+        if last.right < right - _SHORT and not line.boxed:
+            return False
+    return not (closed and line.left < current.left - INDENT and current.kind != "text")
