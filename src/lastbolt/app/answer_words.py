@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable
 
 from lastbolt.app.counts_shown import MAY, NOTHING, only_fits
+from lastbolt.app.place_runs import with_runs
 from lastbolt.words.answer import Answer, CountTable, Suspicion, TakenAs
 
 TIES = re.compile(r"^taken as (?:wholly )?this joint's because (?P<who>.+) ties it$")
@@ -17,7 +18,7 @@ def in_short(items: Iterable[Suspicion]) -> tuple[str, ...]:
         about = item.words.partition(":")[0]
         reason = re.sub(r"\b(at|in) place \w+", r"\1 that place", item.ways)
         alike.setdefault(reason, []).append(about if item.ways else item.words)
-    return tuple(_together(about, reason) for reason, about in alike.items())
+    return tuple(with_runs(_together(about, reason)) for reason, about in alike.items())
 
 
 def _together(about: list[str], reason: str) -> str:

@@ -8,6 +8,7 @@ import re
 
 from msgspec.structs import replace
 
+from lastbolt.app.place_runs import listed, with_runs
 from lastbolt.tally.wording_steps import NOT_ALONE
 from lastbolt.words.answer import Answer, NextStep, PlaceState
 
@@ -46,7 +47,7 @@ def whom_words(step: NextStep, answer: Answer) -> str:
 
 def deed_words(step: NextStep, answer: Answer) -> str:
     """What to do; who does it stands beside it (`whom_words`) where that can be said."""
-    return WHO.sub("", step.words) if whom_words(step, answer) else step.words
+    return with_runs(WHO.sub("", step.words) if whom_words(step, answer) else step.words)
 
 
 def then_words(step: NextStep, answer: Answer) -> str:
@@ -84,12 +85,13 @@ def _places(step: NextStep, labels: dict[str, PlaceState]) -> tuple[PlaceState, 
 def _joined(one: NextStep, other: NextStep, labels: dict[str, PlaceState]) -> NextStep:
     here = {state.label for state in (*_places(one, labels), *_places(other, labels))}
     named = [label for label in labels if label in here]
+    at = f"Place {named[0]}" if len(named) == 1 else f"Places {', '.join(named[:-1])} and {named[-1]}"
     margins = [m for m in (one.margin_if_it_agrees, other.margin_if_it_agrees) if m is not None]
     checks = dict.fromkeys((one.check, *one.also, other.check, *other.also))
     checks.pop(one.check)
     return replace(
         one,
-        words=f"{_listed(named)}: {_deed(one)}",
+        words=f"{at}: {_deed(one)}",
         effort_min=one.effort_min + other.effort_min,
         margin_if_it_agrees=max(margins, default=None),
         also=tuple(checks),
@@ -106,6 +108,4 @@ def _alone_said(step: NextStep, steps: int) -> NextStep:
 
 
 def _listed(names: list[str]) -> str:
-    if len(names) == 1:
-        return f"Place {names[0]}"
-    return f"Places {', '.join(names[:-1])} and {names[-1]}"
+    return f"Place{'' if len(names) == 1 else 's'} {listed(names)}"

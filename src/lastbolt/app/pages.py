@@ -105,6 +105,7 @@ class ReportPage(Struct, frozen=True):
     picture: JointPicture = JointPicture()
     legend: tuple[tuple[Spot, str], ...] = ()
     """Marks with what they mean; only those met."""
+    picture_key: str = ""
     places: tuple[tuple[str, str], ...] = ()
     """Label and state in words, place by place."""
     counts: tuple[SizeShown, ...] = ()
@@ -128,9 +129,3 @@ class ReportPage(Struct, frozen=True):
     crops: tuple[Crop, ...] = ()
     safety: tuple[CautionShown, ...] = ()
     """Cautions that hold for all of it: the manual's own first."""
-
-
-PICTURE_KEY = (
-    "Black or half black: not safe. White with a line below: somebody looked, and nothing is in. Large ring: "
-    "look there next. Number in a box: not accounted for. Dashed: it lies behind. Seen from the near side."
-)

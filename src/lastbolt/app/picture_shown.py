@@ -80,6 +80,23 @@ def legend_of(spots: Sequence[Spot]) -> tuple[tuple[Spot, str], ...]:
     return tuple(legend)
 
 
+def key_of(spots: Sequence[Spot]) -> str:
+    """How to read what is met on the picture, in words."""
+    told = (
+        ("Black or half black: not safe.", any(_dark(spot) for spot in spots)),
+        ("White with a line below: somebody looked, and nothing is in.", any(not _dark(s) for s in spots)),
+        ("Large ring: look there next.", any(spot.look for spot in spots)),
+        ("Number in a box: not accounted for.", any(spot.open for spot in spots)),
+        ("Dashed: it lies behind.", any(spot.behind for spot in spots)),
+        ("Seen from the near side.", bool(spots)),
+    )
+    return " ".join(words for words, met in told if met)
+
+
+def _dark(spot: Spot) -> bool:
+    return spot.mark in STILL_IN or seen_there(spot) in ("nobody", "glance")
+
+
 def _shape(spot: Spot) -> str:
     if spot.mark in STILL_IN:
         return spot.mark

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
+from lastbolt.app.place_runs import listed
 from lastbolt.tally.layout import whole_kind
 from lastbolt.words.answer import Answer, PlaceState
 from lastbolt.words.engine import Engine
@@ -44,9 +45,5 @@ def said_of_places(places: Iterable[PlaceState]) -> str:
     rest = [state.label for state in places if state not in empty]
     said = f"empty: {len(empty)} of {len(places)} place{'' if len(places) == 1 else 's'}"
     if years:
-        said += f", {len(years)} of them for years ({', '.join(years)})"
-    return f"{said}; not shown: {_listed(rest)}" if rest else said
-
-
-def _listed(labels: list[str]) -> str:
-    return labels[0] if len(labels) == 1 else f"{', '.join(labels[:-1])} and {labels[-1]}"
+        said += f", {len(years)} of them for years ({listed(years)})"
+    return f"{said}; not shown: {listed(rest)}" if rest else said

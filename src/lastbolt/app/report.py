@@ -10,7 +10,8 @@ from lastbolt.app.answer_words import in_short, not_read_words, sure_rows
 from lastbolt.app.counts_shown import Counted, counts_shown
 from lastbolt.app.next_shown import deed_words, next_shown, then_words, whom_words
 from lastbolt.app.pages import Cite, HolderShown, Remark, ReportPage
-from lastbolt.app.picture_shown import legend_of, picture_of
+from lastbolt.app.picture_shown import key_of, legend_of, picture_of
+from lastbolt.app.place_runs import with_runs
 from lastbolt.app.places_by_size import places_by_size
 from lastbolt.app.plan_shown import before_off, blocks_of, first_open, open_points, plan_state, way_back
 from lastbolt.app.safety_shown import safety_shown
@@ -53,6 +54,7 @@ def report_page(parts: ReportParts) -> ReportPage:
         next_steps=first_open(plan, shown),
         picture=(picture := picture_of(parts.walks[0] if parts.walks else None, parts.answer)),
         legend=legend_of(picture.spots),
+        picture_key=key_of(picture.spots),
     )
     if parts.answer:
         page = _with_answer(page, parts, parts.answer, shown)
@@ -127,7 +129,7 @@ def _why(answer: Answer, counted: Counted) -> str:
 def _suspicion(item: Suspicion, shown: Shown) -> Remark:
     """The first sentence large; what would have to be wrong, and what it rests on, small below."""
     parts = SENTENCE_END.split(item.words, maxsplit=1)
-    first = parts[0] if len(parts) == 1 else f"{parts[0]}."
+    first = with_runs(parts[0] if len(parts) == 1 else f"{parts[0]}.")
     aside = " ".join(words for words in (item.ways, *parts[1:]) if words)
     return Remark(first, aside, shown.cites(item.citations, beside=f"{item.words} {item.ways}"))
 
@@ -143,7 +145,7 @@ def _subtitle(parts: ReportParts) -> str:
 
 def _no_joint(plan: Plan) -> str:
     steps = sum(line.kind == "step" for line in plan.lines)
-    return f"{steps} steps. No joint was walked, so nothing is known about what still holds."
+    return f"{steps} steps. Nobody has gone round the joint yet: nothing is known about what still holds."
 
 
 def _disagreements(parts: ReportParts, shown: Shown) -> tuple[Remark, ...]:

@@ -11,18 +11,17 @@ from lastbolt.edge.plain_text import plain
 from lastbolt.edge.typed_in import typed_file
 from lastbolt.words.answer import Answer
 
-ASK = """\
-One joint. Type what the list says, one line each:           7 x M6x45
-                                                             2 x M8x70 far side
-                                                             end of list
-then who speaks, what you see, and what lies in the tray:    by Ann
-                                                             1-7 out
-                                                             8 in
-                                                             9 far side not seen
-                                                             went round
-                                                             tray 7 x M6x45
-An empty line gives the answer; a second one ends.
-"""
+ASK = (
+    (
+        "One joint. Type what the list says, one line each:",
+        ("7 x M6x45", "2 x M8x70 far side", "end of list"),
+    ),
+    (
+        "then who speaks, what you see, and what lies in the tray:",
+        ("by Ann", "1-7 out", "8 in", "9 far side not seen", "went round", "tray 7 x M6x45"),
+    ),
+)
+BESIDE = 61
 USUAL = "joint.txt"
 MOST_FILES = 1000
 
@@ -80,12 +79,26 @@ def ask(file: str | None, reads: Reads, answers: Answers) -> Answer | None:
     if kept.lines:
         say.line(f"{len(kept.lines)} lines are in {kept.path}; what you type is added there.\n")
     else:
-        print(ASK)
+        _how()
         say.line(f"What you type is kept in {kept.path or 'no file: none can be made here'}.\n")
     answer = answers(reads(kept.text)) if kept.lines else None
     if answer is not None:
         short(answer)
     return _on_and_on(kept, reads, answers, answer)
+
+
+def _how() -> None:
+    """What to type, the examples beside the words where there is room."""
+    for words, lines in ASK:
+        if say.width() < BESIDE + max(map(len, lines)):
+            say.say(words)
+            for line in lines:
+                say.line(f"    {line}")
+        else:
+            for number, line in enumerate(lines):
+                say.line(f"{words if number == 0 else '':<{BESIDE}}{line}")
+    say.say("An empty line gives the answer; a second one ends.")
+    print()
 
 
 def _on_and_on(kept: Kept, reads: Reads, answers: Answers, answer: Answer | None) -> Answer | None:

@@ -39,7 +39,7 @@ EXIT_CODES = {
     "tally": "0 clear to part: no fastener found, every other holder settled; 1 something may still hold, or "
     "it is not shown that nothing does; 2 cannot answer",
     "report": "of its joint, as those of tally: 0 clear to part; 1 something may still hold, it is not shown "
-    "that nothing does, or no joint was walked; 2 cannot answer, nothing written",
+    "that nothing does, or nobody has gone round the joint; 2 cannot answer, nothing written",
     "changes": "0 nothing changed; 1 something changed; 2 a file cannot be read",
     "demo": "0 the demo worked, whatever it says of its joint; 2 it did not",
     "selfcheck": "0 every part that is needed works; 2 one does not",

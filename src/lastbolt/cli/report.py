@@ -22,7 +22,11 @@ def run(args: Namespace) -> int:
     if args.json:
         say.as_json({"answer": answer, "files": [str(path) for path in made]})
     else:
-        say.big(answer.sentence if answer else f"{plan.goal}: no joint was walked.")
+        say.big(
+            answer.sentence
+            if answer
+            else f"{plan.goal}: nobody has gone round the joint yet (--walk, --typed); nothing is known of it."
+        )
         if answer:
             keyboard.next_steps(answer)
         say.heading("Look at it")

@@ -15,7 +15,7 @@ from lastbolt.words.problem import Problem
 
 def width() -> int:
     """Columns to write in: the terminal's, within what reads well."""
-    return max(48, min(shutil.get_terminal_size((92, 24)).columns, 100))
+    return max(40, min(shutil.get_terminal_size((92, 24)).columns, 100))
 
 
 def wrapped(text: str, indent: str = "", hang: str | None = None) -> str:

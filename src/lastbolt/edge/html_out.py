@@ -4,7 +4,7 @@ import base64
 from collections.abc import Mapping
 from importlib.resources import files
 
-from lastbolt.app.pages import PICTURE_KEY, ReportPage
+from lastbolt.app.pages import ReportPage
 from lastbolt.drawing.joint import joint_svg
 from lastbolt.drawing.marks import mark_svg
 
@@ -22,7 +22,6 @@ def report_html(page: ReportPage, pictures: Mapping[str, bytes], foot: str) -> b
         crops={key: _data_address(png) for key, png in pictures.items() if png},
         joint=joint_svg(page.picture),
         legend=[(mark_svg(spot), words) for spot, words in page.legend],
-        picture_key=PICTURE_KEY,
         foot=foot,
     ).encode()
 

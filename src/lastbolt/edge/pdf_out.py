@@ -7,7 +7,7 @@ from pathlib import Path
 
 import msgspec
 
-from lastbolt.app.pages import PICTURE_KEY, ReportPage
+from lastbolt.app.pages import ReportPage
 from lastbolt.drawing.joint import joint_svg
 from lastbolt.drawing.marks import mark_svg
 from lastbolt.edge.png import size_of
@@ -36,7 +36,6 @@ def report_pdf(page: ReportPage, pictures: Mapping[str, bytes], foot: str) -> by
         data = {
             "page": {name: getattr(page, name) for name in page.__struct_fields__},
             "crops": named,
-            "picture_key": PICTURE_KEY,
             "foot": foot,
         }
         (root / "data.json").write_bytes(msgspec.json.encode(data))

@@ -25,7 +25,7 @@ SEEN_WORDS: dict[Seen, str] = {
     "nobody": "nobody has looked: one may be in",
     "glance": "half black: only a glance, one may be in",
     "one": "a line below: one person looked in or took it out",
-    "two": "two lines: two persons or more did",
+    "two": "two lines: two persons or more looked in or took it out",
 }
 
 

@@ -1,6 +1,6 @@
 """What the picture says of each place: who has looked, where to look next, what the legend explains."""
 
-from lastbolt.app.picture_shown import FOR_YEARS, SHAPE_WORDS, legend_of, named_next, picture_of
+from lastbolt.app.picture_shown import FOR_YEARS, SHAPE_WORDS, key_of, legend_of, named_next, picture_of
 from lastbolt.words.answer import ANSWER_SCHEMA, Answer, NextStep, PlaceState
 from lastbolt.words.joint import WALK_SCHEMA, End, JointPlace, Walk
 from lastbolt.words.picture import SEEN_WORDS, Mark, Spot
@@ -93,3 +93,13 @@ def test_what_holds_stands_first_in_the_legend() -> None:
 def test_what_papers_call_out_and_nobody_saw_is_in_the_legend_as_not_looked_at() -> None:
     ((spot, words),) = legend_of((Spot("1", 0, 0, "out", seen="nobody"),))
     assert (spot.mark, words) == ("not seen", SEEN_WORDS["nobody"])
+
+
+def test_the_key_speaks_of_what_is_met() -> None:
+    safe = Spot("1", 0, 0, "out", seen="one")
+    assert (
+        key_of((safe,))
+        == "White with a line below: somebody looked, and nothing is in. Seen from the near side."
+    )
+    assert "Black or half black: not safe." in key_of((safe, Spot("2", 0, 0, "in")))
+    assert "Large ring" in key_of((Spot("2", 0, 0, "not seen", look=True),))
