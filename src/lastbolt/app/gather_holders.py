@@ -17,6 +17,7 @@ from lastbolt.app.holder_words import holder_sort, is_dowel_name
 from lastbolt.app.joint_names import faces_of, joint_words
 from lastbolt.app.typed_words import settles
 from lastbolt.planning.names import stems
+from lastbolt.reading.fasteners import names_fastener
 from lastbolt.words.answer import HolderState, TakenAs
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.joint import Holder, HolderSort, Walk
@@ -56,7 +57,8 @@ def holders_of(
         ]
         for told in sources:
             at = next((n for n, other in enumerate(found) if _same(told, other)), None)
-            if at is None and _words(told.state.name) not in faces:
+            uncounted = told.state.sort == "fastener not counted"
+            if uncounted or (at is None and _words(told.state.name) not in faces):
                 found.append(told)
             elif at is not None and at >= walked:
                 found[at] = _together(found[at], told)
@@ -202,7 +204,8 @@ def _from_figures(machine: Machine, heard: Heard, figures: tuple[str, ...]) -> l
         if dowel:
             sort = holder_sort("dowel")
         if sort is None and row.unknown:
-            sort = ("other", WHAT_IS_IT.format(item=f" (item {row.item})" if row.item else ""))
+            kind: HolderSort = "fastener not counted" if names_fastener(row.name) else "other"
+            sort = (kind, WHAT_IS_IT.format(item=f" (item {row.item})" if row.item else ""))
         if sort is None:
             continue
         how = _settled(heard, row.id)

@@ -14,6 +14,7 @@ from msgspec.structs import replace
 from lastbolt.app.gather_tables import Tables, TableSays
 from lastbolt.app.holder_words import is_dowel_name
 from lastbolt.app.joint_names import HowNamed, faces_of, said_of_joint
+from lastbolt.app.lists_whole import lists_not_read_whole
 from lastbolt.tally.layout import fits, whole_kind
 from lastbolt.tally.ledger import cited
 from lastbolt.words.answer import TakenAs
@@ -301,10 +302,10 @@ class RowReader:
         return [(line, f"{words} Only a round speaks against one at a place that nobody listed")]
 
     def _lists(self, lines: tuple[Line, ...], line_of: dict[str, str]) -> tuple[ListRead, ...]:
-        """The parts lists that hold this joint's own rows and whose every page was read."""
+        """The parts lists that hold this joint's own rows and that were read whole."""
         own = _own(lines)
         holding = {row.source for row in self.rows if line_of[row.id] in own}
-        unread = {page.source for page in self.machine.pages if page.state == "unexplained"}
+        unread = lists_not_read_whole(self.machine)
         return tuple(
             ListRead(source.title, source.lineage)
             for source in self.machine.sources

@@ -1,5 +1,6 @@
 """Parts rows that name no fastener in full but show signs of one: a thread, an abbreviation, a misprint."""
 
+import re
 from collections.abc import Iterator
 from itertools import groupby, pairwise
 
@@ -7,6 +8,7 @@ from lastbolt.reading.lexicon import Lexicon, Scan
 from lastbolt.reading.sizes import Size, sizes_in
 
 _FIGURES_FOR_LETTERS = str.maketrans("01583|!", "oisbeii")
+_JOINED = re.compile(r"(?:\b(?:and|plus|with|incl\.?|including|also)|[&+])\s*(?:\d+\s*(?:x|off|pcs)?\s*)?$")
 _LONG_ENOUGH = 5
 """A fastener word of so many letters or more counts as misprinted when one letter differs."""
 
@@ -73,13 +75,15 @@ def is_unknown(name: str, language: Lexicon) -> bool:
     """Whether a parts row's name, of no fastener, is of no part that is known either: it may be anything."""
     scan = language.scan(name)
     sizes = sizes_in(name)
+    if fastener_nouns_beside(scan):
+        return True
     if any(not size.plain for size in sizes) and not _carries_a_thread(scan, language):
         return True
     if any(language.among(token.low, "other_parts", "assemblies") for token in scan.tokens):
         return False
     if scan.of("not_fasteners"):
         return False
-    return bool(fastener_nouns_beside(scan)) or not _about_a_part(scan, name, sizes, language)
+    return not _about_a_part(scan, name, sizes, language)
 
 
 def fastener_nouns_beside(scan: Scan) -> list[str]:
@@ -89,7 +93,7 @@ def fastener_nouns_beside(scan: Scan) -> list[str]:
         noun.form
         for noun in scan.of("fasteners")
         if not any(other.first < noun.last and noun.first < other.last for other in others)
-        and scan.text[: noun.start].rstrip().lower().endswith(("and", "with", "&", "+", "incl.", "including"))
+        and _JOINED.search(scan.text[: noun.start].lower())
     ]
 
 

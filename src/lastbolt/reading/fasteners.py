@@ -48,6 +48,11 @@ def fastener_nouns(scan: Scan) -> list[Hit]:
     return kept
 
 
+def names_fastener(text: str) -> bool:
+    """Whether a text has the word for a fastener."""
+    return bool(fastener_nouns(lexicon().scan(text)))
+
+
 def head_in(scan: Scan, start: int, end: int) -> str | None:
     """The head form named between two characters: "hex", "socket", "countersunk" ..."""
     heads = [hit for hit in scan.of("heads") if start <= hit.start < end]

@@ -13,6 +13,7 @@ from lastbolt.reading.fastener_signs import is_unknown
 from lastbolt.reading.heads import Heads, heads_of
 from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.second_lines import continues, extended, second_size, stands_alone
+from lastbolt.reading.several_in_row import doubt_of_remarks, doubt_of_several
 from lastbolt.reading.table_words import TableWords, table_words
 from lastbolt.reading.tables import Row, Table
 from lastbolt.reading.tokens import read_kind, read_quantity, sizes_in
@@ -228,7 +229,9 @@ def _understood(raw: RawRow, heads: Heads, settings: PartsSettings) -> list[Part
         applies=_applies(f"{raw.figure_title}. {remarks}", settings, lex),
         renew=lex.scan(remarks).has("renew") or lex.scan(name).has("renew", "after"),
         citations=(raw.citation,),
-        doubt=_doubt(item, name) or (raw.doubt or size_doubt if kind is not None else ""),
+        doubt=_doubt(item, name)
+        or (raw.doubt or size_doubt or doubt_of_several(described, kind, lex) if kind is not None else "")
+        or doubt_of_remarks(remarks, kind, lex),
         unknown=kind is None and is_unknown(described, lex),
     )
     counted = []

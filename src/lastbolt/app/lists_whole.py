@@ -1,0 +1,32 @@
+"""Which sources are no witness that they leave no row out, because something of them was not understood."""
+
+from pathlib import PurePath
+
+from lastbolt.words.machine import Machine
+from lastbolt.words.problem import Problem
+
+NOT_READ_WHOLE = (
+    "LB-F09", "LB-F10", "LB-F11", "LB-F12", "LB-F13", "LB-F14", "LB-F36", "LB-F42", "LB-P01", "LB-P02",
+    "LB-P03", "LB-P08", "LB-P15", "LB-R10", "LB-R11", "LB-R13",
+)  # fmt: skip
+"""Problems by which a page, a sheet, a column, a row or a callout was not understood."""
+
+
+def lists_not_read_whole(machine: Machine) -> set[str]:
+    """Ids of such sources; of a workbook all its sheets, if one was not understood."""
+    found = {page.source for page in machine.pages if page.state == "unexplained"}
+    for problem in machine.problems:
+        if problem.code in NOT_READ_WHOLE:
+            found |= _about(machine, problem)
+    files = {source.sha256 for source in machine.sources if source.id in found and source.sha256}
+    return found | {source.id for source in machine.sources if source.sha256 in files}
+
+
+def _about(machine: Machine, problem: Problem) -> set[str]:
+    """The sources that a problem speaks of, by its citations or by the file that it names."""
+    place = PurePath(problem.where).name
+    return {citation.source for citation in problem.citations} | {
+        source.id
+        for source in machine.sources
+        if any(name and place.startswith(name) for name in (source.title, source.file.split(", ")[0]))
+    }
