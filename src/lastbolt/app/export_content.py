@@ -6,6 +6,7 @@ The same content goes into every form; the forms only give it their element name
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
+from lastbolt.app.before_shown import head_of
 from lastbolt.app.export_words import (
     STOP,
     asides_of,
@@ -16,7 +17,7 @@ from lastbolt.app.export_words import (
     titles_of,
     words_of,
 )
-from lastbolt.app.plan_shown import BEFORE_WORDS, plan_state
+from lastbolt.app.plan_shown import plan_state
 from lastbolt.planning.force import first_force
 from lastbolt.words.machine import Deed, Machine, Signal
 from lastbolt.words.plan import Line, NewPart, Plan, Return, ReturnHow
@@ -178,7 +179,7 @@ def _required(plan: Plan, titles: dict[str, str]) -> Iterator[Said]:
 def _before_off(plan: Plan, titles: dict[str, str]) -> Iterator[Said]:
     told: set[str] = set()
     for item in plan.before_off:
-        words = f"{BEFORE_WORDS[item.kind]}: {item.words}"
+        words = f"{head_of(item.kind)}: {item.words}"
         if words not in told:
             told.add(words)
             yield Said(words, places_of(item.citations, titles))

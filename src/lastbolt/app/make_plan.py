@@ -7,7 +7,7 @@ from lastbolt.planning.book import Book, EngineKind
 from lastbolt.planning.closure import close
 from lastbolt.planning.disagreements import disagreements
 from lastbolt.planning.general import general_warnings
-from lastbolt.planning.goal import find_goal
+from lastbolt.planning.goal import find_goal, section_number
 from lastbolt.planning.have_ready import have_ready
 from lastbolt.planning.named_work import with_named_work
 from lastbolt.planning.numbers import numbered
@@ -20,7 +20,7 @@ from lastbolt.planning.way_back import way_back
 from lastbolt.words.engine import Engine
 from lastbolt.words.job import Job
 from lastbolt.words.machine import Machine
-from lastbolt.words.plan import PLAN_SCHEMA, Open, Plan
+from lastbolt.words.plan import PLAN_SCHEMA, Candidate, Open, Plan
 
 
 def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Job | None = None) -> Plan:
@@ -37,10 +37,7 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
     others = frozenset(p.id for p in machine.procedures if book.applies(p.applies) == "no")
     procedures, candidates = find_goal(machine, goal, others)
     if not procedures:
-        near = "Say which of these is meant, part and deed." if candidates else "Name the part and the deed."
-        nearest = tuple(candidate.procedure for candidate in candidates)
-        unclear = Open("goal", f'No one procedure is clearly meant by "{goal}".', near, "", nearest)
-        return replace(plan, candidates=candidates, open=(unclear,))
+        return replace(plan, candidates=candidates, open=(_unclear(goal, candidates),))
     done = done_so_far(job).with_whole(machine.procedures)
     closure = close(procedures, book, done)
     opens = open_points(closure, Asker(book, done))
@@ -65,3 +62,17 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
             *no_way_back,
         ),
     )
+
+
+def _unclear(goal: str, candidates: tuple[Candidate, ...]) -> Open:
+    """What is wrong with a goal that names no one procedure, and what to say instead."""
+    nearest = tuple(candidate.procedure for candidate in candidates)
+    if candidates:
+        said = f'No one procedure is clearly "{goal}".'
+        return Open("goal", said, "Give the number or the title of the one that is meant.", "", nearest)
+    do = "Say what is to be done to which part, or give a section number."
+    if not goal.strip():
+        return Open("goal", "No goal was given.", do)
+    number = section_number(goal)
+    said = f"There is no section {number} with steps." if number else f'No procedure is clearly "{goal}".'
+    return Open("goal", said, do)

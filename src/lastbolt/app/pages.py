@@ -117,6 +117,7 @@ class ReportPage(Struct, frozen=True):
     """Further ones, in short."""
     holders: tuple[HolderShown, ...] = ()
     holder_notes: tuple[str, ...] = ()
+    ready: tuple[Remark, ...] = ()
     before_off: tuple[Remark, ...] = ()
     blocks: tuple[BlockShown, ...] = ()
     plan_state: str = ""

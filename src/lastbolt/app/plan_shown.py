@@ -2,25 +2,14 @@
 
 import msgspec
 
+from lastbolt.app.before_shown import before_shown
 from lastbolt.app.pages import BlockShown, LineShown, Remark
 from lastbolt.app.shown import Shown, cautions_shown, not_beside
 from lastbolt.planning.force import bare_fasteners, first_force
 from lastbolt.words.answer import Answer, TakenAs
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Figure, Machine, TorqueValue
-from lastbolt.words.plan import Line, Plan, Return
-
-BEFORE_WORDS = {
-    "crack while held": "Crack while it is still held",
-    "left-hand thread": "Left-hand thread",
-    "lock to open": "Open the lock first",
-    "drain": "Drain",
-    "stored energy": "Let the stored energy out",
-    "mark": "Mark",
-    "falls out": "Will fall out",
-    "single use": "Must be new when it goes back",
-    "loosen in stages": "Loosen in stages",
-}
+from lastbolt.words.plan import Line, Plan
 
 
 def blocks_of(
@@ -38,9 +27,12 @@ def blocks_of(
     opening: Line | None = None
     titles = {line.procedure: line for line in plan.lines if line.kind == "opening"}
 
+    quoted: set[str] = set()
+
     def close() -> None:
         if opening is not None and (lines or opening.kind == "opening"):
-            blocks.append(_block(opening, tuple(lines), reasons, figures, shown))
+            why = _because(opening, reasons, quoted)
+            blocks.append(_block(opening, tuple(lines), why, figures, shown))
         lines.clear()
 
     for line in plan.lines:
@@ -101,7 +93,7 @@ def _continued(opened: Line | None, line: Line) -> Line:
 def _block(
     opening: Line,
     lines: tuple[LineShown, ...],
-    reasons: dict[str, Line],
+    why: str,
     figures: dict[str, Figure],
     shown: Shown,
 ) -> BlockShown:
@@ -116,7 +108,7 @@ def _block(
         number="" if confirm else opening.number,
         title="Taken for done: confirm each before going on" if confirm else _limited(opening),
         where="" if confirm else shown.first_where(opening.citations),
-        why="" if confirm else _because(opening, reasons),
+        why="" if confirm else why,
         question=opening.question if opening.kind == "opening" else "",
         picture=picture,
         cautions=cautions_shown(opening.cautions),
@@ -142,7 +134,8 @@ def _line(line: Line, reasons: dict[str, Line], shown: Shown) -> LineShown:
 
 
 def _limited(line: Line) -> str:
-    return f"Only if {line.only_if}: {line.words}" if line.only_if else line.words
+    said = not line.only_if or line.words.casefold().startswith(line.only_if.casefold())
+    return line.words if said else f"Only if {line.only_if}: {line.words}"
 
 
 def _tags(line: Line) -> tuple[str, ...]:
@@ -169,28 +162,30 @@ def torque_words(value: TorqueValue) -> str:
     )
 
 
-def _because(line: Line, reasons: dict[str, Line]) -> str:
+def _because(line: Line, reasons: dict[str, Line], quoted: set[str] | None = None) -> str:
+    """Why it is there. Words that ask for it are quoted unless they are among `quoted`, which they join."""
     because = line.required_by
     if because.because == "goal":
         return "the goal itself"
     needs = reasons.get(because.line)
     name = f"{needs.number}{'.' + needs.mark if needs.mark else ''}".strip() if needs else ""
     said = f"needed by {name}" if name else because.because
-    return f"{said}: “{because.words}”" if because.words else said
+    if not because.words or (quoted is not None and because.words in quoted):
+        return said
+    if quoted is not None:
+        quoted.add(because.words)
+    return f"{said}: “{because.words}”"
 
 
 def before_off(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
-    """Before you take it off, gathered; the same words at several lines are said once."""
-    found: dict[tuple[str, str], Remark] = {}
-    for item in plan.before_off:
-        where = f"{item.number}.{item.mark}".strip(".")
-        words = f"{BEFORE_WORDS[item.kind]}: {item.words}"
-        said = _quoted(item.citations)
-        quoted = f"“{said}”" if said and not_beside(said, words) else ""
-        aside = ": ".join(part for part in (f"line {where}" if where else "", quoted) if part)
-        remark = Remark(words, aside, shown.cites(item.citations, 1, pictures=False))
-        found.setdefault((item.kind, item.words), remark)
-    return tuple(found.values())
+    """Before you take it off, gathered; what is said of one step in the same words is one remark."""
+    made = []
+    for one in before_shown(plan.before_off):
+        quote = _quoted(one.citations)
+        quoted = f"“{quote}”" if quote and not_beside(quote, one.sentence) else ""
+        aside = ": ".join(part for part in (one.at, quoted) if part)
+        made.append(Remark(one.sentence, aside, shown.cites(one.citations, 1, pictures=False)))
+    return tuple(made)
 
 
 def first_open(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
@@ -207,38 +202,6 @@ def open_points(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
     return tuple(
         Remark(item.words, item.do, shown.cites(item.citations, beside=f"{item.words} {item.do}"))
         for item in plan.open
-    )
-
-
-def way_back(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
-    """First what has no way back on, then what must be new, then how the rest goes back."""
-    none = [item for item in plan.way_back.returns if item.how == "none"]
-    rest = [item for item in plan.way_back.returns if item.how != "none"]
-    said = [
-        Remark(
-            f"No source says how this goes back on: {item.part}.",
-            item.words or _quoted(item.off_citations),
-            shown.cites(item.off_citations, 1, pictures=False),
-        )
-        for item in none
-    ]
-    said += [
-        Remark(
-            f"New: {part.part}" + (f" ({', '.join(part.part_numbers)})" if part.part_numbers else ""),
-            part.words or _quoted(part.citations), shown.cites(part.citations, 1, pictures=False),
-        )
-        for part in plan.way_back.new_parts
-    ]  # fmt: skip
-    return tuple(said + [_return(item, shown) for item in rest])
-
-
-def _return(item: Return, shown: Shown) -> Remark:
-    how = {"procedure": "by its own section", "step": "by a step", "reverse of removal": "reverse of removal"}
-    except_for = f", except: {'; '.join(item.exceptions)}" if item.exceptions else ""
-    return Remark(
-        f"{item.part}: {how.get(item.how, item.how)}{except_for}",
-        item.words or _quoted(item.on_citations),
-        shown.cites(item.on_citations, 1, pictures=False),
     )
 
 

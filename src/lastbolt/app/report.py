@@ -13,9 +13,10 @@ from lastbolt.app.pages import Cite, HolderShown, Remark, ReportPage
 from lastbolt.app.picture_shown import key_of, legend_of, picture_of
 from lastbolt.app.place_runs import with_runs
 from lastbolt.app.places_by_size import places_by_size
-from lastbolt.app.plan_shown import before_off, blocks_of, first_open, open_points, plan_state, way_back
+from lastbolt.app.plan_shown import before_off, blocks_of, first_open, open_points, plan_state
 from lastbolt.app.safety_shown import safety_shown
 from lastbolt.app.shown import Shown
+from lastbolt.app.way_back_shown import NO_WAY_BACK, ready_shown, way_back
 from lastbolt.words.answer import Answer, HolderState, NextStep, Suspicion
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.engine import Engine
@@ -65,7 +66,8 @@ def report_page(parts: ReportParts) -> ReportPage:
         plan_state=plan_state(plan),
         open_points=open_points(plan, shown),
         disagreements=_disagreements(parts, shown),
-        way_back=way_back(plan, shown),
+        ready=ready_shown(plan, shown),
+        way_back=way_back(plan, shown, parts.machine),
         sources=_sources(parts.machine),
         crops=shown.crops(),
         safety=safety_shown(plan, shown),
@@ -153,7 +155,8 @@ def _disagreements(parts: ReportParts, shown: Shown) -> tuple[Remark, ...]:
 
     Of the reader's others, on pages that nothing here needs, only number and pages are told.
     """
-    found = dict.fromkeys((*parts.plan.problems, *(parts.answer.problems if parts.answer else ())))
+    told = [problem for problem in parts.plan.problems if problem.code != NO_WAY_BACK]
+    found = dict.fromkeys((*told, *(parts.answer.problems if parts.answer else ())))
     read = [p for p in dict.fromkeys(parts.machine.problems) if p not in found and p.grade != "note"]
     pages = _pages(c for line in parts.plan.lines for c in line.citations)
     pages |= _pages(c for row in parts.machine.rows for c in row.citations)

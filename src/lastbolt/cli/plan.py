@@ -7,24 +7,21 @@ from pathlib import Path
 
 from msgspec.structs import replace
 
-from lastbolt.app.export_words import STOP
 from lastbolt.cli import say
 from lastbolt.cli.export import check_names, write_forms
 from lastbolt.cli.papers import papers_from
+from lastbolt.cli.plan_text import at, line_words, show
 from lastbolt.edge import documents
-from lastbolt.planning.force import first_force
 from lastbolt.tally.unused import strange_field
-from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Procedure
 from lastbolt.words.plan import Line, Open, Plan
 from lastbolt.words.strange import StrangeField
-from lastbolt.words.where import where
 
 BECAUSE = {
-    "goal": "it is {}",
+    "goal": "this section is {}",
     "set-up": "required before {}",
-    "step": "required by step {}",
-    "part of": "a step of {}",
+    "step": "required by {}",
+    "part of": "it belongs to {}",
     "part named": "takes off a part that must be off before {}",
     "question answered": "chosen by an answer, for {}",
     "repeat": "repeated for {}",
@@ -70,31 +67,6 @@ def _with_strange(plan: Plan, strange: Iterable[StrangeField]) -> Plan:
     return replace(plan, complete=False, open=(*plan.open, *found), problems=(*plan.problems, *told))
 
 
-def show(plan: Plan) -> None:
-    """The whole plan, answer first."""
-    steps = sum(line.kind == "step" for line in plan.lines)
-    state = "complete" if plan.complete else f"not complete: {say.count(len(plan.open), 'point')} open"
-    say.big(f"{plan.goal}: {steps} steps, {state}.")
-    for item in plan.open:
-        say.say(f"- {item.words} {item.do}{_at(item.citations)}", "", "  ")
-    if plan.before_off:
-        say.heading("Before you take it off")
-        for before in plan.before_off:
-            say.say(f"- {before.kind}: {before.words}{_at(before.citations)}", "", "  ")
-    say.heading("Checklist")
-    force = first_force(plan)
-    for number, line in enumerate(plan.lines, 1):
-        if line.id == force:
-            say.say(f"{'':4}  STOP  {STOP}", "", " " * 12)
-        _line(number, line)
-    _way_back(plan)
-    if plan.problems:
-        say.heading("Where the sources disagree, or cannot be followed")
-        for problem in plan.problems:
-            say.say(f"{problem.code}  {problem.what} ({problem.where}) {problem.do}", "", "        ")
-    say.line(f'\nWhy is a line here?  lastbolt plan "{plan.goal}" ... --why NUMBER')
-
-
 def show_why(plan: Plan, wanted: str) -> int:
     """The chain of reasons for the line numbered, marked or named `wanted`."""
     from lastbolt.planning.why import why
@@ -103,14 +75,26 @@ def show_why(plan: Plan, wanted: str) -> int:
     if line is None:
         say.line(f'No line "{wanted}": give the number at the left of the checklist, 1 to {len(plan.lines)}.')
         return 2
-    say.say(f"{_words(line)}{_at(line.citations)}")
+    say.say(f"{line_words(line)}{at(line.citations)}")
     chain = why(plan.lines, line.id)
+    last = ""
     for link, needs in zip(chain, (*chain[1:], None), strict=True):
         because = link.required_by
-        name = f"{needs.number} {needs.mark or needs.words}".strip() if needs else f'the goal "{plan.goal}"'
-        words = f': "{because.words}"' if because.words else ""
-        say.say(f"{BECAUSE[because.because].format(name)}{words}{_at(because.citations)}", "  ", "    ")
+        name = _name(needs) if needs else f'the goal "{plan.goal}"'
+        said = f': "{because.words}"' if because.words and because.words != last else ""
+        place = at(because.citations) if said else ""
+        say.say(f"{BECAUSE[because.because].format(name)}{said}{place}", "  ", "    ")
+        last = because.words or last
     return 0
+
+
+def _name(line: Line) -> str:
+    """A line by its section and mark: "3.4 step 2"; without a mark by its section, a section by its title."""
+    if line.kind == "step" and line.mark:
+        return f"{line.number} step {line.mark}".strip()
+    if line.kind == "step":
+        return f"the first words of {line.number}" if line.number else f'"{line.words}"'
+    return f"{line.number} {line.words}".strip()
 
 
 def _find(plan: Plan, wanted: str) -> Line | None:
@@ -125,12 +109,14 @@ MOST_LISTED = 30
 
 def _did_you_mean(plan: Plan, procedures: Sequence[Procedure]) -> None:
     """The procedures that come near; where none does, those there are."""
-    say.big(f'No procedure is clearly "{plan.goal}".')
+    say.big(plan.open[0].words if plan.open else f'No procedure is clearly "{plan.goal}".')
     for near in plan.candidates:
-        say.say(f"did you mean  {near.number}  {near.title}{_at(near.citations)}", "  ", "      ")
+        say.say(f"did you mean  {near.number}  {near.title}{at(near.citations)}", "  ", "      ")
     for item in plan.open:
-        say.say(f"{item.words} {item.do}" if plan.candidates else item.do)
+        say.say(item.do)
     if plan.candidates:
+        nearest = plan.candidates[0]
+        say.line(f'For the first:  lastbolt plan "{nearest.number or nearest.title}" ...')
         return
     if not procedures:
         say.say("The model holds no procedure: see what `lastbolt read` said about its sources.")
@@ -152,54 +138,3 @@ def _chapters(procedures: Iterable[Procedure]) -> dict[str, list[Procedure]]:
     for procedure in procedures:
         found.setdefault(procedure.chapter, []).append(procedure)
     return found
-
-
-def _line(number: int, line: Line) -> None:
-    only = f"only if {line.only_if}: " if line.only_if else ""
-    if line.kind == "opening":
-        print()
-        head = "  ".join(part for part in (line.number, f"{only}{line.words}") if part)
-        say.say(f"{number:4}  {head}{_at(line.citations)}", "", "      ")
-        if line.question:
-            say.say(line.question, "      ")
-    for caution in line.cautions:
-        say.say(f"{caution.signal.upper()}  {caution.words}", "      ! ", "        ")
-    if line.kind != "opening":
-        box = {"to do": "[ ]", "started": "[/]", "taken for done": "[?]"}.get(line.state, "[x]")
-        if line.kind in ("confirm", "question", "condition"):
-            box = "[?]"
-        mark = line.mark if line.kind == "step" else line.number
-        mark = f"{mark}  " if mark else ""
-        say.say(f"{number:4}  {box} {mark}{only}{_words(line)}{_at(line.citations)}", "", " " * 10)
-        if line.question and line.question != line.words:
-            say.say(line.question, " " * 10)
-        if line.off:
-            say.say(f"off: {', '.join(line.off)}", " " * 10, " " * 15)
-        if line.kind == "confirm" and line.by:
-            say.say(f"ticked by {', '.join(line.by)}", " " * 10)
-
-
-def _words(line: Line) -> str:
-    tags = [
-        tag
-        for tag, there in (("LEFT-HAND THREAD", line.left_hand), *((x, True) for x in line.locks))
-        if there
-    ]
-    words = f"{line.words} {line.beside}".rstrip()
-    return words + (f" [{'; '.join(tags)}]" if tags else "")
-
-
-def _way_back(plan: Plan) -> None:
-    none = [item for item in plan.way_back.returns if item.how == "none"]
-    if plan.way_back.new_parts:
-        say.heading("Must be new when it goes back")
-        for part in plan.way_back.new_parts:
-            say.say(f"- {part.part} {', '.join(part.part_numbers)}{_at(part.citations)}", "", "  ")
-    if none:
-        say.heading("Comes off, and no source says how it goes back")
-        for item in none:
-            say.say(f"- {item.part}{_at(item.off_citations)}", "", "  ")
-
-
-def _at(citations: tuple[Citation, ...]) -> str:
-    return f"  ({where(citations[0])})" if citations else ""

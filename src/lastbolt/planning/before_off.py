@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from lastbolt.planning.names import any_of, same_name, same_part, stems, words
 from lastbolt.planning.new_parts import RenewRows, Wanted
-from lastbolt.planning.pairs import OFF, ON, Pairs
+from lastbolt.planning.pairs import OFF, ON, Pairs, targets
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Machine, Mention, PartsRow, Procedure, Step
 from lastbolt.words.plan import BeforeKind, BeforeOff, Line
@@ -70,7 +70,7 @@ class _Book:
         if line.mentions and self._cracked(line, taken):
             yield "crack while held", short, ()
         drains = "drain" in deeds and any_of(line.words, self.words["drain"]["words"])
-        if drains and (procedure is None or procedure.deed != "drain"):
+        if drains and (procedure is None or procedure.deed != "drain") and not self._elsewhere(step):
             yield "drain", short, ()
         if "mark" in deeds:
             yield "mark", short, ()
@@ -85,6 +85,12 @@ class _Book:
         if taken:
             yield from self._falling(line, taken, procedure)
             yield from self._stages(taken, procedure)
+
+    def _elsewhere(self, step: Step | None) -> bool:
+        """Whether the step leads to the section that drains, which says it itself."""
+        before = [one for one in step.references if one.role == "before"] if step else []
+        there = targets(before, self.pairs.of_step)
+        return any(self.pairs.named[one].deed == "drain" for one in there if one in self.pairs.named)
 
     def _locks(self, line: Line, short: str) -> Iterator[Said]:
         """Each lock where it is opened; that a later step throws the tab washer away opens nothing."""

@@ -45,10 +45,20 @@ def find_goal(
 def _by_number(procedures: Iterable[Procedure], goal: str) -> list[Procedure]:
     """Those with this id, or this section number as printed."""
     exact = [p for p in procedures if p.id == goal]
-    number = _NUMBER.match(goal)
-    if exact or not number or not any(sign.isdigit() for sign in goal):
+    number = section_number(goal)
+    if exact or not number:
         return exact
-    return [p for p in procedures if p.number.casefold() == number.group(1).casefold()]
+    return [p for p in procedures if p.number.casefold() == number.casefold()]
+
+
+def section_number(goal: str) -> str:
+    """The section number that a goal is, if it is one.
+
+    >>> section_number("section 4.2"), section_number("split the case")
+    ('4.2', '')
+    """
+    number = _NUMBER.match(goal)
+    return number.group(1) if number and any(sign.isdigit() for sign in goal) else ""
 
 
 def _scored(procedures: Iterable[Procedure], goal: str) -> list[Scored]:

@@ -49,7 +49,7 @@ def _named(tool: str, procedure: Procedure) -> str:
     lead = "|".join(words()["ready"]["before_a_tool"])
     spoken = re.compile(rf"\b(?:{lead})\s+((?:[a-z\-]+\s){{1,3}}){re.escape(tool)}\b")
     said = next((m for step in procedure.steps if (m := spoken.search(step.words))), None)
-    return f"{said[1]}{tool}" if said else tool
+    return _ARTICLE.sub("", f"{said[1]}{tool}") if said else tool
 
 
 def _key(tool: str) -> str:

@@ -26,14 +26,14 @@ def opening_line(
     `perhaps`: the words of the references that limit the need for it, when all of them do.
     """
     doubted = asker.applies(procedure.id, procedure.applies) == "unknown"
-    limited = (limits(procedure.applies) if doubted else "", perhaps)
+    limited = {one.casefold(): one for one in (perhaps, limits(procedure.applies) if doubted else "") if one}
     return Line(
         procedure.id, "opening", procedure.id, required_by,
         cautions=procedure.cautions,
         words=procedure.title,
         number=procedure.number,
         depth=depth,
-        only_if="; ".join(dict.fromkeys(one for one in limited if one)),
+        only_if="; ".join(reversed(list(limited.values()))),
         question=PICTURE_QUESTION if procedure.figures else NO_PICTURE_QUESTION,
         figures=procedure.figures,
         tools=procedure.tools,

@@ -117,7 +117,8 @@ def _removed(procedure: Procedure, own: list[Line], pairs: Pairs) -> list[tuple[
             key = stems(mention.name)
             if mention.deed in OFF and key and mention.name not in put_in:
                 nothing = _tool(mention.name, step.words, tools) or _nothing(mention.name)
-                if not (nothing or _with_its_part(mention, mentions) or _elsewhere(mention, step, pairs)):
+                told = _with_its_part(mention, mentions) or _begins_another(mention, mentions)
+                if not (nothing or told or _elsewhere(mention, step, pairs)):
                     found.append((mention, line))
             elif mention.deed not in OFF and any_of(step.words, words()["way_back"]["put_in"]):
                 put_in.add(mention.name)
@@ -126,6 +127,12 @@ def _removed(procedure: Procedure, own: list[Line], pairs: Pairs) -> list[tuple[
     return found + [
         (m, line) for line in loose_lines for m in line.mentions if m.deed in OFF and stems(m.name)
     ]
+
+
+def _begins_another(mention: Mention, mentions: tuple[Mention, ...]) -> bool:
+    """Whether a longer name of the same words was read too: "long stud" of the "long stud nut"."""
+    begins = f"{mention.name} "
+    return any(other.deed == mention.deed and other.name.startswith(begins) for other in mentions)
 
 
 def _elsewhere(mention: Mention, step: Step, pairs: Pairs) -> bool:

@@ -64,7 +64,7 @@ def removing(name: str, part: str, kind: Kind | None = None) -> Procedure:
 
 def test_what_has_no_way_back_is_told_once(capsys: pytest.CaptureFixture[str]) -> None:
     lines = shown(machine(removing("9.1", "belt")), capsys)
-    assert under(lines, "Comes off, and no source says how it goes back")[-1] == "  - belt (9.1 step 1)"
+    assert "  - belt (9.1 step 1)" in under(lines, "Comes off, and no source says how it goes back")
     assert "LB-W01" not in " ".join(lines)
 
 
@@ -95,13 +95,13 @@ def test_tools_and_warnings_stand_at_the_head(capsys: pytest.CaptureFixture[str]
 
 def test_what_one_step_asks_for_first_is_one_entry_in_plain_words(capsys: pytest.CaptureFixture[str]) -> None:
     nut = Mention("shaft nut", "remove", kind=Kind("nut", "M20"))
-    undo = Step("1", "1", "Bend the tab back and undo the shaft nut.", ("remove",), (nut,), locks=("tab washer",),
-                citations=page(8))  # fmt: skip
+    words = "Bend the tab back and undo the shaft nut."
+    undo = Step("1", "1", words, ("remove",), (nut,), locks=("tab washer",), citations=page(8))
     lines = shown(machine(proc("9.1", undo)), capsys)
     said = " ".join(" ".join(under(lines, "Before you take it off")).split())
     assert said == (
-        "m, printed page 4-8, PDF page 8: - 9.1 step 1 Open the lock first (tab washer); slacken while it is still "
-        "held: Bend the tab back and undo the shaft nut."
+        "m, printed page 4-8, PDF page 8: - 9.1 step 1 Open the lock first (tab washer); slacken while it is "
+        "still held: Bend the tab back and undo the shaft nut."
     )
 
 
