@@ -24,6 +24,12 @@ _ITALIC_NAME = re.compile(r"italic|oblique|slanted", re.IGNORECASE)
 _BASELINE_SHIFT = 0.13
 _SIZES_ALIKE = 0.55
 _JOIN_GAP = 0.22
+_MAY_END_RAISED = re.compile(r"\w\d\)?")
+_RAISED_FROM, _LOWERED_TO = 0.2, 0.42
+"""A figure that begins this much above its line is a raised one, one that ends so low a lowered one, in parts
+of the type size: fonts hold both as glyphs of their own (superiors, inferiors)."""
+_SMALL_GLYPH = 0.6
+_FIGURES = frozenset("0123456789)+-−")
 
 
 class FoundWords(NamedTuple):
@@ -61,6 +67,7 @@ class _TextPage:
         self.point = Floats(2, double=True)
         self.styles: dict[int | None, _Style] = {}
         self.fonts: dict[int | None, tuple[bool, bool]] = {}
+        self.shifted: dict[tuple[_Style, float], _Style] = {}
         self.unmapped = 0
 
     def text(self) -> str:
@@ -114,8 +121,43 @@ class _TextPage:
         for offset, letter in enumerate(text):
             pdfium.char_box(self.handle, start + offset, *self.rect.each)
             left, right, bottom, top = self.rect.values[:]
-            found.append(_Letter(letter, (left, right, bottom, top), self.style(start + offset)))
+            style = self.style(start + offset)
+            shift = _shift(letter, bottom, top, style)
+            found.append(_Letter(letter, (left, right, bottom, top), self.small(style, shift)))
         return found
+
+    def small(self, style: _Style, shift: float) -> _Style:
+        """The style of a raised or lowered glyph: as if it were set smaller, beside its line."""
+        if not shift:
+            return style
+        found = self.shifted.get((style, shift))
+        if found is None:
+            size_pt, baseline = _SMALL_GLYPH * style.size_pt, style.baseline + shift * style.size_pt
+            band = (baseline - 0.1 * size_pt, baseline + 0.8 * size_pt)
+            found = _Style(round(size_pt, 2), style.bold, style.italic, band, baseline)
+            self.shifted[style, shift] = found
+        return found
+
+    def ends_raised(self, start: int, text: str) -> bool:
+        """Whether the last sign of a run is a raised glyph of the same font."""
+        if _MAY_END_RAISED.search(text, max(0, len(text) - 3)) is None:
+            return False
+        at = start + len(text) - 1
+        pdfium.char_box(self.handle, at, *self.rect.each)
+        _, _, bottom, top = self.rect.values[:]
+        return _shift(text[-1], bottom, top, self.style(at)) > 0
+
+
+def _shift(letter: str, bottom: float, top: float, style: _Style) -> float:
+    """How far a figure or sign stands above its line (below: less than 0) by its own shape, else 0."""
+    if style.band is None or letter not in _FIGURES:
+        return 0.0
+    low, high = bottom - style.baseline, top - style.baseline
+    if low > _RAISED_FROM * style.size_pt and (letter not in "-−" or low > 0.4 * style.size_pt):
+        return 0.33
+    if letter.isdigit() and high < _LOWERED_TO * style.size_pt and low < -0.05 * style.size_pt:
+        return -0.15
+    return 0.0
 
 
 def read_words(page: Any, frame: PageFrame) -> FoundWords:
@@ -144,10 +186,14 @@ def _add_run(reader: _TextPage, words: list[Word], text: str, start: int) -> Non
     if LINE_END_HYPHEN in text:
         _add_hyphenated(reader, words, text, start)
         return
-    if pdfium.count_rects(handle, start, len(text)) == 1:
+    figured = text[-1] in _FIGURES and reader.ends_raised(start, text)
+    if not figured and pdfium.count_rects(handle, start, len(text)) == 1:
         pdfium.get_rect(handle, 0, *reader.rect.each)
         left, top, right, bottom = reader.rect.values[:]
-        _add_word(reader.frame, words, text, (left, right, bottom, top), reader.style(start))
+        style = reader.style(start)
+        if text[-1] in _FIGURES and len(text) < 5 and text[0] in _FIGURES:
+            style = reader.small(style, _shift(text[-1], bottom, top, style))
+        _add_word(reader.frame, words, text, (left, right, bottom, top), style)
         return
     for piece in _pieces(reader.letters(start, text)):
         _add_piece(reader.frame, words, piece)

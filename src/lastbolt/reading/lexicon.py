@@ -15,7 +15,8 @@ _NOT_SCANNED = frozenset(
     )
 )  # fmt: skip
 """Tables that are only asked, never found in a text."""
-WORD = re.compile(r"[^\W_]+(?:['’][^\W\d_]+)?|[§¶°±]|\+/[-−]")
+WORD = re.compile(r"[^\W_²³¹⁰-₎]+(?:['’][^\W\d_]+)?|[§¶°±]|\+/[-−]")
+"""Raised and lowered figures are no part of a word: they are marks of notes, powers or tolerances."""
 GAP = re.compile(r"[\s\-./\u2010\u2011\u00ad]{0,3}")
 
 

@@ -16,6 +16,7 @@ from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.limit_pages import PageOfTables, tables_at
 from lastbolt.reading.limit_table import Limits, read_limit_tables
 from lastbolt.reading.lines import Line, Region, lines_of
+from lastbolt.reading.page_notes import notes_of, with_notes
 from lastbolt.reading.parts import PartsSettings, is_parts_table
 from lastbolt.reading.parts_list import PartsReader
 from lastbolt.reading.piece import STEPS
@@ -23,6 +24,7 @@ from lastbolt.reading.pieces import pieces_of
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.procedure_drafts import ProcedureDraft
 from lastbolt.reading.procedures import ProcedureReader
+from lastbolt.reading.raised import raise_marks
 from lastbolt.reading.running import PageText, Running, running_of
 from lastbolt.reading.schema import learn_schema, number_alone
 from lastbolt.reading.seen import pages_seen
@@ -88,6 +90,7 @@ class BookReader:
 
     def add(self, page: PageLayout) -> None:
         """Take in the next page."""
+        page = raise_marks(page)
         tables: list[Table] = []
         tables_of_steps: list[Table] = []
         for table in self._going.tables(page):
@@ -122,7 +125,10 @@ class BookReader:
         )
         cite = Cite(self.settings.source, running.printed)
         book = Book(self.language)
-        for piece in pieces_of(iter(body), schema, self.language, contents_pages(body, self.language)):
+        parted = {pdf_page: notes_of(pdf_page, lines) for pdf_page, lines in body}
+        body = [(pdf_page, lines) for pdf_page, (lines, _) in parted.items()]
+        pieces = pieces_of(iter(body), schema, self.language, contents_pages(body, self.language))
+        for piece in with_notes(pieces, {page: notes for page, (_, notes) in parted.items() if notes}):
             book.add(piece)
         first = cautions_come_first(book.sections)
         reader = ProcedureReader(self.language, schema, cite, reporter, cautions_first=first)

@@ -4,7 +4,7 @@ import re
 
 from lastbolt.reading.lexicon import Lexicon
 
-_BREAK = re.compile(r"(?<=[.!?:;])[\"”)]?\s+(?=[\"“(]?[A-Z0-9])")
+_BREAK = re.compile(r"(?<=[.!?:;])[\"”)]?\s+(?=[\"“(]?[A-Z0-9²³¹⁰-⁽])")
 _LAST_WORD = re.compile(r"([^\W\d_]+)\.[\"”)]?$")
 _HARD = (".", "!", "?")
 

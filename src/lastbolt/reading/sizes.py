@@ -39,8 +39,10 @@ _CLASS = (
     r"(?:\s?[-–,]?\s?(?:(?:class|grade|property class|quality)\s)?"
     rf"(?P<strength>(?:{_GRADES})(?!\d){_NO_TORQUE}|A[24][- ]?[78]0))?"
 )
+_MARKED = r"\s?[¹²³⁴-⁹]{1,2}⁾?"
+"""A raised figure inside a size: the mark of a note, and no figure of the size."""
 _METRIC = re.compile(
-    rf"(?<![\w.])M\s?(?P<d>\d{{1,2}}(?:[.,]\d)?)(?![\d])(?:(?P<join1>{_TIMES}|\s?[-–]\s?)(?P<a>{_NUMBER})(?!\d|[.,]\d|/){_NO_TORQUE})?"
+    rf"(?<![\w.])M\s?(?P<d>\d{{1,2}}(?:[.,]\d)?)(?![\d])(?P<mark>{_MARKED}(?=\s?[x×X*-]))?(?:(?P<join1>{_TIMES}|\s?[-–]\s?)(?P<a>{_NUMBER})(?!\d|[.,]\d|/){_NO_TORQUE})?"
     rf"(?:(?P<join2>{_TIMES}|\s?[-–]\s?)(?P<b>{_NUMBER})(?!\d|[.,]\d|/){_NO_TORQUE})?(?P<unit>\s?[mc]m\b|\s?(?:\"|”|inch(?:es)?\b))?"
 )
 _LETTERS = r"[OoSIlB]"
@@ -128,6 +130,8 @@ def _metric(match: "re.Match[str]") -> Size:
         else:
             end = match.start("join2")
     unit, doubt = (match["unit"] or "").strip(), ""
+    if match["mark"]:
+        doubt = f'the mark "{match["mark"].strip()}" stands in "{match.group().strip()}": read its note'
     if unit == "cm" and length is not None:
         length *= 10
     elif unit and unit not in ("mm", "cm"):

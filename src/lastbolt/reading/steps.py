@@ -7,6 +7,7 @@ from typing import NamedTuple
 from lastbolt.reading.conditions import Condition, combined, conditions_in
 from lastbolt.reading.lexicon import Lexicon, Scan
 from lastbolt.reading.mentions import Facts, facts_in
+from lastbolt.reading.page_notes import marks_in
 from lastbolt.reading.pointers import Pointer, pointers_in
 from lastbolt.reading.sentences import sentences
 from lastbolt.reading.torques import Torque, torques_in
@@ -139,8 +140,14 @@ def read_step(
     return StepFacts(
         tuple(deeds), tuple(mentions), tuple(references), tuple(torques_in(text, language)),
         tuple(dict.fromkeys(locks)), left_hand, tuple(dict.fromkeys(renew)), tuple(dict.fromkeys(tools)),
-        condition, applies, tuple(dict.fromkeys(figures)), imperative, "; ".join(doubts), scope,
+        condition, applies, tuple(dict.fromkeys(figures)), imperative, _doubts(doubts, text), scope,
     )  # fmt: skip
+
+
+def _doubts(doubts: list[str], text: str) -> str:
+    """All doubts of a step; with marks in its words the note may change what it says."""
+    marks = [f'the mark "{mark}" stands in it: read its note' for mark in marks_in(text)]
+    return "; ".join(dict.fromkeys((*doubts, *marks)))
 
 
 def _tells(deeds: tuple[Deed, ...]) -> bool:

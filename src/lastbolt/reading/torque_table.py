@@ -21,6 +21,7 @@ _SPAN_WORDS = re.compile(r"\b(?:to|thru|through|max|min)\b", re.IGNORECASE)
 _NOT_A_VALUE = re.compile(r"[\s–—-]*")
 _LIMIT_WORDS: dict[TorqueLimit, str] = {"at most": "at_most", "at least": "at_least"}
 _DIGITS_ONLY = re.compile(r"\d[\d.,]*")
+_ONE_VALUE = re.compile(r"\d[\d.,]*(?:[-–]\d[\d.,]*)?")
 
 
 class Torques(NamedTuple):
@@ -69,6 +70,8 @@ class _Head(NamedTuple):
     unit: str | None
     label: str
     limit: TorqueLimit = ""
+    units: tuple[str, ...] = ()
+    """All units that it prints, where two columns stand under it as one: "lb-ft N·m"."""
 
 
 @lru_cache(maxsize=4)
@@ -86,7 +89,14 @@ def _heading(title: str, lex: Lexicon) -> _Head:
             bare = " ".join(words.sub(" ", title).replace("( )", " ").split()).strip(" ,;")
             return _Head(_unit_of(bare), title, limit)
     unit = _unit_of(title)
-    return _Head(unit, re.sub(r"[\[(/]?\s*$", "", title.strip(" ])")[: -len(unit)]) if unit else title)
+    label = re.sub(r"[\[(/]?\s*$", "", title.strip(" ])")[: -len(unit)]) if unit else title
+    return _Head(unit, label, units=_units_in(title) if unit else ())
+
+
+def _units_in(title: str) -> tuple[str, ...]:
+    """Every different torque unit among the words of a heading, in order."""
+    words = [word.strip("()[],;:/") for word in title.split()]
+    return tuple(dict.fromkeys(word for word in words if torque_unit(word)))
 
 
 def _columns_together(heads: Sequence[_Head], columns: Sequence[int]) -> list[tuple[str, list[int]]]:
@@ -131,8 +141,12 @@ def _said(cells: Sequence[str], heads: Sequence[_Head], columns: Sequence[int], 
     parts: list[str] = []
     lows: dict[str | None, tuple[int, str]] = {}
     for column in sorted(columns, key=lambda i: heads[i].limit != "at least"):
-        cell, (unit, _, limit) = cells[column].strip(), heads[column]
+        cell, unit, limit = cells[column].strip(), heads[column].unit, heads[column].limit
         if _NOT_A_VALUE.fullmatch(cell):
+            continue
+        units, values = heads[column].units, cell.split()
+        if len(units) == len(values) > 1 and all(_ONE_VALUE.fullmatch(value) for value in values):
+            parts += [f"{value} {each}" for value, each in zip(values, units, strict=True)]
             continue
         bare = not any(c.isalpha() for c in _SPAN_WORDS.sub("", cell))
         said = f"{cell} {unit}" if bare and unit is not None else cell

@@ -1,6 +1,7 @@
 """One torque value as printed: numbers of every form, tolerances, ranges, lists; each way it can be read."""
 
 import re
+import unicodedata
 from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
@@ -8,18 +9,31 @@ from typing import NamedTuple
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.numbers import any_of
 from lastbolt.reading.sizes import sizes_in
+from lastbolt.reading.torque_context import (
+    LOWERED,
+    MARK,
+    RAISED,
+    Part,
+    doubt_of_neighbours,
+    each_its_own,
+    part_of_more,
+    plain_figures,
+    torque_words,
+)
 from lastbolt.reading.units import ENGLISH, UNIT, Printed, half_digit, meant_unit, torque_unit
 
 _THIN = "[ \u00a0\u2009\u202f]"
 _N = (
     rf"(?:\d{{1,3}}{_THIN}\d{{3}}(?!\d)|\d{{1,3}}(?:,\d{{3}})+(?!\d)(?:\.\d+)?"
-    r"|\d{1,3}[ -]\d{1,2}/\d{1,2}(?!\d)|\d{0,3}[½¼¾]|\d{1,5}(?:[.,]\d{1,3})?)"
+    r"|\d{1,3}[ -]\d{1,2}[/⁄]\d{1,2}(?!\d)|\d{1,2}⁄\d{1,2}|\d{0,3}\s?[½¼¾⅐-⅞]|\d{1,5}(?:[.,]\d{1,3})?)"
 )
 _U = rf"(?:\s?(?:{UNIT}))?"
 _RANGE = r"(?:\s?(?:[-–—…]|\.\.\.?)\s?|\s(?:to|thru|through|up\sto)\s)"
 _PLUS_MINUS = r"(?:±|\+/[-−]|\+-|plus\sor\sminus)"
 _COMMA = r"(?:,?\s(?:and|or|then(?:\sto)?)\s|,\s|\s?/\s?)"
 _MINUS = r"[-−–]"
+_UP = rf"[⁺⁻]?[{RAISED}]+(?:[.,][{RAISED}]+)?"
+_DOWN = rf"[₊₋]?[{LOWERED}]+(?:[.,][{LOWERED}]+)?"
 _VALUE = re.compile(
     rf"(?<![\w.,±])(?<!\d/)(?<!±\s)(?<!\+/[-−])(?<!\+/[-−]\s)(?:"
     rf"min(?:\.|imum)?\s?(?P<least>{_N}){_U}\s?[,;/–-]?\s?(?:and\s)?max(?:\.|imum)?\s?(?P<most>{_N})"
@@ -27,25 +41,37 @@ _VALUE = re.compile(
     rf"|(?P<mid>{_N})\s?\(?{_PLUS_MINUS}\s?(?P<tol>{_N})\s?(?P<pct>%?)\)?"
     rf"|(?P<base>{_N})\s?\(?\s?\+\s?(?P<plus>{_N})\s?[/,]?\s?{_MINUS}\s?(?P<minus>{_N})\s?\)?"
     rf"|(?P<base2>{_N})\s?\(?\s?{_MINUS}\s?(?P<minus2>{_N})\s?[/,]?\s?\+\s?(?P<plus2>{_N})\s?\)?"
+    rf"|(?P<base4>{_N})\s?(?P<up>{_UP})\s?/?\s?(?P<down>{_DOWN})"
     rf"|between\s(?P<from>{_N}){_U}\sand\s(?P<upto>{_N})"
     rf"|(?P<list>{_N}(?:{_COMMA}{_N})+)"
     rf"|(?P<low>{_N})(?P<dash>{_RANGE})(?P<high>{_N})"
     rf"|(?P<one>{_N}))"
-    rf"\s?(?P<unit>{UNIT})(?![\w²³·^])\.?"
+    rf"(?P<mark>\s?{MARK})?(?:\s?|[-‑])(?P<unit>{UNIT})"
+    rf"(?:(?P<power>[²³](?![{RAISED}⁾)]))|(?P<mark2>\s?{MARK}))?(?![\w·^⁺⁻])\.?"
     rf"(?:\s?\(?\s?(?:{_PLUS_MINUS}\s?(?P<tol3>{_N})\s?(?P<pct3>%?)"
     rf"|\+\s?(?P<plus3>{_N})\s?[/,]?\s?{_MINUS}\s?(?P<minus3>{_N}))\s?{_U}(?![\d°])\)?)?",
     re.IGNORECASE,
 )
 QUICK = re.compile(
-    r"[\d½¼¾][\s)%]*(?:m(?:ax|in)\S*\s)?(?:[kcmd]?a?N|kg|kp|kilo|c?m\W?kg|m\W?kp|[lI1|]b|f[tl]|foot|in|oz|pound|newton)",
+    rf"[\d½¼¾⅐-⅞{RAISED}{LOWERED}*†‡⁾][OIl|]{{0,2}}[\s.)%⁾“\"”″'’′‑-]*(?:m(?:ax|in)\S*\s)?"
+    r"(?:[kcmd]?a?N|kg|kp|kilo|c?m\W?kg|m\W?kp|m\W?da|[lI1|]b|f[tl]|foot|in|oz|pound|newton)"
+    r"|newton|pound|torque|moment",
     re.IGNORECASE,
 )
-_ANY = re.compile(rf"[\d½¼¾][\d.,/½¼¾ \u00a0-]*(?P<unit>{UNIT})(?![\w²³·^])", re.IGNORECASE)
+_ANY = re.compile(
+    rf"(?:(?<![A-Za-z])[OIl|][\dOIl|.,]|[\d½¼¾⅐-⅞{RAISED}{LOWERED}])"
+    rf"[\dOIl|.,/⁄*()½¼¾⅐-⅞{RAISED}{LOWERED}⁺⁻⁽⁾₊₋ \u00a0-]{{0,8}}(?P<unit>{UNIT})(?![A-Za-z_²³·^])",
+    re.IGNORECASE,
+)
 _SPLIT = re.compile(_COMMA)
 _LENGTH = re.compile(r"\b(?:L|l|length|lg)\.?\s?[=:]\s?\d[\d.,]*(?:\s?mm\b)?|[ØøΦ⌀]\s?\d[\d.,]*")
 _BEHIND_SIZE = re.compile(r"\x00\s?[x×X*]\s?$")
+_COUNTED_TO = re.compile(r"\d\sto\s$", re.IGNORECASE)
 _LEAD_TO = re.compile(r"(?:\b(?:to|at|of|torques?|with)|[:=])\s?$", re.IGNORECASE)
-_VULGAR = {"½": 0.5, "¼": 0.25, "¾": 0.75}
+_POWERLESS = frozenset(("N·m", "kN·m", "daN·m", "dN·m", "cN·m", "mN·m", "N·cm", "N·mm", "lbf·in", "ozf·in"))
+"""Units of which no square or cube is printed in a book of this kind: behind them a figure is a mark."""
+_WIDEST = 4.0
+"""A range with a dash wider than this: the first number is a stage's or a callout's, or of a wrench."""
 _MOST_SPAN = 2.0
 """A range with "to" whose top is more than so many times its bottom: more likely a count, then a torque."""
 
@@ -66,7 +92,12 @@ class _Number(NamedTuple):
 
 
 class NotRead(Exception):
-    """The numbers before a unit make no torque; the text says why."""
+    """The numbers before a unit make no torque: why, and where what is printed begins and ends."""
+
+    def __init__(self, why: str, part: Part | None = None) -> None:
+        super().__init__(why)
+        self.why = why
+        self.span = (part.start, part.end) if part is not None else None
 
 
 def readings_in(text: str, language: Lexicon) -> list[Reading]:
@@ -76,33 +107,63 @@ def readings_in(text: str, language: Lexicon) -> list[Reading]:
     found: list[Reading] = []
     for match in _VALUE.finditer(masked):
         unit = torque_unit(match["unit"])
-        doubt = ""
+        doubts = []
         if unit is None:
             unit = meant_unit(match["unit"])
             if unit is None or ("/" in match["unit"] and patterns.other.search(text)):
                 continue
-            doubt = f'the unit "{match["unit"]}" is taken for {unit}'
-        before = masked[: match.start()]
-        try:
-            if _BEHIND_SIZE.search(before):
-                raise NotRead("the number behind the x of a size may be a length or the torque")
-            start, options, more = _read(match, unit, sign, before, language)
-        except NotRead as why:
-            found.append(Reading(match.start(), match.end(), (), str(why)))
+            doubts.append(f'the unit "{match["unit"]}" is taken for {unit}')
+        if match["power"] and "/" in match["unit"]:
             continue
-        found.append(Reading(start, match.end(), options, more or doubt))
-    return sorted([*found, *_left_over(masked, found, patterns.other)])
+        try:
+            start, options, more = _whole(match, unit, sign, masked, language)
+        except NotRead as refusal:
+            start, end = refusal.span or match.span()
+            start = max(start, found[-1].end if found else 0)
+            if start < match.start("unit"):
+                found.append(Reading(start, max(end, match.end()), (), refusal.why))
+            continue
+        marks = dict.fromkeys(m.strip() for m in (match["mark"], match["power"], match["mark2"]) if m)
+        doubts += [f'the mark "{mark}" stands beside it: read its note' for mark in marks]
+        found.append(Reading(start, match.end(), options, "; ".join([more] if more else doubts)))
+    return sorted([*found, *_left_over(masked, found, language)])
 
 
-def _left_over(masked: str, found: list[Reading], other: re.Pattern[str]) -> list[Reading]:
-    """Numbers with a torque unit that no rule took."""
-    left = []
+def _whole(
+    match: "re.Match[str]", unit: str, sign: str, masked: str, language: Lexicon
+) -> tuple[int, tuple[tuple[Printed, ...], ...], str]:
+    """As `_read`, and refused where something left over beside it could change the number."""
+    before = masked[: match.start()]
+    if _BEHIND_SIZE.search(before):
+        raise NotRead("the number behind the x of a size may be a length or the torque")
+    if match["power"] and unit not in _POWERLESS:
+        raise NotRead(f'the raised "{match["power"]}" behind its unit can be a power or the mark of a note')
+    if match["mark"] and re.fullmatch(r"10", match["one"] or "") and match["mark"].strip() in RAISED:
+        raise NotRead(f'"{match["one"]}{match["mark"].strip()}" can be a power of ten, or 10 with a mark')
+    part = part_of_more(masked, match.start(), match.end())
+    named = part is not None and part.spaced and _named(before, language)
+    if part is not None and not named and not (part.spaced and _staged(before, language)):
+        raise NotRead(part.why, part)
+    start, options, more = _read(match, unit, sign, before, language)
+    return start, options, more or doubt_of_neighbours(masked, match.start(), start, named=named)
+
+
+def _left_over(masked: str, found: list[Reading], language: Lexicon) -> list[Reading]:
+    """Numbers with a torque unit that no rule took, numbers in words, and torques without a unit."""
+    left: list[Reading] = []
+    other = _patterns(language).other
     for match in _ANY.finditer(masked):
         unit_at = match.start("unit")
         if any(one.start <= unit_at < one.end for one in found):
             continue
         if "/" not in match["unit"] or not other.search(masked):
             left.append(Reading(match.start(), match.end(), (), "the number is not understood"))
+    for match in _patterns(language).worded.finditer(masked):
+        if not any(one.start < match.end() and match.start() < one.end for one in (*found, *left)):
+            left.append(Reading(match.start(), match.end(), (), "its number is printed in words"))
+    for match in torque_words().unitless.finditer(masked):
+        if not any(one.start <= match.start("number") < one.end for one in (*found, *left)):
+            left.append(Reading(match.start(), match.end(), (), "no unit is printed with it"))
     return left
 
 
@@ -126,6 +187,12 @@ def _read(
     """Where the torque begins, every way to read it, and what is doubtful of it."""
     if match["list"]:
         return _listed(match, unit, sign, before, language)
+    if match["low"] and "o" not in match["dash"].lower():
+        low, high = (float(_number(match[n], unit, sign).ways[0]) for n in ("low", "high"))
+        if high > _WIDEST * low:
+            if not _staged(before, language):
+                raise NotRead(f'"{match["low"]}" can be the lowest torque or a number before the torque')
+            return match.start("high"), _options(match, unit, sign, [match["high"]] * 2), ""
     if match["low"] and "o" in match["dash"].lower():
         numbers = [match["low"], match["high"]]
         low, high = (float(_number(n, unit, sign).ways[0]) for n in numbers)
@@ -138,8 +205,8 @@ def _read(
     for low_name, high_name in pairs:
         if match[low_name]:
             return match.start(), _options(match, unit, sign, [match[low_name], match[high_name]]), ""
-    middle = match["mid"] or match["base"] or match["base2"] or match["one"]
-    if re.match(rf"\d{{1,3}}{_THIN}", middle) and "/" not in middle:
+    middle = match["mid"] or match["base"] or match["base2"] or match["base4"] or match["one"]
+    if re.match(rf"\d{{1,3}}{_THIN}", middle) and not re.search(r"[/⁄½¼¾⅐-⅞]", middle):
         head, _, tail = re.sub(_THIN, " ", middle).partition(" ")
         if head != "1" or _named(before, language):
             raise NotRead(f'"{middle}" can be {head}{tail}, or {tail} with a number before it')
@@ -176,6 +243,11 @@ def _tolerances(
         if match[plus]:
             up, down = (float(_number(match[name], unit, sign).ways[0]) for name in (plus, minus))
             return (up, 0.0), (down, 0.0)
+    if match["base4"]:
+        up, down = (float(plain_figures(match[n]).replace(",", ".")) for n in ("up", "down"))
+        if up < down:
+            raise NotRead(f'the tolerance "{match["up"]} {match["down"]}" is not understood')
+        return (up, 0.0), (-down, 0.0)
     return (0.0, 0.0), (0.0, 0.0)
 
 
@@ -189,6 +261,9 @@ def _listed(
     if whole and unit in ENGLISH and said in ("1/2", "1/4", "3/4"):
         value = float(whole[1]) / float(whole[2])
         return match.start(), ((Printed(value, value, unit, 0.0),),), ""
+    own = each_its_own(match.string, match.end())
+    if own:
+        raise NotRead(f'"{said}" belong to different things, each to its own ("{own}")')
     values = [_number(number, unit, sign).ways[0] for number in numbers]
     rising = all(float(a) < float(b) for a, b in pairwise(values))
     around = f"{before[-60:]} {match.string[match.end() : match.end() + 40]}"
@@ -200,6 +275,8 @@ def _listed(
     start = match.start("list") + said.rindex(numbers[-1])
     last = ((Printed(float(values[-1]), float(values[-1]), unit, half_digit(values[-1])),),)
     if _named(before, language):
+        if _COUNTED_TO.search(before):
+            raise NotRead(f'"{said}" can be torques, or callouts and a torque')
         return start, last, ""
     if "," in said:
         others = said[: start - match.start("list")].strip(" ,")
@@ -209,14 +286,19 @@ def _listed(
 
 def _number(said: str, unit: str, sign: str) -> _Number:
     """The ways to read one printed number: "1,200" may be 1200 or 1.2, "7 1/2" is 7.5."""
-    fraction = re.fullmatch(r"(\d{1,3})[ -](\d{1,2})/(\d{1,2})", said)
+    fraction = re.fullmatch(r"(\d{1,3})[ -](\d{1,2})[/⁄](\d{1,2})", said)
     if fraction is not None:
         top, bottom = int(fraction[2]), int(fraction[3])
         if bottom not in (2, 3, 4, 8, 16, 32) or top >= bottom:
             raise NotRead(f'"{said}" is no whole number with a fraction')
         return _Number((f"{int(fraction[1]) + top / bottom:g}",))
-    if said[-1:] in _VULGAR:
-        return _Number((f"{int(said[:-1] or 0) + _VULGAR[said[-1]]:g}",))
+    if not said[-1].isdigit():
+        return _Number((f"{int(said[:-1] or 0) + unicodedata.numeric(said[-1]):.6g}",))
+    if "⁄" in said:
+        top, bottom = (int(part) for part in said.split("⁄"))
+        if not 0 < top < bottom:
+            raise NotRead(f'"{said}" is no fraction')
+        return _Number((f"{top / bottom:.6g}",))
     bare = re.sub(_THIN, "", said)
     if bare.count(",") > 1 or ("," in bare and "." in bare):
         return _Number((bare.replace(",", ""),))
@@ -238,6 +320,9 @@ class _Patterns(NamedTuple):
     naming: re.Pattern[str]
     """Before a number: what makes it a callout, a size or a count."""
     stage: re.Pattern[str]
+    numbered_stage: re.Pattern[str]
+    worded: re.Pattern[str]
+    """A number in words before a unit."""
     other: re.Pattern[str]
     """Words of springs and pressures, whose units look like a torque's misprinted."""
 
@@ -255,6 +340,8 @@ def _patterns(language: Lexicon) -> _Patterns:
             rf"(?<!\w)(?:{named})\.?[\s(]{{0,2}}(?:{number}\s?(?:,|;|and|or|to|&|-|–)\s?)*$", re.IGNORECASE
         ),
         re.compile(rf"(?<!\w)(?:{stages})(?!\w)", re.IGNORECASE),
+        re.compile(rf"(?<!\w)(?:{stages})\.?\s?(?:\d{{1,2}}\.?\s?)?[:.)]?\s?$", re.IGNORECASE),
+        re.compile(rf"(?<!\w)(?:{any_of(language.numbers)})\s(?P<unit>{UNIT})(?!\w)", re.IGNORECASE),
         re.compile(rf"(?<!\w)(?:{any_of(language.words('torque', 'no_torque'))})", re.IGNORECASE),
     )
 
@@ -262,3 +349,8 @@ def _patterns(language: Lexicon) -> _Patterns:
 def _named(before: str, language: Lexicon) -> bool:
     """Whether a word stands before the numbers that makes them callouts, sizes or counts: "screws 6, 10"."""
     return _patterns(language).naming.search(before[-60:]) is not None
+
+
+def _staged(before: str, language: Lexicon) -> bool:
+    """Whether the number of a stage stands right before: "stage 2", "2nd stage", "stage 2:"."""
+    return _patterns(language).numbered_stage.search(before[-24:]) is not None

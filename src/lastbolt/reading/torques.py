@@ -2,13 +2,15 @@
 
 import re
 from functools import lru_cache
-from itertools import product
+from itertools import pairwise, product
 from typing import Literal, NamedTuple
 
 import msgspec
 
 from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.numbers import any_of
+from lastbolt.reading.torque_context import each_its_own, let_go
+from lastbolt.reading.torque_turns import Turns, stage_before, turns_after, turns_alone
 from lastbolt.reading.torque_values import QUICK, Reading, readings_in
 from lastbolt.reading.units import Printed, newton_metres, torque_unit, units_agree
 from lastbolt.words.machine import TorqueLimit, TorqueValue
@@ -17,20 +19,17 @@ _CELL = re.compile(
     r"[\d\s.,/+±()%½¼¾−–…-]*(?:(?:to|thru|through|max\.?|min\.?)[\d\s.,/+±()%−–-]*)*", re.IGNORECASE
 )
 _BETWEEN = re.compile(r"\s?(?:[(\[/,;=|]|\)\s?\(|\]\s?\[|or)?\s?[(\[]?\s?")
-_ANGLE = re.compile(r"(?P<deg>\d{1,3})\s?(?:°|deg(?:rees?)?\b\.?)|(?P<fraction>\d/\d)\s?(?:of a\s)?turn\b")
-_STAGE = re.compile(
-    r"(?:(?P<word>stage|step|pass|round)\s?(?P<after>\d)|(?P<before>[1-9](?:st|nd|rd|th)|first|second|third|fourth|final)\s(?:stage|pass|round|step)?)\s?[:,–-]?\s?(?:to\s|at\s)?$",
-    re.IGNORECASE,
-)
 _BOUND_BEHIND = re.compile(r"(?<=\d)\s(?:max|min)(?:\.|imum)?$", re.IGNORECASE)
 _DIGIT = re.compile(r"\d")
+_SIGN = re.compile(r"\s?[-−–—+]\s?")
 _UP_TO = re.compile(r"\s?(?:to|thru|through|up to|[-–—…])\s?(?:max(?:\.|imum)?\s)?", re.IGNORECASE)
 
 
 class Torque(NamedTuple):
     """A torque in a text; `agree` says whether its printed units are one value within their rounding.
 
-    `doubt` says why it may be read wrongly; with no `value.torque_Nm` it was not understood at all.
+    `doubt` says why it may be read wrongly; with no `value.torque_Nm` it was not understood at all, or it is
+    a turn alone (`value.angle_deg`).
     """
 
     start: int
@@ -65,7 +64,38 @@ def torques_in(text: str, language: Lexicon | None = None) -> list[Torque]:
             value = msgspec.structs.replace(new[0].value, stage=str(int(before) + 1))
             new = [new[0]._replace(value=value)]
         found.extend(new)
-    return found
+    found += [
+        Torque(start, end, TorqueValue(None, (), size, stage, text[start:end]), "unknown")
+        for start, end, size, stage in (turns_alone(text, lex) if found else ())
+        if not any(one.start <= start < one.end for one in found)
+    ]
+    found = _let_go_between(text, sorted(found, key=lambda one: one.start))
+    own = each_its_own(text, found[-1].end) if len(found) > 1 else ""
+    return [_doubted(one, f'each goes to a thing of its own ("{own}")') for one in found] if own else found
+
+
+def _let_go_between(text: str, found: list[Torque]) -> list[Torque]:
+    """Torques with "slacken" between them as stages, with a doubt that says so."""
+    told = list(found)
+    for index, (one, after) in enumerate(pairwise(found)):
+        back = let_go(text, one.end, after.start)
+        if not back or one.value.torque_Nm is None or after.value.torque_Nm is None:
+            continue
+        doubt = f'"{back}" stands between it and the other torque'
+        first = told[index]
+        stage = first.value.stage or "1"
+        following = after.value.stage or (str(int(stage) + 1) if stage.isdigit() else "")
+        told[index] = _with_stage(first, stage, doubt)
+        told[index + 1] = _with_stage(after, following, doubt)
+    return told
+
+
+def _with_stage(torque: Torque, stage: str, doubt: str) -> Torque:
+    return _doubted(torque._replace(value=msgspec.structs.replace(torque.value, stage=stage)), doubt)
+
+
+def _doubted(torque: Torque, doubt: str) -> Torque:
+    return torque._replace(doubt="; ".join(filter(None, (torque.doubt, doubt))))
 
 
 def read_torque(cell: str, unit: str | None = None, language: Lexicon | None = None) -> Torque | None:
@@ -89,6 +119,11 @@ def _groups(text: str, readings: list[Reading]) -> list[list[Reading]]:
     groups: list[list[Reading]] = []
     for reading in readings:
         last = groups[-1][-1] if groups else None
+        if last is not None and _reckoned(text, last, reading):
+            groups[-1] = [
+                Reading(groups[-1][0].start, reading.end, (), "it is reckoned from several torques")
+            ]
+            continue
         if last is not None and last.options and reading.options:
             upper = _as_range(text, last, reading)
             if upper is not None:
@@ -102,6 +137,15 @@ def _groups(text: str, readings: list[Reading]) -> list[list[Reading]]:
                 continue
         groups.append([reading])
     return groups
+
+
+def _reckoned(text: str, one: Reading, other: Reading) -> bool:
+    """Whether two torques are added, or taken from each other, or three follow each other with dashes."""
+    sign = _SIGN.fullmatch(text, one.end, other.start) or _SIGN.match(text, other.start, other.end)
+    if sign is None or not one.options:
+        return False
+    ranged = one.options[0][0].low != one.options[0][0].high
+    return "+" in sign[0] or ranged or _as_range(text, one, other) is None
 
 
 def _as_range(text: str, low: Reading, high: Reading) -> Reading | None:
@@ -133,7 +177,7 @@ def _settled(group: list[Reading]) -> _One:
 
 
 def _not_understood(text: str, one: _One) -> Torque:
-    words = text[one.start : one.end].rstrip(". ")
+    words = text[one.start : one.end].strip(". ")
     return Torque(one.start, one.end, TorqueValue(None, (), words=words), "unknown", one.doubt)
 
 
@@ -143,23 +187,41 @@ def _torques_of(text: str, one: _One, limit: int, lex: Lexicon) -> list[Torque]:
         end += 1
     said, end, limit_said = _bounded(text, start, end, lex)
     count = len(one.values[0])
-    angle, angle_end = _angle_after(text, end, limit, lex)
-    end = max(end, angle_end)
+    turns = turns_after(text, end, limit, lex)
+    if turns.doubt:
+        words = _words(text[said : max(end, turns.end)])
+        return [
+            Torque(start, max(end, turns.end), TorqueValue(None, (), words=words), "unknown", turns.doubt)
+        ]
+    end = turns.angles[0][2] if turns.angles else end
     found: list[Torque] = []
     for index in range(count):
         printed = tuple(values[index] for values in one.values)
-        stage = str(index + 1) if count > 1 else _stage_before(text, start, lex)
+        stage = str(index + 1) if count > 1 else stage_before(text[:start], lex)
         low, high = (newton_metres(v, printed[0].unit) for v in printed[0][:2])
         value = TorqueValue(
             torque_Nm=(round(low, 4), round(high, 4)),
             printed=tuple((p.low, p.high, p.unit) for p in printed),
-            angle_deg=angle if index == count - 1 else None,
+            angle_deg=turns.angles[0][0] if turns.angles and index == count - 1 else None,
             stage=stage,
             words=_words(text[said:end]),
             limit=limit_said if low == high else "",
         )
         found.append(Torque(start, end, value, units_agree(printed), one.doubt))
-    return found
+    return _with_more_turns(text, found, turns)
+
+
+def _with_more_turns(text: str, found: list[Torque], turns: Turns) -> list[Torque]:
+    """The torques with one more stage for each turn behind the first."""
+    if len(turns.angles) < 2:
+        return found
+    last = found[-1]
+    stage = last.value.stage or "1"
+    told = [*found[:-1], last._replace(value=msgspec.structs.replace(last.value, stage=stage))]
+    for more, (size, start, end) in enumerate(turns.angles[1:], start=1):
+        number = str(int(stage) + more) if stage.isdigit() else stage
+        told.append(Torque(start, end, TorqueValue(None, (), size, number, text[start:end]), "unknown"))
+    return told
 
 
 def _words(said: str) -> str:
@@ -222,34 +284,3 @@ def _bounds(lex: Lexicon) -> tuple[_Bound, ...]:
         bound("over", "at least", "at most"),
         bound("under", "at most", "at least"),
     )
-
-
-def _angle_after(text: str, end: int, limit: int, lex: Lexicon) -> tuple[float | None, int]:
-    """The further turn that follows a torque: "+ 90°", "then a further 1/4 turn"."""
-    window = text[end : min(limit, end + 48)]
-    match = _ANGLE.search(window)
-    if match is None:
-        return None, end
-    lead = window[: match.start()].strip(" ,;(").lower()
-    if (
-        lead
-        and lead not in lex.words("torque", "plus")
-        and not any(word in lead.split() for word in ("turn", "further", "another", "+", "plus"))
-    ):
-        return None, end
-    if match["deg"]:
-        return float(match["deg"]), end + match.end()
-    top, bottom = match["fraction"].split("/")
-    return round(360.0 * int(top) / int(bottom), 1) if int(bottom) else None, end + match.end()
-
-
-def _stage_before(text: str, start: int, lex: Lexicon) -> str:
-    """The number of the stage that is named just before a torque."""
-    match = _STAGE.search(text[max(0, start - 32) : start])
-    if match is None:
-        return ""
-    if match["after"]:
-        return match["after"]
-    ordinal = match["before"].lower()
-    number = lex.data["ordinals"].get(ordinal)
-    return "final" if ordinal == "final" else str(number or ordinal)

@@ -20,6 +20,7 @@ NEWTON_METRES: dict[str, float] = {
     "cN·m": 0.01,
     "mN·m": 0.001,
     "N·cm": 0.01,
+    "N·mm": 0.001,
     "kgf·m": KILOGRAM_FORCE_N,
     "kgf·cm": KILOGRAM_FORCE_N / 100,
     "lbf·ft": POUND_FORCE_N * FOOT_M,
@@ -32,11 +33,12 @@ _DOT = r"[\s.·⋅•*∙\-‑–]{0,2}"
 _POUND = r"(?:lbf|lbs|lb)\.?"
 _SPELLED = (
     ("kN·m", rf"kN{_DOT}m"),
-    ("daN·m", rf"daN{_DOT}m"),
+    ("daN·m", rf"daN{_DOT}m|m{_DOT}daN"),
     ("dN·m", rf"dN{_DOT}m"),
     ("cN·m", rf"cN{_DOT}m"),
     ("mN·m", rf"mN{_DOT}m"),
     ("N·cm", rf"N{_DOT}cm"),
+    ("N·mm", rf"N{_DOT}mm"),
     ("N·m", rf"N{_DOT}m|newton{_DOT}met(?:re|er)s?"),
     ("kgf·cm", rf"kgf?{_DOT}cm|kp{_DOT}cm|cm{_DOT}kgf?"),
     (
@@ -59,9 +61,14 @@ _SLIPS = (
     ("kgf·m", r"kgf?\s?/\s?m|kp\s?/\s?m|m\s?/\s?kgf?"),
     (
         "lbf·ft",
-        rf"{_POUND}\s?/\s?(?:ft|foot)|(?:ft|foot)\s?/\s?{_POUND}|[I1|]bf?s?{_DOT}f[tl]|f[tl]{_DOT}[I1|]bf?s?",
+        rf"{_POUND}\s?/\s?(?:ft|foot)|(?:ft|foot)\s?/\s?{_POUND}|[I1|]bf?s?{_DOT}f[tl]|f[tl]{_DOT}[I1|]bf?s?"
+        rf"|['‘’′]\s?-?{_POUND}",
     ),
-    ("lbf·in", rf"{_POUND}\s?/\s?in(?:ch)?|in(?:ch)?\s?/\s?{_POUND}|[I1|]bf?s?{_DOT}in|in{_DOT}[I1|]bf?s?"),
+    (
+        "lbf·in",
+        rf"{_POUND}\s?/\s?in(?:ch)?|in(?:ch)?\s?/\s?{_POUND}|[I1|]bf?s?{_DOT}in|in{_DOT}[I1|]bf?s?"
+        rf"|[\"“”″]\s?-?{_POUND}",
+    ),
 )
 """Misprints and misread letters that can only have meant a torque, and which: always with doubt."""
 UNIT = "|".join(f"(?:{spelled})" for _, spelled in (*_SPELLED, *_SLIPS))

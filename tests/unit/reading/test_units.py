@@ -20,6 +20,7 @@ IN_PINT = {
     "mN·m": "millinewton * metre",
     "cN·m": "centinewton * metre",
     "N·cm": "newton * centimetre",
+    "N·mm": "newton * millimetre",
     "N·m": "newton * metre",
 }
 
