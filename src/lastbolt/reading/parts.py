@@ -26,7 +26,7 @@ from lastbolt.words.where import where
 
 _DOTS = re.compile(r"^(?:[.·•]\s*)+")
 _ITEM = re.compile(r"[\dA-Za-z]{1,4}(?:[-.]\d{1,3})?[a-zA-Z]?")
-_NO_COUNT = frozenset(("", "-", "–", "—", "0", "x", "."))
+_NO_COUNT = frozenset(("", "-", "–", "—", "0", "."))
 _INDENT_EM = 0.012
 _NAMED = 8
 """So many doubted rows are named in one problem, the others counted."""
