@@ -123,3 +123,23 @@ def test_serial_numbers_and_remarks_of_other_programs_may_be_long(
     code, problems = run(capsys, tally(files(tmp_path, engine=engine.encode())))
     assert code == 1
     assert not {"LB-D19", "LB-D14", "LB-T20"} & {problem["code"] for problem in problems}
+
+
+def test_a_device_is_no_source(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["read", "/dev/zero", "--out", str(tmp_path / "m.json")]) == 2
+    assert "LB-F02" in capsys.readouterr().err
+    assert not (tmp_path / "m.json").exists()
+
+
+def test_a_name_of_another_encoding_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    name = tmp_path / os.fsdecode(b"m\xe9n.pdf")
+    name.write_bytes(b"%PDF-1.4")
+    assert main(["read", str(name), "--out", str(tmp_path / "m.json")]) == 2
+    assert "LB-F17" in capsys.readouterr().err
+
+
+def test_a_closed_output_ends_nothing(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    said = tmp_path / "t.txt"
+    said.write_text("1 x M6x45\n1 in\n", encoding="utf-8")
+    monkeypatch.setattr("sys.stdout", None)
+    assert main(["tally", "--typed", str(said)]) == 1

@@ -40,7 +40,7 @@ EXIT_CODES = {
     "it is not shown that nothing does; 2 cannot answer",
     "report": "of its joint, as those of tally: 0 clear to part; 1 something may still hold, it is not shown "
     "that nothing does, or nobody has gone round the joint; 2 cannot answer, nothing written",
-    "changes": "0 nothing changed; 1 something changed; 2 a file cannot be read",
+    "changes": "0 nothing changed; 1 something changed, or a field was not compared; 2 a file cannot be read",
     "demo": "0 the demo worked, whatever it says of its joint; 2 it did not",
     "selfcheck": "0 every part that is needed works; 2 one does not",
 }
@@ -49,6 +49,7 @@ EXIT_CODES = {
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code; problems go to the error stream (to stdout with --json)."""
     words = list(sys.argv[1:] if argv is None else argv)
+    _open_what_is_closed()
     _take_every_letter()
     if not words:
         _parser().print_help()
@@ -77,6 +78,14 @@ def _run(words: list[str]) -> int:
         if isinstance(error, BrokenPipeError) or (isinstance(error, OSError) and error.errno in NO_ROOM):
             raise
         return _refused(error, as_json="--json" in words)
+
+
+def _open_what_is_closed() -> None:
+    """A stream that the shell closed (">&-") shows its words nowhere; the exit code is the answer."""
+    if sys.stdout is None:
+        sys.stdout = os.fdopen(os.open(os.devnull, os.O_WRONLY), "w", encoding="utf-8")
+    if sys.stderr is None:
+        sys.stderr = os.fdopen(os.open(os.devnull, os.O_WRONLY), "w", encoding="utf-8")
 
 
 def _take_every_letter() -> None:

@@ -92,7 +92,8 @@ def _opened(files: Sequence[Path], shown: list[say.Progress]) -> Iterable[Paged 
     for path in files:
         if path.suffix.lower() in TABLES:
             table = read_table(path)
-            yield Tabled(SourceFile(path.name, sha256_of(path), "text/csv"), table.sheet, table.problems)
+            file = SourceFile(path.name, sha256_of(path), "text/csv")
+            yield Tabled(file, table.sheet, table.problems)
         elif is_marked_up(path):
             publication = read_publication(path)
             yield Marked(SourceFile(path.name, publication.sha256, XML_TYPE), publication)

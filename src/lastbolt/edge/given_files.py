@@ -1,6 +1,7 @@
 """The files that `lastbolt read` was given, before any is opened: slips that people make when naming them."""
 
 import json
+import os
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
@@ -21,11 +22,31 @@ def files_given(paths: Sequence[Path]) -> tuple[list[Path], tuple[Problem, ...]]
         Refusal: one is a document of lastbolt's own, or a folder of PDFs and tables.
     """
     for path in paths:
+        _check_name(path)
         if path.is_dir():
             _check_folder(path)
         elif path.is_file():
             _check_own(path)
+        elif path.exists():
+            what = "This is a device or a pipe and no file."
+            do = "Save what it gives as a file, and read that."
+            raise Refusal(Problem("LB-F02", what, shown_name(path), do, "stop"))
     return _each_once(paths)
+
+
+def _check_name(path: Path) -> None:
+    """The process that opens PDFs takes names in UTF-8 only."""
+    try:
+        str(path).encode("utf-8")
+    except UnicodeEncodeError as error:
+        what = "The file's name has letters of another encoding than UTF-8."
+        do = "Give it a plain name, and read it again."
+        raise Refusal(Problem("LB-F17", what, shown_name(path), do, "stop")) from error
+
+
+def shown_name(path: Path) -> str:
+    """The file's name for people and documents; letters of another encoding are shown as �."""
+    return os.fsencode(path.name).decode("utf-8", "replace")
 
 
 def _check_folder(folder: Path) -> None:

@@ -37,4 +37,4 @@ def doubt_of_remarks(remarks: str, kind: Kind | None, language: Lexicon) -> str:
 
 
 def _key(size: Size) -> tuple[str, float | None]:
-    return re.sub(r"\s", "", size.thread), size.length_mm
+    return re.sub(r"\s", "", size.thread or ""), size.length_mm
