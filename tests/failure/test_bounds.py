@@ -2,6 +2,8 @@
 
 import json
 import os
+import subprocess
+import sys
 import threading
 from collections.abc import Sequence
 from pathlib import Path
@@ -138,8 +140,13 @@ def test_a_name_of_another_encoding_is_told(tmp_path: Path, capsys: pytest.Captu
     assert "LB-F17" in capsys.readouterr().err
 
 
-def test_a_closed_output_ends_nothing(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+def test_a_closed_output_ends_nothing(tmp_path: Path) -> None:
     said = tmp_path / "t.txt"
     said.write_text("1 x M6x45\n1 in\n", encoding="utf-8")
-    monkeypatch.setattr("sys.stdout", None)
-    assert main(["tally", "--typed", str(said)]) == 1
+    words = (
+        f"import sys; from lastbolt.cli.main import main; sys.exit(main(['tally', '--typed', {str(said)!r}]))"
+    )
+    ran = subprocess.run(
+        [sys.executable, "-c", f"import sys; sys.stdout = None; {words}"], capture_output=True, check=False
+    )
+    assert (ran.returncode, b"Traceback" in ran.stderr) == (1, False)
