@@ -8,6 +8,7 @@ import msgspec
 from msgspec import Struct
 
 from lastbolt.app.tie_rows import with_rows_tied
+from lastbolt.app.turned_pages import with_pages_turned_back
 from lastbolt.reading.drafts import slug
 from lastbolt.reading.link import Linked, RowFinder, link
 from lastbolt.reading.manual import BookRead, BookReader, BookSettings
@@ -148,7 +149,7 @@ def read_sources(
         problems=tuple(problems),
         variants=_variants(linked.procedures, kept),
     )
-    machine = with_rows_tied(machine)
+    machine = with_rows_tied(with_pages_turned_back(machine, _turns(books)))
     return ReadResult(machine, report_of(machine))
 
 
@@ -192,6 +193,11 @@ def _read_book(file: Paged, settings: BookSettings) -> tuple[BookRead, list[Prob
         else:
             reader.add(page)
     return reader.finish(), lost
+
+
+def _turns(books: Iterable[BookRead]) -> dict[tuple[str, int], int]:
+    """By how many degrees the contents of each turned page are turned."""
+    return {(book.settings.source, page): turn for book in books for page, turn in book.turns.items()}
 
 
 def _identity(name: str, taken: set[str]) -> str:

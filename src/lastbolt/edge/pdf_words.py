@@ -14,7 +14,7 @@ from lastbolt.edge import pdfium
 from lastbolt.edge.pdfium import Floats, Handle, PageFrame
 from lastbolt.edge.plain_text import SOFT_HYPHEN, plain
 from lastbolt.edge.word_mending import collapse_doubled, mend_spaces
-from lastbolt.words.page import Word
+from lastbolt.words.page import Turned, Word
 
 LINE_END_HYPHEN = "\x02"
 UNMAPPED = "\ufffd"
@@ -37,6 +37,7 @@ class FoundWords(NamedTuple):
 
     words: list[Word]
     unmapped: int
+    turned: tuple[Turned, ...] = ()
 
 
 class _Style(NamedTuple):
@@ -46,6 +47,10 @@ class _Style(NamedTuple):
     band: tuple[float, float] | None
     """Descender and ascender line in page units when the text runs along x."""
     baseline: float
+    turn: int = 0
+    """Degrees clockwise by which the text is turned on the page as displayed."""
+    side: tuple[float, float] | None = None
+    """The same lines as `band`, left and right, when turned text runs along y."""
 
 
 class _Letter(NamedTuple):
@@ -69,6 +74,7 @@ class _TextPage:
         self.fonts: dict[int | None, tuple[bool, bool]] = {}
         self.shifted: dict[tuple[_Style, float], _Style] = {}
         self.unmapped = 0
+        self.turned: dict[int, list[Word]] = {}
 
     def text(self) -> str:
         count = pdfium.count_chars(self.handle)
@@ -103,7 +109,11 @@ class _TextPage:
             if not 0.6 * size_pt < top - bottom < 2.0 * size_pt:
                 top, bottom = baseline + 0.85 * size_pt, baseline - 0.25 * size_pt
             band = (bottom, top)
-        return _Style(round(size_pt, 2), bold, italic, band, baseline)
+        turn, side = self.frame.turn(a, b), None
+        if turn and abs(a) < 1e-3 * abs(b) and pdfium.loose_box(self.handle, index, self.loose.all):
+            left, _, right, _ = self.loose.values[:]
+            side = (left, right) if 0.6 * size_pt < right - left < 2.0 * size_pt else None
+        return _Style(round(size_pt, 2), bold, italic, band, baseline, turn, side)
 
     def _face(self, key: int | None) -> tuple[bool, bool]:
         if key is None:
@@ -171,7 +181,10 @@ def read_words(page: Any, frame: PageFrame) -> FoundWords:
         words: list[Word] = []
         for run in _RUN.finditer(text):
             _add_run(reader, words, run.group(), run.start())
-        return FoundWords(mend_spaces(collapse_doubled(words), frame.width_pt), reader.unmapped)
+        turned = tuple(
+            Turned(turn, tuple(collapse_doubled(found))) for turn, found in sorted(reader.turned.items())
+        )
+        return FoundWords(mend_spaces(collapse_doubled(words), frame.width_pt), reader.unmapped, turned)
     finally:
         raw.FPDFText_ClosePage(text_page)
 
@@ -193,10 +206,10 @@ def _add_run(reader: _TextPage, words: list[Word], text: str, start: int) -> Non
         style = reader.style(start)
         if text[-1] in _FIGURES and len(text) < 5 and text[0] in _FIGURES:
             style = reader.small(style, _shift(text[-1], bottom, top, style))
-        _add_word(reader.frame, words, text, (left, right, bottom, top), style)
+        _add_word(reader, words, text, (left, right, bottom, top), style)
         return
     for piece in _pieces(reader.letters(start, text)):
-        _add_piece(reader.frame, words, piece)
+        _add_piece(reader, words, piece)
 
 
 def _add_hyphenated(reader: _TextPage, words: list[Word], text: str, start: int) -> None:
@@ -206,7 +219,7 @@ def _add_hyphenated(reader: _TextPage, words: list[Word], text: str, start: int)
         if part:
             letters = reader.letters(start + offset, part.replace(LINE_END_HYPHEN, "-"))
             for piece in _pieces(letters):
-                _add_piece(reader.frame, words, piece)
+                _add_piece(reader, words, piece)
         offset += len(part)
 
 
@@ -234,7 +247,7 @@ def _belongs(last: _Letter, letter: _Letter) -> bool:
     return -1.5 * size < letter.box[0] - last.box[1] < _JOIN_GAP * size
 
 
-def _add_piece(frame: PageFrame, words: list[Word], piece: list[_Letter]) -> None:
+def _add_piece(reader: _TextPage, words: list[Word], piece: list[_Letter]) -> None:
     boxes = [letter.box for letter in piece if letter.box[1] > letter.box[0]] or [piece[0].box]
     box = (
         min(b[0] for b in boxes),
@@ -242,11 +255,11 @@ def _add_piece(frame: PageFrame, words: list[Word], piece: list[_Letter]) -> Non
         min(b[2] for b in boxes),
         max(b[3] for b in boxes),
     )
-    _add_word(frame, words, "".join(letter.text for letter in piece), box, piece[0].style)
+    _add_word(reader, words, "".join(letter.text for letter in piece), box, piece[0].style)
 
 
 def _add_word(
-    frame: PageFrame, words: list[Word], text: str, box: tuple[float, float, float, float], style: _Style
+    reader: _TextPage, words: list[Word], text: str, box: tuple[float, float, float, float], style: _Style
 ) -> None:
     text = plain(text, SOFT_HYPHEN)
     if not text:
@@ -254,10 +267,13 @@ def _add_word(
     left, right, bottom, top = box
     if style.band is not None:
         bottom, top = min(style.band[0], bottom), max(style.band[1], top)
-    x1, y1, x2, y2 = frame.box(left, bottom, right, top)
+    elif style.side is not None:
+        left, right = min(style.side[0], left), max(style.side[1], right)
+    x1, y1, x2, y2 = reader.frame.box(left, bottom, right, top)
     if x2 <= 0.0 or y2 <= 0.0 or x1 >= 1.0 or y1 >= 1.0:
         return  # outside the page as displayed: nobody can see it
-    words.append(
+    into = words if not style.turn else reader.turned.setdefault(style.turn, [])
+    into.append(
         Word(
             text,
             x1 if x1 > 0.0 else 0.0,

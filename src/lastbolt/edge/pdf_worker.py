@@ -31,6 +31,7 @@ from lastbolt.edge.pdf_frames import (
     read_message,
     write_frame,
 )
+from lastbolt.edge.pdf_notes import read_notes
 from lastbolt.edge.pdf_picture import picture_of
 from lastbolt.edge.pdf_words import read_words
 from lastbolt.edge.pdfium import PageFrame
@@ -98,6 +99,8 @@ def read_page(document: Any, pdf_page: int) -> PageRead | PageFailed:
             tuple(found.words),
             tuple(read_drawn(page, frame)),
             page_label(document, pdf_page),
+            turned=found.turned,
+            notes=read_notes(document, page, frame),
         )
         return PageRead(layout, found.unmapped)
     finally:

@@ -6,6 +6,7 @@ callers pass `c_void_p`, plain ints and `byref` values only.
 """
 
 import ctypes
+import math
 from collections.abc import Callable
 from typing import Any
 
@@ -85,6 +86,15 @@ class PageFrame:
         self.a, self.b = ((right[i] - origin[i]) / grain / 1000.0 for i in (0, 1))
         self.c, self.d = ((up[i] - origin[i]) / grain / 1000.0 for i in (0, 1))
         self.upright = abs(self.b) < 1e-9 and abs(self.c) < 1e-9
+
+    def turn(self, a: float, b: float) -> int:
+        """By how many degrees clockwise text is turned, as displayed, whose matrix begins with a and b."""
+        if self.upright and self.a > 0 and abs(b) < 0.08 * a:
+            return 0
+        x = (self.a * a + self.c * b) * self.width_pt
+        y = (self.b * a + self.d * b) * self.height_pt
+        degrees = 5 * round(math.degrees(math.atan2(y, x)) / 5) % 360
+        return 0 if degrees in (5, 355) else degrees
 
     def box(self, left: float, bottom: float, right: float, top: float) -> tuple[float, float, float, float]:
         """The rectangle as left, top, right, bottom in fractions of the displayed page."""

@@ -6,6 +6,8 @@ from typing import NamedTuple
 import msgspec
 from msgspec import Struct
 
+from lastbolt.reading.asides import asides_of, without_running
+from lastbolt.reading.beside_lists import with_fasteners_beside
 from lastbolt.reading.bolt_table import caption_of, read_bolt_table
 from lastbolt.reading.caution_habit import cautions_come_first
 from lastbolt.reading.contents import contents_pages
@@ -28,6 +30,7 @@ from lastbolt.reading.raised import raise_marks
 from lastbolt.reading.running import PageText, Running, running_of
 from lastbolt.reading.schema import learn_schema, number_alone
 from lastbolt.reading.seen import pages_seen
+from lastbolt.reading.sideways import straightened
 from lastbolt.reading.step_table import as_lines, is_step_table
 from lastbolt.reading.tables import Table
 from lastbolt.reading.torque_table import read_torque_table
@@ -71,6 +74,8 @@ class BookRead(NamedTuple):
     cite: Cite
     figure_homes: dict[str, SectionDraft]
     """Figure id -> the section in whose flow it stands."""
+    turns: dict[int, int]
+    """PDF page -> by how many degrees it was turned to be read; all boxes are those of the turned page."""
 
 
 class _Kept(NamedTuple):
@@ -87,9 +92,13 @@ class BookReader:
         self.language = lexicon(settings.language)
         self._kept: list[_Kept] = []
         self._going = Going()
+        self._turns: dict[int, int] = {}
 
     def add(self, page: PageLayout) -> None:
         """Take in the next page."""
+        page, turn, sideways = straightened(page)
+        if turn:
+            self._turns[page.pdf_page] = turn
         page = raise_marks(page)
         tables: list[Table] = []
         tables_of_steps: list[Table] = []
@@ -111,12 +120,15 @@ class BookReader:
             sum(_area(d.left, d.top, d.right, d.bottom) for d in page.drawn if d.kind == "image") > _PICTURED
         )
         size = len(page.words), pictured, len(page.drawn)
-        text = PageText(page.pdf_page, tuple(lines), page.label, *size, page.scanned)
+        figures = [found.taken[0] for found in seen.found]
+        asides = asides_of(page, sideways, lines, [*figures, *seen.unclaimed], figures)
+        text = PageText(page.pdf_page, tuple(lines), page.label, *size, page.scanned, asides)
         self._kept.append(_Kept(text, tuple(tables), seen.found))
 
     def finish(self) -> BookRead:
         """The book read with its own schema."""
         pages = [kept.text for kept in self._kept]
+        pages = [page._replace(asides=a) for page, a in zip(pages, without_running(pages), strict=True)]
         running = running_of(pages, lambda text: number_alone(text, self.language) is not None)
         reporter = Reporter(self.settings.title)
         body = [(page.pdf_page, _body(page, running)) for page in pages]
@@ -134,12 +146,16 @@ class BookReader:
         reader = ProcedureReader(self.language, schema, cite, reporter, cautions_first=first)
         parts, part_figures, torques, problems = self._tables(running)
         sections = [s for s in book.sections if not _only_parts(s, self._kept)]
-        procedures = tuple(draft for s in sections if (draft := reader.read(s)) is not None)
+        drafts = [(s, reader.read(s) if s in sections else None) for s in book.sections]
+        procedures = tuple(draft for _, draft in drafts if draft is not None)
         figures = self._figures(running, part_figures)
         role: SourceRole = (
             "parts list" if len(parts) > max(3, sum(len(p.steps) for p in procedures)) else "manual"
         )
         pages_of_parts = {t.pdf_page for kept in self._kept for t in kept.tables if is_parts_table(t)}
+        mute = role == "parts list"
+        unread = [s for s, d in drafts if d is None and (mute or s not in sections)]
+        pages = with_fasteners_beside(pages, running, book, unread, self.language)
         seen = pages_seen(pages, running, book, pages_of_parts, self.settings.source, reporter)
         limits = self._limits(body, running)
         title, edition = _named(
@@ -148,7 +164,8 @@ class BookReader:
         return BookRead(
             self.settings, title, edition, role, book, procedures, tuple(reader.texts), figures, parts,
             torques, self._bolt_rows(running), limits.limits, seen,
-            (*problems, *limits.problems, *reporter.found), running, cite, _homes(book, figures, self._kept),
+            (*problems, *limits.problems, *reporter.found), running, cite,
+            _homes(book, figures, self._kept), self._turns,
         )  # fmt: skip
 
     def _tables(

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from lastbolt.reading.lines import Line
+from lastbolt.words.page import Aside
 
 EDGE = 0.12
 """Heads and feet stand in this part of the page at the top and the bottom."""
@@ -31,6 +32,8 @@ class PageText(NamedTuple):
     """Whether a picture covers a good part of the page."""
     drawn: int = 0
     scanned: bool = False
+    asides: tuple[Aside, ...] = ()
+    """What stands on it beside its lines."""
 
 
 class Running(NamedTuple):

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
+from lastbolt.reading.asides import report_asides, words_of
 from lastbolt.reading.drafts import Book
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.running import PageText, Running
@@ -36,7 +37,23 @@ def pages_seen(
     for page, seen in zip(pages, found, strict=True):
         if seen.state == "unexplained" and not page.scanned:
             _report(page, seen, source, reporter)
-    return tuple(found)
+        report_asides(page, page.asides, seen.printed_page, source, reporter)
+    return tuple(_with_asides(page, seen) for page, seen in zip(pages, found, strict=True))
+
+
+def _with_asides(page: PageText, seen: PageSeen) -> PageSeen:
+    """A page with something beside its lines stays unexplained."""
+    if not page.asides:
+        return seen
+    why = "; ".join(filter(None, (seen.why, words_of(page.asides))))
+    more = sum(len(aside.words.split()) for aside in page.asides)
+    return replace(
+        seen,
+        state="unexplained",
+        why=why,
+        words=seen.words + more,
+        unexplained_words=seen.unexplained_words + more,
+    )
 
 
 def _scan(seen: PageSeen) -> PageSeen:

@@ -30,6 +30,21 @@ class Drawn(Struct, frozen=True, gc=False, array_like=True):
     bottom: float
 
 
+class Turned(Struct, frozen=True, gc=False, array_like=True):
+    """Words that do not run from left to right. `angle`: degrees clockwise, as displayed; 90 runs down."""
+
+    angle: int
+    words: tuple[Word, ...]
+
+
+class Aside(Struct, frozen=True, gc=False, array_like=True):
+    """Something on a page that is no part of its printed lines, with what it says."""
+
+    sort: Literal["sideways", "added", "field", "struck out", "strip", "beside"]
+    words: str
+    box: Box
+
+
 class PageLayout(Struct, frozen=True):
     """Everything on one page. `words` stand in the order of the file, not yet in reading order."""
 
@@ -42,6 +57,10 @@ class PageLayout(Struct, frozen=True):
     """The page label of the file itself (PDF 32000-1, 12.4.2), if it has one."""
     scanned: bool = False
     """The words were read from a picture of the page and may be wrong."""
+    turned: tuple[Turned, ...] = ()
+    """The words that are set sideways, upside down or aslant; they are not among `words`."""
+    notes: tuple[Aside, ...] = ()
+    """What was put on the page after it was printed: typed notes, filled fields, words struck out."""
 
 
 def box_of(word: Word) -> Box:

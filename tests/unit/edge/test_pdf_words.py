@@ -47,7 +47,10 @@ def red_ink(path: Path) -> tuple[float, float, float, float]:
 @pytest.mark.parametrize("turn", TURNS)
 def test_a_word_stands_where_its_ink_is(tmp_path: Path, turn: str, crop: str) -> None:
     path = made_pdf(tmp_path / "turned.pdf", [Page(RED_TOKEN, f"{turn} {crop}")])
-    word = next(w for w in page_of(path).words if w.text == "M8x70")
+    page = page_of(path)
+    every = [*page.words, *(word for turned in page.turned for word in turned.words)]
+    word = next(w for w in every if w.text == "M8x70")
+    assert [turned.angle for turned in page.turned] == ([int(turn.split()[1])] if turn else [])
     ink = red_ink(path)
     near = 0.006
     assert word.left - near <= ink[0]

@@ -1,0 +1,51 @@
+"""Lines of a page that name fasteners and became nothing: below a parts list, on a supplement's page."""
+
+from collections.abc import Sequence
+
+from lastbolt.reading.drafts import Book, SectionDraft
+from lastbolt.reading.fasteners import fastener_nouns
+from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.lines import Line
+from lastbolt.reading.piece import Piece
+from lastbolt.reading.running import PageText, Running
+from lastbolt.reading.tokens import sizes_in
+from lastbolt.words.page import Aside
+
+
+def with_fasteners_beside(
+    pages: Sequence[PageText],
+    running: Running,
+    book: Book,
+    unread: Sequence[SectionDraft],
+    language: Lexicon,
+) -> list[PageText]:
+    """The pages with such lines among what stands aside. `unread`: sections of which nothing was made."""
+    lost = {id(at.line) for piece in book.before for at in piece.lines}
+    for section in unread:
+        lost |= {id(at.line) for piece in _pieces(section) for at in piece.lines}
+    if not lost:
+        return list(pages)
+    found = []
+    for page in pages:
+        heads = running.lines.get(page.pdf_page, frozenset())
+        told = tuple(
+            Aside("beside", line.text.replace("\t", " "), line.box)
+            for number, line in enumerate(page.lines)
+            if number not in heads and id(line) in lost and _names_a_fastener(line, language)
+        )
+        found.append(page._replace(asides=(*page.asides, *told)) if told else page)
+    return found
+
+
+def _pieces(section: SectionDraft) -> list[Piece]:
+    pieces = [piece for item in section.items for piece in item.pieces]
+    return [*pieces, *(piece for item in section.items for child in item.children for piece in child.pieces)]
+
+
+def _names_a_fastener(line: Line, language: Lexicon) -> bool:
+    """Whether a line has a fastener's word with a number, or a thread."""
+    if line.region or not any(c.isdigit() for c in line.text):
+        return False
+    if any(not size.plain for size in sizes_in(line.text)):
+        return True
+    return bool(fastener_nouns(language.scan(line.text)))
