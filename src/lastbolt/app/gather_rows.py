@@ -299,7 +299,8 @@ class RowReader:
             citation=printed.citation,
             rest_of_list=len(rows),
         )
-        return [(line, f"{words} Only a round speaks against one at a place that nobody listed")]
+        why = "of another size than any place known here; only a round speaks against one at a further place"
+        return [(line, f"{'; '.join(told)}{more}: {why}")]
 
     def _lists(self, lines: tuple[Line, ...], line_of: dict[str, str]) -> tuple[ListRead, ...]:
         """The parts lists that hold this joint's own rows and that were read whole."""

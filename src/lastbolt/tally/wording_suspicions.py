@@ -115,7 +115,7 @@ def _lines_there(scene: Scene, spot: str) -> list[Line]:
     place = scene.places.get(spot)
     if place is None:
         return [line for line in scene.evidence.lines if line.rest_of_list]
-    ids = {line.id for line in scene.layout.lines_at(spot) if line.listed}
+    ids = {line.id for line in scene.layout.lines_at(spot) if line.listed and not line.unnamed}
     lines = [line for line in scene.evidence.lines if line.id in ids]
     named = [line for line in lines if spot in line.places or line.id in place.lines]
     if not named:
