@@ -6,7 +6,7 @@ from lastbolt.planning.before_off import before_off
 from lastbolt.planning.book import Book, EngineKind
 from lastbolt.planning.closure import close
 from lastbolt.planning.disagreements import disagreements
-from lastbolt.planning.general import general_warnings
+from lastbolt.planning.general import asked_of_all, general_warnings
 from lastbolt.planning.goal import find_goal, section_number
 from lastbolt.planning.have_ready import have_ready
 from lastbolt.planning.named_work import with_named_work
@@ -38,6 +38,9 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
     procedures, candidates = find_goal(machine, goal, others)
     if not procedures:
         return replace(plan, candidates=candidates, open=(_unclear(goal, candidates),))
+    asking = asked_of_all(machine, procedures)
+    if asking is not machine:
+        machine, book = asking, Book(asking, book.engine)
     done = done_so_far(job).with_whole(machine.procedures)
     closure = close(procedures, book, done)
     opens = open_points(closure, Asker(book, done))

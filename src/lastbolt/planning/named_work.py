@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from lastbolt.planning.names import any_of, stems, words
 from lastbolt.planning.not_so import not_so
-from lastbolt.planning.titles_said import says_title
+from lastbolt.planning.titles_said import key_word, key_words, says_title
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Deed, Machine, Mention, Procedure, Reference, Step
 
@@ -53,13 +53,13 @@ class _Namer:
         self.procedures = {procedure.id: procedure for procedure in machine.procedures}
         self.of_step = {step.id: p.id for p in machine.procedures for step in p.steps}
         self.by_part: dict[tuple[Deed, frozenset[str]], list[Procedure]] = {}
-        self.by_title: list[Procedure] = []
+        self.by_title: dict[str, list[Procedure]] = {}
         for procedure in machine.procedures:
             for part in procedure.parts:
                 if procedure.deed in (*_OFF, "drain") and (key := frozenset(stems(part))):
                     self.by_part.setdefault((_group(procedure.deed), key), []).append(procedure)
-            if procedure.deed not in _OFF:
-                self.by_title.append(procedure)
+            if procedure.deed not in _OFF and (word := key_word(procedure.title)):
+                self.by_title.setdefault(word, []).append(procedure)
         self.asks: dict[str, frozenset[str]] = {}
 
     def completed(self, procedure: Procedure) -> Procedure:
@@ -115,18 +115,20 @@ class _Namer:
             if mention.kind is not None or (group, key) not in self.by_part or self._own(key, own):
                 continue
             found = self._others(self.by_part[group, key], own)
-            if (
-                found
-                and not self._pointed_at(said, key, found)
-                and not not_so(said.words, mention.name, words()["named_work"]["not_so"])
-            ):
+            told = self._pointed_at(said, key, found) or _points_itself(said, mention)
+            if found and not told and not not_so(said.words, mention.name, words()["named_work"]["not_so"]):
                 yield found
 
     def _titles(self, said: _Said, own: Procedure) -> Iterator[tuple[Procedure, ...]]:
         """The sections whose title the sentence says in other forms of its words."""
         if any_of(said.words, words()["named_work"]["not_so"]):
             return
-        named = [one for one in self.by_title if one is not own and says_title(said.words, one.title)]
+        named = [
+            one
+            for word in sorted(key_words(said.words))
+            for one in self.by_title.get(word, ())
+            if one is not own and says_title(said.words, one.title)
+        ]
         found = self._others(named, own)
         if found and not self._pointed_at(said, frozenset(), found):
             yield found
@@ -154,29 +156,34 @@ class _Namer:
         return False
 
     def _needs(self, procedure: Procedure) -> frozenset[str]:
-        """All that a section asks for, at any depth."""
         known = self.asks.get(procedure.id)
         if known is None:
-            known = self.asks[procedure.id] = self._reached(procedure)
+            known = self.asks[procedure.id] = _reached(procedure, self.procedures, self.of_step)
         return known
 
-    def _reached(self, procedure: Procedure) -> frozenset[str]:
-        found: set[str] = set()
-        waiting = [procedure.id]
-        while waiting:
-            here = self.procedures.get(waiting.pop())
-            if here is None:
-                continue
-            every = (*here.before, *(one for step in here.steps for one in step.references))
-            for reference in every:
-                if reference.role != "before":
-                    continue
-                for target in reference.to:
-                    there = self.of_step.get(target, target)
-                    if there not in found:
-                        found.add(there)
-                        waiting.append(there)
-        return frozenset(found)
+
+def needs_of(procedure: Procedure, machine: Machine) -> frozenset[str]:
+    """The ids of all procedures that one asks for, at any depth."""
+    of_step = {step.id: one.id for one in machine.procedures for step in one.steps}
+    return _reached(procedure, {one.id: one for one in machine.procedures}, of_step)
+
+
+def _reached(
+    procedure: Procedure, procedures: dict[str, Procedure], of_step: dict[str, str]
+) -> frozenset[str]:
+    found: set[str] = set()
+    waiting = [procedure.id]
+    while waiting:
+        here = procedures.get(waiting.pop())
+        if here is None:
+            continue
+        for one in (*here.before, *(one for step in here.steps for one in step.references)):
+            for target in one.to if one.role == "before" else ():
+                there = of_step.get(target, target)
+                if there not in found:
+                    found.add(there)
+                    waiting.append(there)
+    return frozenset(found)
 
 
 def _group(deed: Deed) -> Deed:
@@ -190,6 +197,12 @@ def _with_lead(steps: tuple[Step, ...]) -> Iterator[tuple[Step, bool]]:
     for step in steps:
         lead = lead and not step.mark
         yield step, lead
+
+
+def _points_itself(said: _Said, mention: Mention) -> bool:
+    """Whether a later step names the part in a sentence that points: where that leads is asked already."""
+    name = mention.name.lower()
+    return not said.first and any(name in one.words.lower() for one in said.references)
 
 
 def _begins(sentence: str, phrases: Iterable[str]) -> str:

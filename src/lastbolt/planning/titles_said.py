@@ -9,6 +9,18 @@ _WORD = re.compile(r"[a-z][a-z\-']*")
 _SHORTEST, _LONGEST = 2, 7
 
 
+def key_word(title: str) -> str:
+    """A word that every sentence holds which says this title; nothing when no sentence can."""
+    asked = _bases(title)
+    possible = _SHORTEST <= len(asked) <= _LONGEST and _is_deed(title)
+    return max(asked[1:], key=len) if possible else ""
+
+
+def key_words(sentence: str) -> frozenset[str]:
+    """The words of a sentence in the form in which `key_word` gives them."""
+    return frozenset(_bases(sentence))
+
+
 def says_title(sentence: str, title: str) -> bool:
     """Whether the words of the title stand in the sentence in their order, the deed in any of its forms.
 
@@ -45,7 +57,10 @@ def _holds(said: tuple[str, ...], asked: tuple[str, ...]) -> bool:
 def _is_deed(title: str) -> bool:
     """Whether a title begins with a deed: "Isolating the drive", not "Drive"."""
     first = _WORD.search(title.lower())
-    return first is not None and any(first[0].endswith(end) for end in words()["titles"]["deed_ends"])
+    known = words()["titles"]
+    if first is None or first[0] in known["not_deeds"]:
+        return False
+    return any(first[0].endswith(end) for end in known["deed_ends"])
 
 
 @lru_cache(maxsize=20_000)

@@ -5,7 +5,7 @@ from msgspec.structs import replace
 
 from lastbolt.app.make_plan import make_plan
 from lastbolt.words.job import JOB_SCHEMA, Job, QuestionAnswered
-from lastbolt.words.machine import Applies, Deed, Machine, Mention, Procedure, Step
+from lastbolt.words.machine import Applies, Deed, Machine, Mention, Procedure, Section, Step
 from lastbolt.words.plan import Plan
 from planned import machine, page, proc, ref
 
@@ -131,3 +131,57 @@ def test_two_sections_of_one_name_are_a_question_unless_the_variant_decides() ->
     assert any(set(point.choices) == {"guard E", "guard H"} for point in plan.open)
     job = Job(JOB_SCHEMA, "j", "a", variant="H")
     assert sections(make_plan(made, "goal", None, job)) == ["guard H", "goal"]
+
+
+@pytest.mark.parametrize("title", ["Steering gear", "Bearing housing", "Coupling element", "Lifting eye"])
+def test_a_thing_whose_name_ends_like_a_deed_is_no_work(title: str) -> None:
+    thing = proc("thing", "1", title=title, deed="other", parts=(title.lower(),))
+    lead = said("", f"First look at the {title.lower()}.")
+    assert sections(plan_of(goal(lead, said("1", "Lift it.")), thing)) == ["goal"]
+
+
+def test_a_step_that_points_for_itself_is_asked_only_about_where_it_points() -> None:
+    step = said("4", "Take the belt guard off (see BELT GUARDS).", ("belt guard", "remove"))
+    dangling = replace(ref("r", status="dangling"), words=step.words)
+    plan = plan_of(goal(replace(step, references=(dangling,))), GUARD)
+    assert [point.subject for point in plan.open] == ["r"]
+
+
+def general(text: str) -> Section:
+    return Section("m/section/1.1", "1.1", "General", 2, text=text, citations=page(1, text))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Before any work on the hoist, isolate the drive. Wear gloves.",
+        "Wear gloves. Before any work the drive must be isolated.",
+        "Before all work carry out section 1.4.",
+    ],
+)
+def test_a_general_sentence_on_any_work_brings_the_section_that_it_names(text: str) -> None:
+    isolate = replace(ISOLATE, number="1.4")
+    drain = proc("3.1", "1", title="Draining the oil", deed="drain")
+    made = machine(goal(said("1", "Lift it.")), drain, isolate, sections=(general(text),))
+    top = replace(made.procedures[0], before=(ref("r", "3.1"),))
+    plan = make_plan(replace(made, procedures=(top, *made.procedures[1:])), "goal")
+    assert sections(plan) == ["isolate", "3.1", "goal"]
+    assert plan.complete
+    asked = plan.lines[0].required_by
+    assert asked.citations == page(1, text)
+
+
+def test_a_general_sentence_brings_nothing_to_the_work_that_it_names_or_that_it_needs() -> None:
+    isolate = replace(ISOLATE, before=(ref("r", "cool"),))
+    cool = proc("cool", "1", title="Letting the hoist cool", deed="other")
+    made = machine(isolate, cool, sections=(general("Before any work isolate the drive."),))
+    for one in ("isolate", "cool"):
+        assert make_plan(made, one).complete
+
+
+def test_a_general_sentence_on_taking_off_stays_a_warning() -> None:
+    text = "Before any work on the brake take off the belt guard (1.4)."
+    made = machine(goal(said("1", "Lift it.")), replace(GUARD, number="1.4"), sections=(general(text),))
+    plan = make_plan(made, "goal")
+    assert sections(plan) == ["goal"]
+    assert [item.words for item in plan.general] == [text]
