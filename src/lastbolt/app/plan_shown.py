@@ -28,6 +28,7 @@ def blocks_of(
     titles = {line.procedure: line for line in plan.lines if line.kind == "opening"}
 
     quoted: set[str] = set()
+    begun: set[str] = set()
 
     def close() -> None:
         if opening is not None and (lines or opening.kind == "opening"):
@@ -39,13 +40,14 @@ def blocks_of(
         if line.kind == "opening":
             close()
             opening = line
+            begun.add(line.procedure)
             continue
         if opening is not None and line.kind == opening.kind == "confirm":
             lines.append(_line(line, reasons, shown))
             continue
         if opening is None or line.procedure != opening.procedure:
             close()
-            opening = _continued(titles.get(line.procedure), line)
+            opening = _continued(titles.get(line.procedure), line, begun=line.procedure in begun)
         lines.append(_with_answer(_line(line, reasons, shown), line, plan, answer))
     close()
     return tuple(blocks)
@@ -82,12 +84,11 @@ def _which(taken: TakenAs) -> str:
     return f"{taken.pieces}{at} ({taken.words.partition(', ' + taken.pieces.partition(' x ')[2])[0]})"
 
 
-def _continued(opened: Line | None, line: Line) -> Line:
+def _continued(opened: Line | None, line: Line, *, begun: bool) -> Line:
     if line.kind == "confirm" or opened is None:
         return msgspec.structs.replace(line, kind="confirm", cautions=(), question="", figures=())
-    return msgspec.structs.replace(
-        opened, kind="step", words=f"{opened.words} (continued)", cautions=(), question="", figures=()
-    )
+    words = f"{opened.words} ({'continued' if begun else 'before it begins'})"
+    return msgspec.structs.replace(opened, kind="step", words=words, cautions=(), question="", figures=())
 
 
 def _block(

@@ -22,6 +22,7 @@ MARKS = {
 NOTE_IT = (
     "Note how each sat before it comes off (photo, mark), and agree on its way back with the instructor."
 )
+PICTURE = "Picture there: what is off in it that is still on here?"
 ASK = "Where no picture is named, ask before the section begins: what must be off, and is it?"
 ASK_ALL = "No section has a picture here. Ask before each begins: what must be off, and is it?"
 
@@ -101,7 +102,7 @@ def _checklist(plan: Plan) -> None:
     _key(plan)
     force = first_force(plan)
     heads = {line.procedure: line for line in plan.lines if line.kind == "opening"}
-    under = ""
+    under, begun = "", set()
     for number, line in enumerate(plan.lines, 1):
         whole = line.kind == "opening" or line.procedure not in heads
         if whole:
@@ -109,8 +110,10 @@ def _checklist(plan: Plan) -> None:
         elif line.procedure != under:
             print()
             head = heads[line.procedure]
-            say.say(f"{'':6}{_named(head)} (continued){at(head.citations)}", "", " " * 6)
+            when = "continued" if line.procedure in begun else "before it begins"
+            say.say(f"{'':6}{_named(head)} ({when}){at(head.citations)}", "", " " * 6)
         under = line.procedure
+        begun |= {line.procedure} if whole else set()
         if line.id == force:
             say.say(f"{'':4}  STOP  {STOP}", "", " " * 12)
         _line(number, line, heads.get(line.procedure))
@@ -148,7 +151,7 @@ def _line(number: int, line: Line, head: Line | None) -> None:
     if line.kind == "opening":
         say.say(f"{number:4}  {_named(line)}{at(line.citations)}", "", "      ")
         if line.figures and line.question:
-            say.say(line.question, "      ")
+            say.say(PICTURE, "      ")
     for caution in line.cautions:
         say.say(f"{caution.signal.upper()}  {caution.words}", "      ! ", "        ")
     if line.kind == "opening":

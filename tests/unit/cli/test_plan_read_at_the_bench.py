@@ -35,6 +35,15 @@ def test_a_section_that_is_taken_up_again_has_its_heading_again(capsys: pytest.C
     assert lines[again - 2].startswith("4 [ ] 1 Do step 1.")
 
 
+def test_a_line_before_its_section_begins_says_so(capsys: pytest.CaptureFixture[str]) -> None:
+    goal = proc(
+        "9.1", "1", before=(ref("r", "3.3"), replace(ref("w", status="in words"), words="engine on a stand"))
+    )
+    said = " ".join(" ".join(shown(machine(goal, proc("3.3", "1")), capsys)).split())
+    assert "(before it begins) (m, printed page 4-3, PDF page 3) 3 [?] 9.1 engine on a stand" in said
+    assert "continued" not in said
+
+
 def test_a_page_is_said_with_the_heading_and_where_it_changes(capsys: pytest.CaptureFixture[str]) -> None:
     same = proc("9.1", "1", "2")
     steps = tuple(replace(one, citations=page(3)) for one in same.steps[:1]) + same.steps[1:]

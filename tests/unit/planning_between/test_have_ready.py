@@ -6,6 +6,7 @@ from small_book import cited, lines_of, machine, proc, step
 from lastbolt.planning.general import general_warnings
 from lastbolt.planning.have_ready import have_ready
 from lastbolt.words.machine import Caution, Machine, Procedure, Section, Step
+from lastbolt.words.supplies import Consumable, Tool
 
 
 def ready(made: Machine, *numbers: str) -> list[tuple[str, str, str]]:
@@ -98,3 +99,25 @@ def test_what_a_line_says_is_not_said_again() -> None:
     made = machine(replace(proc("2.1", "Making safe", "other", "", step("1", "Stop.")), cautions=(warn,)))
     assert warnings(made, "2.1") == []
     assert warnings(made) == [("danger", "Carry this out before any work.")]
+
+
+def test_tools_of_the_special_tools_table_are_named_where_a_step_uses_their_number() -> None:
+    screw = Tool("t", "Jacking screw M10", "T-701", "Parting the case", citations=cited("book", 2))
+    spare = Tool("u", "Seal sleeve", "T-709", citations=cited("book", 2))
+    one = proc("3.4", "Parting", "separate", "case", step("4", "Turn T-701 into its hole."), tools=("T-701",))
+    two = proc("3.5", "Turning", "other", "", step("1", "Turn the jacking screw T-701 in."))
+    made = replace(machine(one, two), tools=(screw, spare))
+    assert ready(made, "3.4", "3.5") == [("tool", "Jacking screw M10 T-701", "3.4")]
+    assert ready(made, "3.5") == [("tool", "Jacking screw M10 T-701", "3.5")]
+
+
+def test_consumables_of_steps_are_supplies() -> None:
+    lock = Consumable("c", "threadlocker, medium strength", "thread lock")
+    grease = Consumable("g", "grease", "grease", how="thin film")
+    coat = replace(step("1", "Coat the screws."), consumables=(lock,))
+    made = proc("3.4", "Joining", "other", "", coat)
+    made = replace(made, steps=(replace(made.steps[0], consumables=(lock, grease)),), consumables=(lock,))
+    assert ready(machine(made), "3.4") == [
+        ("supply", "threadlocker, medium strength", "3.4"),
+        ("supply", "grease, thin film", "3.4"),
+    ]
