@@ -136,21 +136,30 @@ def _lines(page: PageLayout, words: Sequence[Word]) -> list[list[Word]]:
 def _caption(line: list[Word], language: TableWords, page: PageLayout) -> Caption | None:
     if len(line) < 2 or line[0].text.lower().rstrip(".") not in language.figure_lead:
         return None
-    number = line[1].text
+    number, _, joined = _dashed(line[1].text)
     bare = number.rstrip(_PAST_NUMBER)
-    if not _NUMBER.fullmatch(bare) or number.endswith((")", ",", ";")):
+    if not _NUMBER.fullmatch(bare) or ")" in number or number.endswith((",", ";")):
         return None
     edge = 0.055
     if line[0].bottom < edge or line[0].top > 1 - edge:
         return None  # a running head or foot
     rest = line[2:]
-    title = " ".join(word.text for word in rest).lstrip(" .:—–-")
+    title = " ".join([joined, *(word.text for word in rest)]).lstrip(" .:—–-")
     if len(rest) > _MOST_TITLE_WORDS or title.rstrip().endswith((",", ";")):
         return None
     marked = number != bare or line[0].bold or (rest and _gap_em(line[1], rest[0], page) > 0.6)
     if title[:1].islower() and not marked:
         return None  # "Fig. 3 shows the ..."
     return Caption(bare, title, box_around(line))
+
+
+def _dashed(text: str) -> tuple[str, str, str]:
+    """A number and the first word of the title behind a dash: "1—Exploded"."""
+    for dash in "—–":
+        number, found, word = text.partition(dash)
+        if found and word[:1].isalpha():
+            return number + found, found, word
+    return text, "", ""
 
 
 def _gap_em(a: Word, b: Word, page: PageLayout) -> float:

@@ -1,6 +1,11 @@
 """Whether a line goes on with the piece above it, or begins something new."""
 
+from typing import NamedTuple
+
+from lastbolt.reading.indents import begins_paragraph, follows, is_indented
 from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.lines import Line
+from lastbolt.reading.marks import mark_of
 from lastbolt.reading.piece import INDENT, STEPS, At, Piece
 
 _SHORT = 0.12
@@ -30,14 +35,24 @@ def is_open(current: Piece, at: At, language: Lexicon) -> bool:
     return current.kind in ("text", "step", "caution") and close and not ended(current.text, language)
 
 
-def goes_on(current: Piece, at: At, language: Lexicon, *, hang: bool) -> bool:
+class Habits(NamedTuple):
+    """What the book has shown of its paragraphs up to here."""
+
+    indents: frozenset[int] = frozenset()
+    """Where the indented first lines of paragraphs begin."""
+    hang: bool = False
+    """Whether the lines of a step hang to the right of its mark here."""
+
+
+def goes_on(current: Piece, at: At, following: Line | None, language: Lexicon, habits: Habits) -> bool:
     """Whether a line without mark or style of its own belongs to the piece above.
 
     Args:
         current: the piece above
         at: the line
+        following: the line below it
         language: the words of the language
-        hang: whether the lines of a step hang to the right of its mark here
+        habits: of the book
     """
     line, last = at.line, current.last
     if current.kind in ("table", "figure", "contents", "heading") or last.region == STEPS:
@@ -59,14 +74,32 @@ def goes_on(current: Piece, at: At, language: Lexicon, *, hang: bool) -> bool:
         return False
     if abs(line.size_pt - last.size_pt) > 1.2 and current.kind != "caution":
         return False
-    if closed and current.kind == "caution" and last.italic and not line.italic:
+    if closed and _opens(current, line, following, language, habits):
         return False
     if closed and current.kind == "label" and current.name not in ("before", "after", "references"):
         return not (current.text and line.text[:1].isupper() and line.left < current.left + INDENT)
-    if closed and current.kind == "step" and hang and line.left < current.left + INDENT:
+    if closed and current.kind == "step" and habits.hang and line.left < current.left + INDENT:
         return False
     if closed and current.kind == "text" and line.text[:1].isupper() and len(current.lines) > 1:
         right = max(one.line.right for one in current.lines)
         if last.right < right - _SHORT and not line.boxed:
             return False
     return not (closed and line.left < current.left - INDENT and current.kind != "text")
+
+
+def _opens(current: Piece, line: Line, following: Line | None, language: Lexicon, habits: Habits) -> bool:
+    """Whether a line is the first of a paragraph, where the piece above has come to its end."""
+    last = current.last
+    if current.kind == "caution" and last.italic and not line.italic:
+        return True
+    if current.kind not in ("caution", "label", "text"):
+        return False
+    if (
+        following is not None
+        and follows(line, following)
+        and is_indented(line, following)
+        and not ended(line.text, language)
+    ):
+        return mark_of(following.text, language) is None
+    inset = len(current.lines) > 1 and abs(current.lines[1].line.left - line.left) < INDENT / 3
+    return not (inset or line.italic) and begins_paragraph(line, habits.indents)

@@ -14,6 +14,7 @@ from lastbolt.reading.contents import contents_pages
 from lastbolt.reading.drafts import Book, Cite, SectionDraft
 from lastbolt.reading.figures import FoundFigure, figures_on
 from lastbolt.reading.headless import Going
+from lastbolt.reading.indents import learn_indents
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.limit_pages import PageOfTables, tables_at
 from lastbolt.reading.limit_table import Limits, read_limit_tables
@@ -27,6 +28,7 @@ from lastbolt.reading.problems import Reporter
 from lastbolt.reading.procedure_drafts import ProcedureDraft
 from lastbolt.reading.procedures import ProcedureReader
 from lastbolt.reading.raised import raise_marks
+from lastbolt.reading.run_in import learn_run_in, without_run_ins
 from lastbolt.reading.running import PageText, Running, running_of
 from lastbolt.reading.schema import learn_schema, number_alone
 from lastbolt.reading.seen import pages_seen
@@ -132,9 +134,12 @@ class BookReader:
         running = running_of(pages, lambda text: number_alone(text, self.language) is not None)
         reporter = Reporter(self.settings.title)
         body = [(page.pdf_page, _body(page, running)) for page in pages]
+        kinds = learn_run_in((line for _, lines in body for line in lines), self.language)
+        body = [(page, without_run_ins(lines, kinds, self.language)) for page, lines in body]
         schema = learn_schema(
             (line for _, lines in body for line in lines if line.region in ("", STEPS)), self.language
         )
+        schema = schema._replace(indents=learn_indents(lines for _, lines in body))
         cite = Cite(self.settings.source, running.printed)
         book = Book(self.language)
         parted = {pdf_page: notes_of(pdf_page, lines) for pdf_page, lines in body}

@@ -2,9 +2,10 @@
 
 import re
 from collections.abc import Iterator, Sequence
+from itertools import zip_longest
 
 from lastbolt.reading.blocks import block_label
-from lastbolt.reading.flow import ended, goes_on, is_open, near, wants_number
+from lastbolt.reading.flow import Habits, ended, goes_on, is_open, near, wants_number
 from lastbolt.reading.legends import legend_goes_on, opens_legend
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
@@ -40,12 +41,15 @@ class _Maker:
         self.language = language
         self.current: Piece | None = None
         self.marks = Marks()
-        self.leading = 1.45
+        self.following: Line | None = None
 
     def page(self, pdf_page: int, lines: Sequence[Line]) -> Iterator[Piece]:
         """The pieces that are closed by this page's lines."""
         contents = pdf_page in self.contents
-        for line in lines:
+        for line, following in zip_longest(lines, lines[1:]):
+            if line is None:
+                break
+            self.following = following
             at = At(pdf_page, line)
             piece = self._contents(at) if contents else self._new_piece(at)
             if piece is None:
@@ -110,9 +114,12 @@ class _Maker:
         )
         if opened is not None:
             return opened
-        if current is not None and goes_on(current, at, self.language, hang=self.marks.hang):
+        if current is not None and goes_on(current, at, self.following, self.language, self._habits()):
             return None
         return Piece("text", at, line.text.replace("\t", " "))
+
+    def _habits(self) -> Habits:
+        return Habits(self.schema.indents, self.marks.hang)
 
     def _legend(self, current: Piece, at: At) -> Piece | None:
         """A legend that runs on below a drawing, or the one above where the line is more of it."""

@@ -22,6 +22,8 @@ class Patterns(NamedTuple):
 
     listed: re.Pattern[str]
     """Numbers behind a word such as "section"."""
+    figures: re.Pattern[str]
+    """Numbers behind a word such as "figure" that begin with a letter: "E6"."""
     sections: re.Pattern[str]
     """Numbers of two parts or more behind a cue."""
     further: re.Pattern[str]
@@ -65,6 +67,9 @@ def patterns(language: Lexicon) -> Patterns:
     return Patterns(
         re.compile(rf"\s?(?P<first>{NUMBER})(?P<rest>{more})(?![\w°%])"),
         re.compile(
+            rf"\s?(?P<first>[A-Z]{{1,2}}\d{{1,3}}[a-z]?)(?P<rest>(?:\s?{joint}\s?[A-Z]{{1,2}}\d{{1,3}})*)(?!\w)"
+        ),
+        re.compile(
             rf"\s?\(?\s?(?P<first>{MULTI})(?P<rest>(?:\s?(?:\)\s)?{joint}\s?\(?\s?{MULTI})*)"
             rf"(?![\w°%×]|\s?(?:{units}|(?:{words})\b|x\s|°))"
         ),
@@ -79,5 +84,5 @@ def patterns(language: Lexicon) -> Patterns:
         re.compile(rf",?\s(?:(?:{inside})\s)?(?:(?:{the})\s)?"),
         re.compile(rf"\b(?:{inside})\b"),
         re.compile(rf"[\s,(]*(?:{of_steps})?[\s,(]*(?:(?:{the})\s)?"),
-        re.compile(rf"\d|[A-Z]{{3}}|{quick}", re.IGNORECASE),
+        re.compile(rf"\d|[\"“]|[A-Z]{{3}}|{quick}", re.IGNORECASE),
     )

@@ -14,7 +14,7 @@ from lastbolt.reading.weak_pointers import weak_pointers
 _LETTERED = re.compile(LETTERED)
 _STEP_OF = re.compile(rf"(?<![\w.])({MULTI})[,\s]{{1,3}}$")
 _LONE = re.compile(r"\s(?P<first>\d{2,4})(?=[).,;]|$)")
-_EACH = re.compile(NUMBER)
+_EACH = re.compile(rf"{NUMBER}|[A-Z]{{1,2}}\d{{1,3}}[a-z]?(?!\w)")
 _SECTIONS = re.compile(MULTI)
 _FORMS: dict[str, Form] = {
     "section": "section",
@@ -143,7 +143,8 @@ def _keyed(scan: Scan, language: Lexicon) -> list[Pointer]:
         dotted = text[hit.end : hit.end + 1] == "." and text[hit.end : hit.end + 2].strip() == "."
         behind = hit.end + dotted
         other = next((h.start for h in stops if h.start > behind and _unlike(hit, h, text)), len(text))
-        match = by.listed.match(text, behind, other)
+        lettered = by.figures.match(text, behind, other) if hit.key == "figure" else None
+        match = lettered or by.listed.match(text, behind, other)
         if match is None:
             found += _spelled(scan, hit, language)
             continue

@@ -11,10 +11,11 @@ from lastbolt.reading.drafts import Cite, Item, SectionDraft
 from lastbolt.reading.entries import read_entry
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.marks import mark_of
-from lastbolt.reading.piece import INDENT, STEPS, Piece
+from lastbolt.reading.piece import INDENT, STEPS, Piece, joined
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.procedure_drafts import ProcedureDraft, StepDraft
 from lastbolt.reading.schema import Schema
+from lastbolt.reading.sentence_steps import by_sentences
 from lastbolt.reading.steps import (
     RawReference,
     Scope,
@@ -23,7 +24,8 @@ from lastbolt.reading.steps import (
     is_work,
     read_step,
 )
-from lastbolt.reading.titles import read_title
+from lastbolt.reading.titles import names_work, read_title
+from lastbolt.reading.verbs import orders
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import EVERY, SIGNALS, Applies, Caution, TorqueValue
 
@@ -98,7 +100,7 @@ class ProcedureReader:
         marked = any(item.kind == "step" for item in draft.section.items)
         pending: list[tuple[Caution, Item]] = []
         bare = 0
-        for item in draft.section.items:
+        for item in self._items(draft, marked=marked):
             if item.kind == "caution":
                 self._caution(draft, item, pending)
             elif item.kind == "label":
@@ -123,6 +125,21 @@ class ProcedureReader:
         for caution, _ in pending:
             target = draft.steps[-1].cautions if draft.steps else draft.cautions
             target.append(caution)
+
+    def _items(self, draft: ProcedureDraft, *, marked: bool) -> Iterator[Item]:
+        """What stands in a section; where nothing bears a mark, the sentences of its paragraphs."""
+        for item in draft.section.items:
+            whole = marked or item.kind != "text" or not self._by_sentences(draft) or self._is_caption(item)
+            yield from [item] if whole else by_sentences(item, self.language)
+
+    def _by_sentences(self, draft: ProcedureDraft) -> bool:
+        """Whether the sentences of a section without marks can be its steps: its title is work on a part, and
+        not something under general information ("Lifting")."""
+        section = draft.section
+        if draft.deed == "other" or names_work(section.title, self.language) or section.parent is None:
+            return draft.deed != "other"
+        words = section.parent.title.lower().split()
+        return not any(self.language.among(word, "pointing", "for_information") for word in words)
 
     def _open_cautions(self, draft: ProcedureDraft, pending: list[tuple[Caution, Item]], item: Item) -> None:
         """Cautions before the first step stay with the procedure and go with its first step too."""
@@ -214,7 +231,7 @@ class ProcedureReader:
                 texts.append(current)
                 current = text
             else:
-                current = f"{current} {text}".strip()
+                current = joined(current, text)
         texts.append(current)
         for text in texts:
             for part in _PARTS.split(text):
@@ -264,7 +281,9 @@ class ProcedureReader:
         apart = last is not None and _stands_apart(draft, last, item)
         asks = last is None and marked and all(one.pointer.cue == "perform" for one in facts.references)
         only_points = (apart or asks) and facts.deeds == ("other",) and bool(facts.references)
-        tells = facts.imperative and bool(facts.deeds) and not only_points
+        loose = not marked and self._by_sentences(draft)
+        orders_so = loose and (bool(facts.deeds) or orders(self.language.scan(item.text), self.language))
+        tells = (orders_so or (facts.imperative and bool(facts.deeds))) and not only_points
         if last is not None and not wordy and not reverse and not apart and (marked or not tells):
             last.items.append(item)
             last.cautions.extend(caution for caution, _ in pending)

@@ -256,10 +256,11 @@ class Directory:
         ]
         most = max(score for score, _ in scored)
         best = [t for score, t in scored if score == most]
-        if len(best) > 1:  # to take a part off is not to take it apart
-            stems = self.language.words("deed_titles", "apart")
-            meant = any(stem in raw.words.lower() for stem in stems)
-            best = [t for t in best if self._has_stem(t, "apart") == meant] or best
+        if len(best) > 1:  # to take a part off is not to take it apart, to fit it not to build it
+            for key in ("apart", "together"):
+                stems = self.language.words("deed_titles", key)
+                meant = any(stem in raw.words.lower() for stem in stems)
+                best = [t for t in best if self._has_stem(t, key) == meant] or best
         return best[0] if len(best) == 1 and most > 0 else None
 
     def _scored(self, key: tuple[str, ...]) -> list[tuple[float, Target]]:

@@ -50,6 +50,8 @@ class Schema(NamedTuple):
     """What joins the numbers of a heading: "." or "-"."""
     callouts_in_brackets: bool
     """Whether a lone number in brackets is a callout in this book (else a count)."""
+    indents: frozenset[int] = frozenset()
+    """Where the indented first lines of its paragraphs begin."""
 
 
 def style_of(line: Line) -> Style:

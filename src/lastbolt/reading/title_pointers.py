@@ -66,6 +66,10 @@ def titles_in(scan: Scan, language: Lexicon) -> list[Named]:
             if words and words[0].isalpha():
                 found.append(Named(hit.start, start + len(words), "title", (words,), "see"))
     found += [Named(h.start, h.end, "elsewhere", (), "see") for h in scan.of("pointing", "whither")]
+    found += [
+        Named(match.start(), match.end(), "title", (match["title"].strip(" ,."),), "see", True)
+        for match in _QUOTED.finditer(text)
+    ]
     found += _sheets(scan, language)
     found += _ordered(scan, language)
     found += _plain(scan, language)

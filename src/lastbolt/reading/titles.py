@@ -51,6 +51,9 @@ def _is_deed(hit: Hit, title: str, language: Lexicon, count: int) -> bool:
     word = title[hit.start : hit.end].lower()
     if _COMPOUND.match(title, hit.end):
         return False  # "Starting-handle bracket": one word with what follows
+    before = title[: hit.start].strip().lower()
+    if hit.form == "base" and count > 1 and language.among(before, "titles", "infinitive"):
+        return True  # "To remove the lid"
     if hit.form in ("doing", "done"):
         return hit.form == "doing" and (
             hit.first == 0 or (hit.key != "other" and _after_joiner(hit, title, language))
@@ -78,6 +81,17 @@ def _stands_alone(hit: Hit, title: str, language: Lexicon) -> bool:
         return True
     word = rest.split()[0].lower()
     return language.among(word, "titles", "joiners") or language.among(word, "stop")
+
+
+def names_work(title: str, language: Lexicon) -> bool:
+    """Whether words are the title of work on a part: "To remove the lid"; no order: "Remove the lid"."""
+    facts = read_title(title, language)
+    if facts.deed == "other" or not facts.parts:
+        return False
+    scan = language.scan(title)
+    ordered = any(hit.first == 0 and hit.form == "base" for hit in scan.of("deeds"))
+    articles = any(language.among(token.low, "stop", "in_sentences") for token in scan.tokens)
+    return title.isupper() or not (ordered and articles)
 
 
 def only_a_deed(text: str, language: Lexicon) -> bool:

@@ -8,6 +8,7 @@ from lastbolt.reading.lexicon import Hit, Lexicon, Scan
 from lastbolt.words.machine import DEEDS, Deed
 
 _CLAUSE = re.compile(r"[.;:!?]\s|[.;:!?]$|\s[–—]\s|,\s(?:then|and then)\s")
+_COMMA = re.compile(r"[,:]\s")
 
 
 class Verb(NamedTuple):
@@ -53,6 +54,38 @@ def leads(scan: Scan, verb: Verb, language: Lexicon) -> bool:
     return len(lead) <= 2 and all(
         t.low.endswith(adverb) or language.among(t.low, "deeds", "other") or language.among(t.low, "ordering")
         for t in lead
+    )
+
+
+def orders(scan: Scan, language: Lexicon) -> bool:
+    """Whether a sentence tells to do something by a verb that the language file lacks: "Scratch a line ...".
+
+    Its first word, no preposition or the like, stands right before an article or a number, a particle between
+    them or not ("Hook out the ring"); or the first word of a clause behind a comma does.
+    """
+    starts = [0] + [scan.token_at(match.end()) for match in _COMMA.finditer(scan.text)]
+    return any(_opens_order(scan, index, language) for index in starts if index < len(scan.tokens) - 1)
+
+
+def _opens_order(scan: Scan, index: int, language: Lexicon) -> bool:
+    """Whether the word at an index, ordering words aside, looks like a verb with its object behind it."""
+    tokens = scan.tokens
+    while index < len(tokens) and language.among(tokens[index].low, "ordering"):
+        index += 1
+    behind = index + 1
+    if behind < len(tokens) and language.among(tokens[behind].low, "particles"):
+        behind += 1
+    if behind >= len(tokens):
+        return False
+    first, following = tokens[index].low, tokens[behind].low
+    known = any(language.among(first, "stop", key) for key in ("words", "articles"))
+    apart = any(mark in scan.text[tokens[index].end : tokens[behind].start] for mark in ".,;:")
+    if known or apart or not first.isalpha() or first.endswith(language.data["endings"]["adverb"]):
+        return False
+    return (
+        language.among(following, "stop", "articles")
+        or language.among(following, "pronouns", "back")
+        or following in language.numbers
     )
 
 

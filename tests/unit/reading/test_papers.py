@@ -111,7 +111,7 @@ def test_turned_clockwise_to_undo_is_left_hand(paragraphs):
 
 def test_names_and_printed_pages_lead_to_procedures(names):
     plate = _procedure(names.machine, "Removing the side plate")
-    roller, lifter = plate.steps[0].references
+    roller, lifter = (reference for step in plate.steps for reference in step.references)
     assert roller.to == (_procedure(names.machine, "Removing the feed roller").id,)
     assert (lifter.status, lifter.applies.variants) == ("dangling", ("crop lifter",))
 

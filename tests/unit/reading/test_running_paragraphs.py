@@ -1,0 +1,154 @@
+"""Books whose headings are run into their first paragraph, and whose steps are its sentences."""
+
+import pytest
+import typst
+
+from lastbolt.app.read_sources import Paged, SourceFile, read_sources
+from lastbolt.edge.pdf_in import PdfSettings, read_pages
+from lastbolt.reading.lexicon import lexicon
+from lastbolt.reading.titles import names_work
+from lastbolt.reading.verbs import orders
+from lastbolt.words.machine import Machine, Procedure
+
+SETTING = """
+#set page(width: 120mm, height: 190mm, margin: 12mm)
+#set text(size: 9pt, font: "New Computer Modern", hyphenate: false)
+#set par(first-line-indent: 5mm, justify: true, spacing: 0.65em)
+#let warning(words) = block(inset: (x: 5mm), above: 2mm, below: 2mm)[#emph[Warning: #words]]
+#let head(words) = { v(2mm); [#h(-5mm)*#words*] }
+"""
+POCKET = (
+    SETTING
+    + """
+#align(center)[#text(size: 12pt)[*SECTION A* \\ *THE PUMP*]]
+
+This book tells the owner how the pump is taken down and put together again, and what to look at.
+
+#head[To remove pump.] Tools: hook spanner. Before starting: Lid removed (see "To remove lid"); lead off.
+
+Undo the six nuts (M8). Scratch a line across the pump and its housing so that it goes back the same way.
+Hook out the ring.
+
+#warning[The pump is heavy. Two people are needed.]
+
+With a pencil mark the place of the shim, then take it off. The shim is thin. Lift off the pump.
+
+#head[To strip pump.] Remove the cover. Wipe the bore dry and lay the cover on a clean cloth, away from dust.
+
+#head[To remove lid.] Undo the screws (Fig. A2). Take the lid off and put it away until it is
+wanted again for use.
+
+#head[To refit pump.] Refitting is the reverse of removal. Tighten the nuts to 20 N·m, turning
+the shaft by hand.
+"""
+)
+COUNTED = (
+    SETTING
+    + """
+#align(center)[#text(size: 12pt)[*FRONT SYSTEM*]]
+
+#head[41. REMOVE FRONT AXLE.] Prior work: Wheel removed (paragraph 43). Attach a hoist to the axle
+and lift it.
+
+Remove the two nuts. Remove the pump as in paragraph 43, and lay all small parts in a tin in their order.
+
+#head[42. INSPECT FRONT AXLE.] Wash the axle in solvent. Try the bushing on its shaft for free
+movement, and renew it.
+
+#head[43. REMOVE WHEEL.] Loosen the nuts evenly until all tension is relieved. Draw off the wheel with the
+puller.
+"""
+)
+
+
+def _read(source: str, tmp: pytest.TempPathFactory) -> Machine:
+    folder = tmp.mktemp("running")
+    written, target = folder / "paper.typ", folder / "paper.pdf"
+    written.write_text(source, encoding="utf-8")
+    typst.compile(str(written), output=str(target))
+    pages = read_pages(target, PdfSettings(source="paper"))
+    return read_sources([Paged(SourceFile(target.name), pages)]).machine
+
+
+@pytest.fixture(scope="module")
+def pocket(tmp_path_factory: pytest.TempPathFactory) -> Machine:
+    return _read(POCKET, tmp_path_factory)
+
+
+@pytest.fixture(scope="module")
+def counted(tmp_path_factory: pytest.TempPathFactory) -> Machine:
+    return _read(COUNTED, tmp_path_factory)
+
+
+def _words(procedure: Procedure) -> list[str]:
+    return [step.words for step in procedure.steps]
+
+
+def test_run_in_headings_are_sections(pocket: Machine, counted: Machine) -> None:
+    assert [p.title for p in pocket.procedures] == [
+        "To remove pump", "To strip pump", "To remove lid", "To refit pump"
+    ]  # fmt: skip
+    assert [(p.number, p.title) for p in counted.procedures] == [
+        ("41", "REMOVE FRONT AXLE"), ("42", "INSPECT FRONT AXLE"), ("43", "REMOVE WHEEL")
+    ]  # fmt: skip
+
+
+def test_each_sentence_that_tells_is_a_step(pocket: Machine) -> None:
+    """Also with verbs that no word list has; what tells nothing stays with the step before it."""
+    assert _words(pocket.procedures[0]) == [
+        "Undo the six nuts (M8).",
+        "Scratch a line across the pump and its housing so that it goes back the same way.",
+        "Hook out the ring.",
+        "With a pencil mark the place of the shim, then take it off. The shim is thin.",
+        "Lift off the pump.",
+    ]
+    assert pocket.procedures[0].steps[0].mentions[0].quantity.low == 6
+
+
+def test_labels_inside_the_first_paragraph_are_blocks(pocket: Machine, counted: Machine) -> None:
+    pump, _, lid, _ = pocket.procedures
+    assert pump.tools == ("hook spanner",)
+    assert lid.id in {to for r in pump.before for to in r.to}
+    assert [r.to for r in counted.procedures[0].before] == [(counted.procedures[2].id,)]
+
+
+def test_a_warning_ends_where_its_type_ends(pocket: Machine) -> None:
+    (step,) = [s for s in pocket.procedures[0].steps if s.cautions]
+    assert step.words.startswith("With a pencil")
+    assert [c.words for c in step.cautions] == ["The pump is heavy. Two people are needed."]
+
+
+def test_paragraphs_with_headings_lead_by_their_number(counted: Machine) -> None:
+    (reference,) = [r for s in counted.procedures[0].steps for r in s.references]
+    assert reference.to == (counted.procedures[2].id,)
+
+
+def test_a_figure_with_a_letter_is_cited(pocket: Machine) -> None:
+    """The book lacks the figure, which is told."""
+    assert [p.what for p in pocket.problems if p.code == "LB-R09"] == [
+        "Figure A2 is cited but was not found."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ("Scratch a line across it.", True),
+        ("Then dab both faces.", True),
+        ("From corner to corner, dab the joint.", True),
+        ("This book tells the owner how.", False),
+        ("With the lid off, the pump is free.", False),
+        ("Timing marks are on the face.", False),
+    ],
+)
+def test_orders_are_told_without_a_known_verb(words: str, *, told: bool) -> None:
+    language = lexicon()
+    assert orders(language.scan(words), language) is told
+
+
+@pytest.mark.parametrize(
+    ("title", "names"),
+    [("To remove the lid", True), ("REMOVE LID", True), ("Remove the lid", False), ("The lid", False)],
+)
+def test_titles_of_work_are_no_orders(title: str, *, names: bool) -> None:
+    assert names_work(title, lexicon()) is names
