@@ -1,9 +1,11 @@
-"""Lines of a page that name fasteners and became nothing: below a parts list, on a supplement's page."""
+"""Lines of a page that name fasteners and became nothing: below a parts list, on a supplement's page, in a
+caption without a drawing."""
 
 from collections.abc import Sequence
 
 from lastbolt.reading.drafts import Book, SectionDraft
 from lastbolt.reading.fasteners import fastener_nouns
+from lastbolt.reading.figures import FoundFigure
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
 from lastbolt.reading.piece import Piece
@@ -21,6 +23,8 @@ def with_fasteners_beside(
 ) -> list[PageText]:
     """The pages with such lines among what stands aside. `unread`: sections of which nothing was made."""
     lost = {id(at.line) for piece in book.before for at in piece.lines}
+    for section in book.sections:  # captions and legends that stand with no drawing
+        lost |= {id(at.line) for piece in section.figures for at in piece.lines}
     for section in unread:
         lost |= {id(at.line) for piece in _pieces(section) for at in piece.lines}
     if not lost:
@@ -37,6 +41,16 @@ def with_fasteners_beside(
     return found
 
 
+def legends_told(figures: Sequence[FoundFigure], language: Lexicon) -> tuple[Aside, ...]:
+    """The captions whose legends run on and name fasteners with sizes or counts: no row is made of them."""
+    found = []
+    for figure in figures:
+        named = [words for _, words in figure.caption.legend if _speaks_of_one(words, language)]
+        if named:
+            found.append(Aside("beside", "; ".join(named), figure.caption.box))
+    return tuple(found)
+
+
 def _pieces(section: SectionDraft) -> list[Piece]:
     pieces = [piece for item in section.items for piece in item.pieces]
     return [*pieces, *(piece for item in section.items for child in item.children for piece in child.pieces)]
@@ -44,8 +58,12 @@ def _pieces(section: SectionDraft) -> list[Piece]:
 
 def _names_a_fastener(line: Line, language: Lexicon) -> bool:
     """Whether a line has a fastener's word with a number, or a thread."""
-    if line.region or not any(c.isdigit() for c in line.text):
+    return not line.region and _speaks_of_one(line.text, language)
+
+
+def _speaks_of_one(words: str, language: Lexicon) -> bool:
+    if not any(c.isdigit() for c in words):
         return False
-    if any(not size.plain for size in sizes_in(line.text)):
+    if any(not size.plain for size in sizes_in(words)):
         return True
-    return bool(fastener_nouns(language.scan(line.text)))
+    return bool(fastener_nouns(language.scan(words)))

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
+from lastbolt.reading.caption_legends import opens_legend, parted_legend
 from lastbolt.reading.drawings import Region, regions_of
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.table_words import TableWords, table_words
@@ -30,6 +31,8 @@ class Caption(NamedTuple):
     number: str
     title: str
     box: Box
+    legend: tuple[tuple[str, str], ...] = ()
+    """The legend that the caption goes on with: "Gearcase: 1 housing, 2 cover"."""
 
 
 class FoundFigure(NamedTuple):
@@ -59,7 +62,9 @@ def figures_on(
     boxes = [table.box for table in tables]
     every = regions_of(page, boxes)
     regions = [region for region in every if not region.small]
-    captions = captions_on(page, boxes, words, bool(regions))
+    captions = captions_on(page, boxes, words)
+    if not regions:
+        return FiguresSeen(tuple(_undrawn(page, source, c, printed_page) for c in captions if c.legend), ())
     if not captions:
         return FiguresSeen((), tuple(region.box for region in regions))
     owner = _owners(captions, regions)
@@ -73,12 +78,10 @@ def figures_on(
     return FiguresSeen(tuple(found), tuple(unclaimed))
 
 
-def captions_on(
-    page: PageLayout, without: Sequence[Box], language: TableWords, drawn: bool = True
-) -> list[Caption]:
+def captions_on(page: PageLayout, without: Sequence[Box], language: TableWords) -> list[Caption]:
     """The lines that begin with a figure word and a number and read like a title, not like a sentence."""
     starts = [word for word in page.words if word.text.lower().rstrip(".") in language.figure_lead]
-    if not starts or not drawn:
+    if not starts:
         return []
     free = [word for word in page.words if not any(inside(word, box) for box in without)]
     lines = _lines(page, free)
@@ -106,12 +109,15 @@ def _with_more_lines(lines: list[list[Word]], at: int, page: PageLayout, languag
         if first.top < last[-1].top + 0.6 * height or not any(abs(first.left - x) < near for x in lefts):
             continue
         alike = first.size_pt == last[-1].size_pt and first.bold is last[-1].bold
-        marked = _LEGEND_MARK.fullmatch(first.text) and len(line) > 1 and first.text[0].isdigit()
+        runs_on = opens_legend(words)
+        marked = (
+            not runs_on and _LEGEND_MARK.fullmatch(first.text) and len(line) > 1 and first.text[0].isdigit()
+        )
         if not alike or marked or first.text.lower().rstrip(".") in language.figure_lead:
             break
         words += line
         last = line
-        if len(words) > _MOST_TITLE_WORDS + 2:
+        if len(words) > _MOST_TITLE_WORDS + 2 and not runs_on:
             break
     return words
 
@@ -144,13 +150,14 @@ def _caption(line: list[Word], language: TableWords, page: PageLayout) -> Captio
     if line[0].bottom < edge or line[0].top > 1 - edge:
         return None  # a running head or foot
     rest = line[2:]
-    title = " ".join([joined, *(word.text for word in rest)]).lstrip(" .:—–-")
-    if len(rest) > _MOST_TITLE_WORDS or title.rstrip().endswith((",", ";")):
+    said = " ".join([joined, *(word.text for word in rest)]).lstrip(" .:—–-")
+    title, legend = parted_legend(said)
+    if len(title.split()) > _MOST_TITLE_WORDS or title.rstrip().endswith((",", ";")):
         return None
     marked = number != bare or line[0].bold or (rest and _gap_em(line[1], rest[0], page) > 0.6)
     if title[:1].islower() and not marked:
         return None  # "Fig. 3 shows the ..."
-    return Caption(bare, title, box_around(line))
+    return Caption(bare, title, box_around(line), legend)
 
 
 def _dashed(text: str) -> tuple[str, str, str]:
@@ -246,6 +253,7 @@ def _figure(
         max(region.box[3] for region in regions),
     )
     legend, legend_box = _legend(page, caption, box, tables)
+    legend = [*caption.legend, *legend]
     taken_words = [caption.box] + ([legend_box] if legend_box else [])
     callouts = _callouts(page, regions, [*tables, *taken_words])
     for callout in callouts:
@@ -260,6 +268,19 @@ def _figure(
         legend=tuple(legend),
     )
     return FoundFigure(figure, caption, (box, *taken_words))
+
+
+def _undrawn(page: PageLayout, source: str, caption: Caption, printed_page: str | None) -> FoundFigure:
+    """A caption with a legend whose drawing is not on the page, or is a scan without lines."""
+    figure = Figure(
+        id=f"{source}/figure/{caption.number}",
+        number=caption.number,
+        title=caption.title,
+        source=source,
+        place=PdfPlace(page.pdf_page, printed_page, rounded(caption.box)),
+        legend=caption.legend,
+    )
+    return FoundFigure(figure, caption, (caption.box,))
 
 
 def _union(a: Box, b: Box) -> Box:

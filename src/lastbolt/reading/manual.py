@@ -7,7 +7,7 @@ import msgspec
 from msgspec import Struct
 
 from lastbolt.reading.asides import asides_of, without_running
-from lastbolt.reading.beside_lists import with_fasteners_beside
+from lastbolt.reading.beside_lists import legends_told, with_fasteners_beside
 from lastbolt.reading.bolt_table import caption_of, read_bolt_table
 from lastbolt.reading.caution_habit import cautions_come_first
 from lastbolt.reading.contents import contents_pages
@@ -124,6 +124,7 @@ class BookReader:
         size = len(page.words), pictured, len(page.drawn)
         figures = [found.taken[0] for found in seen.found]
         asides = asides_of(page, sideways, lines, [*figures, *seen.unclaimed], figures)
+        asides = (*asides, *legends_told(seen.found, self.language))
         text = PageText(page.pdf_page, tuple(lines), page.label, *size, page.scanned, asides)
         self._kept.append(_Kept(text, tuple(tables), seen.found))
 
