@@ -33,6 +33,7 @@ from lastbolt.app.gather_variants import with_unknown_variants_kept
 from lastbolt.app.joint_names import HowNamed, faces_of, figures_naming
 from lastbolt.app.own_screws import with_own_screws
 from lastbolt.app.plan_asked import asked_of_plan
+from lastbolt.app.row_ids import with_rows_found
 from lastbolt.app.sized_steps import led_by_size, with_sized_steps
 from lastbolt.app.untold_fasteners import untold
 from lastbolt.app.written_words import asked_of_words
@@ -63,7 +64,7 @@ class Gathered(Struct, frozen=True):
 def gather(documents: Documents, joint: str = "") -> Gathered:
     """The evidence about one joint: the one named, else the one of the first walk."""
     machine, strange = with_unknown_variants_kept(documents.machine)
-    documents = replace(documents, machine=machine)
+    documents = with_rows_found(replace(documents, machine=machine))
     joint = joint or (documents.walks[0].joint if documents.walks else "joint")
     walks = tuple(walk for walk in documents.walks if walk.joint == joint)
     others = [walk.name or walk.joint for walk in documents.walks if walk.joint != joint]

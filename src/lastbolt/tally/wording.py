@@ -205,7 +205,7 @@ def _rests_on(account: Account) -> str:
         made = f"at least {_count(free)} must have been made"
         return f"If nothing is in, {made}; for a fastener to be in, {needed}."
     if not held:
-        return "A fastener can still be in without anybody being wrong."
+        return "Nothing speaks against a fastener there yet."
     if free:
         return (
             f"The sources and people do not agree: {_made(free)} in any case, and {_count(held)} "

@@ -205,7 +205,7 @@ def _remarks(line: Line) -> list[str]:
 def _ways(ways: list[tuple[str, ...]], cause_words: dict[str, str], cost: int) -> str:
     told = [_and([cause_words[cause] for cause in way]) for way in ways[:MOST_WAYS] if way]
     if not told:
-        return "Nobody would have to be wrong for one to be there."
+        return "Nothing speaks against one there yet."
     more = f", or {len(ways) - MOST_WAYS} other ways" if len(ways) > MOST_WAYS else ""
     weight = "" if cost else "; a glance counts for little"
     return f"One could be there if {', or if '.join(told)}{more}{weight}."
