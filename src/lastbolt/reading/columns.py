@@ -19,8 +19,12 @@ _NO_SPACE_EM = 1.3
 _LEAST_GAPS = 20
 """Of fewer gaps nothing is learned."""
 MARK = re.compile(
-    r"(?:\(?\d{1,3}[A-Za-z]?[.):]?|[A-Za-z][.)]|\([A-Za-z]\)|\(?[ivx]{1,5}[.)]|\d{1,3}(?:[.\-–]\d{1,3}[A-Za-z]?)+\.?|\d{1,2}[A-Z]\d{1,2}|[•·▪‣►▶▸→➔⇒–—■●○◦*o\-◆□✓☐]|[A-Z]{1,2}\d?[.\-]\d{1,3}\.?)"
+    r"(?:\(?\d{1,3}[A-Za-z]?[.):]?|[A-Za-z][.)]|\([A-Za-z]\)|\(?[ivx]{1,5}[.)]|\d{1,3}(?:[.\-–]\d{1,3}[A-Za-z]?)+\.?|\d{1,2}[A-Z]\d{1,2}|[•·▪‣►▶▸→➔⇒–—■●○◦*o\-◆□✓☐]|[A-Z]{1,2}\d?[.\-]\d{1,3}\.?"
+    r"|\[(?:\d{1,3}|[A-Za-z])\]|<\d{1,3}>|#\d{1,3}|\d{1,3}(?:\.\)|[°/–-])|\(?[IVX]{2,5}[.)]|[A-Z]\d{1,2}[.:)]?|[+»>~=])"
 )
+"""A mark that may stand far from its words."""
+MARK_OF_TWO = re.compile(r"[A-Z][a-z]{1,4}\.?\s\d{1,3}[.:)]?")
+"""The same in two words: "Op 10"."""
 
 
 class Item(NamedTuple):

@@ -5,7 +5,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from lastbolt.reading.columns import MARK, SPLIT_EM, Item, Row, ordered, spread_of
+from lastbolt.reading.columns import MARK, MARK_OF_TWO, SPLIT_EM, Item, Row, ordered, spread_of
 from lastbolt.words.citation import Box
 from lastbolt.words.page import Drawn, PageLayout, Word
 
@@ -179,7 +179,7 @@ def _segments(rows: list[list[Word]], width_pt: float, spread: float) -> list[It
             before = current[-1]
             em = max(before.size_pt, word.size_pt) / width_pt
             gap = word.left - before.right
-            is_mark = len(current) == 1 and gap <= MARK_EM * em and MARK.fullmatch(before.text) is not None
+            is_mark = len(current) < 3 and gap <= MARK_EM * em and _marks(current)
             if gap > SPLIT_EM * spread * em and not is_mark:
                 items.append(_item(current, number))
                 current = [word]
@@ -187,6 +187,15 @@ def _segments(rows: list[list[Word]], width_pt: float, spread: float) -> list[It
                 current.append(word)
         items.append(_item(current, number))
     return items
+
+
+def _marks(words: list[Word]) -> bool:
+    """Whether the first words of a row look like the mark of a step, or like the number of a heading."""
+    if len(words) == 1:
+        return MARK.fullmatch(words[0].text) is not None
+    return (
+        words[1].text[:1].isdigit() and MARK_OF_TWO.fullmatch(f"{words[0].text} {words[1].text}") is not None
+    )
 
 
 def _item(words: list[Word], row: int) -> Item:

@@ -33,6 +33,7 @@ from lastbolt.reading.running import PageText, Running, running_of
 from lastbolt.reading.schema import learn_schema, number_alone
 from lastbolt.reading.seen import pages_seen
 from lastbolt.reading.sideways import straightened
+from lastbolt.reading.step_runs import learn_marks
 from lastbolt.reading.step_table import as_lines, is_step_table
 from lastbolt.reading.tables import Table
 from lastbolt.reading.torque_table import read_torque_table
@@ -145,7 +146,9 @@ class BookReader:
         book = Book(self.language)
         parted = {pdf_page: notes_of(pdf_page, lines) for pdf_page, lines in body}
         body = [(pdf_page, lines) for pdf_page, (lines, _) in parted.items()]
-        pieces = pieces_of(iter(body), schema, self.language, contents_pages(body, self.language))
+        contents = contents_pages(body, self.language)
+        learned = learn_marks(body, schema, self.language, contents)
+        pieces = pieces_of(iter(body), schema, self.language, contents, learned)
         for piece in with_notes(pieces, {page: notes for page, (_, notes) in parted.items() if notes}):
             book.add(piece)
         first = cautions_come_first(book.sections)

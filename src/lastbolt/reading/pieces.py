@@ -12,6 +12,7 @@ from lastbolt.reading.lines import Line
 from lastbolt.reading.marks import Mark, Marks, mark_of
 from lastbolt.reading.piece import STEPS, At, Piece
 from lastbolt.reading.schema import NUMBERED, Schema, Style, could_head, number_alone, stands_out, style_of
+from lastbolt.reading.step_runs import Learned
 
 _ICON = re.compile(r"[!⚠△▲◬☢⚡\s\t]*")
 _DASHED = re.compile(r"[.:]?\s?[-–—]{1,2}\s|\.\s?[-–—]")
@@ -23,9 +24,11 @@ def pieces_of(
     schema: Schema,
     language: Lexicon,
     contents: frozenset[int] = frozenset(),
+    learned: Learned | None = None,
 ) -> Iterator[Piece]:
-    """All pieces of a book, in reading order; `contents`: the pages of its contents and its index."""
-    maker = _Maker(schema, language, contents)
+    """All pieces of a book, in reading order; `contents`: the pages of its contents and its index; `learned`:
+    the lines that begin steps by marks of the book's own."""
+    maker = _Maker(schema, language, contents, learned or {})
     for pdf_page, lines in pages:
         yield from maker.page(pdf_page, lines)
     if maker.current is not None:
@@ -35,9 +38,10 @@ def pieces_of(
 class _Maker:
     """Turns lines into pieces; `current` is the piece that may still grow."""
 
-    def __init__(self, schema: Schema, language: Lexicon, contents: frozenset[int]) -> None:
+    def __init__(self, schema: Schema, language: Lexicon, contents: frozenset[int], learned: Learned) -> None:
         self.schema = schema
         self.contents = contents
+        self.learned = learned
         self.language = language
         self.current: Piece | None = None
         self.marks = Marks()
@@ -94,6 +98,8 @@ class _Maker:
                 and current.last.place == line.place
             )
             return None if same else Piece("table" if line.region == "table" else "figure", at, line.text)
+        if self.learned and at in self.learned:
+            return _marked(at, *self.learned[at])
         if (
             current is not None
             and current.kind == "heading"
@@ -285,6 +291,11 @@ class _Maker:
         )
         if not self.marks.accepts(mark, at.line.left, rest, open_text=open_text):
             return None
-        piece = Piece("step", at, rest.replace("\t", " ").strip())
-        piece.mark = mark
-        return piece
+        return _marked(at, mark, rest)
+
+
+def _marked(at: At, mark: Mark, rest: str) -> Piece:
+    """The piece of a step."""
+    piece = Piece("step", at, rest.replace("\t", " ").strip())
+    piece.mark = mark
+    return piece

@@ -16,6 +16,7 @@ from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.procedure_drafts import ProcedureDraft, StepDraft
 from lastbolt.reading.schema import Schema
 from lastbolt.reading.sentence_steps import by_sentences
+from lastbolt.reading.step_runs import RUN
 from lastbolt.reading.steps import (
     RawReference,
     Scope,
@@ -329,11 +330,13 @@ class ProcedureReader:
         for step in draft.steps:
             seen[step.path] = seen.get(step.path, 0) + 1
             step.occurrence = seen[step.path]
-            tabled = step.items[0].pieces[0].lines[0].line.region == STEPS
-            if not step.path.isdigit() or step.items[0].kind != "step" or tabled:
+            item = step.items[0]
+            tabled = item.pieces[0].lines[0].line.region == STEPS
+            if not step.path.isdigit() or item.kind != "step" or tabled:
                 continue
             value = int(step.path)
-            if (last and value not in (last + 1, 1)) or (step.occurrence > 1 and value == last):
+            tens = item.mark is not None and item.mark.kind.startswith(RUN) and value == last + 10
+            if (last and value not in (last + 1, 1) and not tens) or (step.occurrence > 1 and value == last):
                 what = f"In {_named(draft)} step {value} stands after step {last}."
                 do = "Compare with the page: a step may be missing in print, or its number was not seen."
                 self.reporter.add("LB-R08", what, do, self.cite.of(*step.pieces), "note")
