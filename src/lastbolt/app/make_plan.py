@@ -37,7 +37,7 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
     others = frozenset(p.id for p in machine.procedures if book.applies(p.applies) == "no")
     procedures, candidates = find_goal(machine, goal, others)
     if not procedures:
-        return replace(plan, candidates=candidates, open=(_unclear(goal, candidates),))
+        return replace(plan, candidates=candidates, open=(_unclear(goal, candidates, machine),))
     asking = asked_of_all(machine, procedures)
     if asking is not machine:
         machine, book = asking, Book(asking, book.engine)
@@ -67,7 +67,7 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
     )
 
 
-def _unclear(goal: str, candidates: tuple[Candidate, ...]) -> Open:
+def _unclear(goal: str, candidates: tuple[Candidate, ...], machine: Machine) -> Open:
     """What is wrong with a goal that names no one procedure, and what to say instead."""
     nearest = tuple(candidate.procedure for candidate in candidates)
     if candidates:
@@ -76,6 +76,9 @@ def _unclear(goal: str, candidates: tuple[Candidate, ...]) -> Open:
     do = "Say what is to be done to which part, or give a section number."
     if not goal.strip():
         return Open("goal", "No goal was given.", do)
+    part = next((row for row in machine.rows if row.part_number and row.part_number == goal.strip()), None)
+    if part is not None:
+        return Open("goal", f'"{goal}" is the number of a part: {part.name}.', do, citations=part.citations)
     number = section_number(goal)
     said = f"There is no section {number} with steps." if number else f'No procedure is clearly "{goal}".'
     return Open("goal", said, do)

@@ -11,6 +11,10 @@ from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Figure, Machine, TorqueValue
 from lastbolt.words.plan import Line, Plan
 
+HEADING_PAGE = "A line without a page stands on the page of its heading."
+ASK = "Where no picture is named, ask before the section begins: what must be off, and is it?"
+ASK_ALL = "No section has a picture here. Ask before each begins: what must be off, and is it?"
+
 
 def blocks_of(
     plan: Plan, machine: Machine, shown: Shown, answer: Answer | None = None
@@ -73,7 +77,7 @@ def _stops_at(plan: Plan) -> str:
 def _stop(answer: Answer | None) -> str:
     """What the answer says today, before force is used."""
     if answer is None:
-        return "STOP. No joint was walked: nothing is known about what still holds."
+        return "STOP. Nobody has gone round the joint: nothing is known about what still holds."
     if answer.clear_to_part:
         return ""
     return f"STOP. {answer.sentence} Go on only when it is clear to part."
@@ -105,16 +109,33 @@ def _block(
             picture = shown.picture(Citation(figure.source, figure.place, figure.title))
             break
     confirm = opening.kind == "confirm"
+    where = "" if confirm else shown.first_where(opening.citations)
     return BlockShown(
         number="" if confirm else opening.number,
         title="Taken for done: confirm each before going on" if confirm else _limited(opening),
-        where="" if confirm else shown.first_where(opening.citations),
+        where=where,
         why="" if confirm else why,
-        question=opening.question if opening.kind == "opening" else "",
+        question=opening.question if opening.kind == "opening" and opening.figures else "",
         picture=picture,
         cautions=cautions_shown(opening.cautions),
-        lines=lines,
+        lines=tuple(_without_place(line, where) for line in lines),
     )
+
+
+def _without_place(line: LineShown, where: str) -> LineShown:
+    """The line without the page of its heading; what shows a picture of it stays."""
+    kept = tuple(cite for cite in line.cites if cite.crop or cite.where != where)
+    return line if len(kept) == len(line.cites) else msgspec.structs.replace(line, cites=kept)
+
+
+def reading_rule(plan: Plan) -> str:
+    """How the checklist is to be read: where a page is not said, what to ask where there is no picture."""
+    openings = [line for line in plan.lines if line.kind == "opening"]
+    bare = [line for line in openings if not line.figures]
+    if not openings:
+        return ""
+    asks = (ASK_ALL if len(bare) == len(openings) else ASK) if bare else ""
+    return f"{HEADING_PAGE} {asks}".rstrip()
 
 
 def _line(line: Line, reasons: dict[str, Line], shown: Shown) -> LineShown:
@@ -179,9 +200,10 @@ def _because(line: Line, reasons: dict[str, Line], quoted: set[str] | None = Non
 
 
 def before_off(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
-    """Before you take it off, gathered; what is said of one step in the same words is one remark."""
+    """Before you take it off, gathered; what is said of one step in the same words is one remark. The parts
+    that must be new stand with what to have ready."""
     made = []
-    for one in before_shown(plan.before_off):
+    for one in before_shown(item for item in plan.before_off if item.kind != "single use"):
         quote = _quoted(one.citations)
         quoted = f"“{quote}”" if quote and not_beside(quote, one.sentence) else ""
         aside = ": ".join(part for part in (one.at, quoted) if part)

@@ -13,7 +13,7 @@ from lastbolt.app.pages import Cite, HolderShown, Remark, ReportPage
 from lastbolt.app.picture_shown import key_of, legend_of, picture_of
 from lastbolt.app.place_runs import with_runs
 from lastbolt.app.places_by_size import places_by_size
-from lastbolt.app.plan_shown import before_off, blocks_of, first_open, open_points, plan_state
+from lastbolt.app.plan_shown import before_off, blocks_of, first_open, open_points, plan_state, reading_rule
 from lastbolt.app.safety_shown import safety_shown
 from lastbolt.app.shown import Shown
 from lastbolt.app.way_back_shown import NO_WAY_BACK, ready_shown, way_back
@@ -63,7 +63,7 @@ def report_page(parts: ReportParts) -> ReportPage:
         page,
         before_off=before_off(plan, shown),
         blocks=blocks_of(plan, parts.machine, shown, parts.answer),
-        plan_state=plan_state(plan),
+        plan_state=f"{plan_state(plan)} {reading_rule(plan)}".rstrip(),
         open_points=open_points(plan, shown),
         disagreements=_disagreements(parts, shown),
         ready=ready_shown(plan, shown),

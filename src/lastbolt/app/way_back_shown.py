@@ -16,11 +16,11 @@ NOTE_IT = "Note how it sat before it comes off (photo, mark)."
 
 
 def ready_shown(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
-    """Tools and supplies, by the section that names them first."""
+    """Tools and supplies, by the section that names them first; then the new parts."""
     named: dict[tuple[str, str, tuple[Citation, ...]], list[Ready]] = {}
     for item in plan.ready:
         named.setdefault((item.kind, item.number, item.citations[:1]), []).append(item)
-    return tuple(
+    tools = tuple(
         Remark(
             f"{READY[kind]}{'s' if kind == 'tool' and len(some) > 1 else ''}: "
             f"{', '.join(item.words for item in some)}",
@@ -29,31 +29,30 @@ def ready_shown(plan: Plan, shown: Shown) -> tuple[Remark, ...]:
         )
         for (kind, number, cited), some in named.items()
     )
+    news = (
+        Remark(
+            f"New: {part.part}" + (f" ({', '.join(part.part_numbers)})" if part.part_numbers else ""),
+            part.words or _quoted(part.citations), shown.cites(part.citations, 1, pictures=False),
+        )
+        for part in plan.way_back.new_parts
+    )  # fmt: skip
+    return (*tools, *news)
 
 
 def way_back(plan: Plan, shown: Shown, machine: Machine) -> tuple[Remark, ...]:
-    """First how the joint's own fasteners go back; then what has no way back on, what must be new, the
-    sections that put the rest back in the order in which they can be done, and the other torques."""
+    """First how the joint's own fasteners go back; then what has no way back on, the sections that put the
+    rest back in the order in which they can be done, and the other torques."""
     back = plan.way_back
     own = [item for item in back.fastenings if item.of in plan.procedures]
     others = [item for item in back.fastenings if item.of not in plan.procedures]
     none = [item for item in back.returns if item.how == "none"]
     said = [_fastening(item, shown) for item in own]
-    said += [
-        Remark(
-            f"No source says how this goes back on: {item.part}.",
-            " ".join(part for part in (item.words or _quoted(item.off_citations), NOTE_IT) if part),
-            shown.cites(item.off_citations, 1, pictures=False),
+    if none:
+        parts = ", ".join(dict.fromkeys(item.part for item in none))
+        places = shown.cites(
+            (one for item in none for one in item.off_citations[:1]), len(none), pictures=False
         )
-        for item in none
-    ]
-    said += [
-        Remark(
-            f"New: {part.part}" + (f" ({', '.join(part.part_numbers)})" if part.part_numbers else ""),
-            part.words or _quoted(part.citations), shown.cites(part.citations, 1, pictures=False),
-        )
-        for part in back.new_parts
-    ]  # fmt: skip
+        said.append(Remark(f"No source says how this goes back on: {parts}.", NOTE_IT, places))
     said += _sections(plan, shown, machine)
     return (*said, *(_fastening(item, shown) for item in others))
 

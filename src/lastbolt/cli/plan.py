@@ -93,7 +93,7 @@ def _name(line: Line) -> str:
     if line.kind == "step" and line.mark:
         return f"{line.number} step {line.mark}".strip()
     if line.kind == "step":
-        return f"the first words of {line.number}" if line.number else f'"{line.words}"'
+        return f"the first words of {line.number or 'the section named next'}"
     return f"{line.number} {line.words}".strip()
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from lastbolt.app.before_shown import before_shown
 from lastbolt.app.export_words import STOP
 from lastbolt.app.fastening_shown import fastening_at, fastening_words
+from lastbolt.app.plan_shown import reading_rule
 from lastbolt.app.way_back_shown import NO_WAY_BACK
 from lastbolt.cli import say
 from lastbolt.planning.force import first_force
@@ -23,8 +24,6 @@ NOTE_IT = (
     "Note how each sat before it comes off (photo, mark), and agree on its way back with the instructor."
 )
 PICTURE = "Picture there: what is off in it that is still on here?"
-ASK = "Where no picture is named, ask before the section begins: what must be off, and is it?"
-ASK_ALL = "No section has a picture here. Ask before each begins: what must be off, and is it?"
 
 
 def show(plan: Plan) -> None:
@@ -39,7 +38,7 @@ def show(plan: Plan) -> None:
         for general in plan.general:
             say.say(f"{general.signal.upper()}  {general.words}{at(general.citations)}", "! ", "  ")
     _ready(plan)
-    before = [one for one in before_shown(plan.before_off) if set(one.kinds) != {"single use"}]
+    before = before_shown(item for item in plan.before_off if item.kind != "single use")
     if before:
         say.heading("Before you take it off")
         _by_place((_with(one.at, one.sentence), one.citations) for one in before)
@@ -94,7 +93,8 @@ def _ready(plan: Plan) -> None:
         say.say("New parts:")
         for part in plan.way_back.new_parts:
             name = " ".join((part.part, *part.part_numbers))
-            say.say(f"- {name}{at(part.citations)}", "  ", "    ")
+            bare = not part.part_numbers and " " not in part.part and part.words
+            say.say(f"- {name}{f': {part.words}' if bare else ''}{at(part.citations)}", "  ", "    ")
 
 
 def _checklist(plan: Plan) -> None:
@@ -123,11 +123,7 @@ def _key(plan: Plan) -> None:
     """What the marks mean, of those met; and what to ask where there is no picture."""
     met = {_box(line) for line in plan.lines if line.kind != "opening"}
     key = "   ".join(f"{mark} {said}" for mark, said in MARKS.items() if mark in met)
-    say.say(f"{key}   A line without a page stands on the page of its heading.".strip())
-    openings = [line for line in plan.lines if line.kind == "opening"]
-    bare = [line for line in openings if not line.figures]
-    if bare:
-        say.say(ASK_ALL if len(bare) == len(openings) else ASK)
+    say.say(f"{key}   {reading_rule(plan)}".strip())
 
 
 def _only(line: Line) -> str:

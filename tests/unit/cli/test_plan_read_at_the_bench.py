@@ -10,8 +10,17 @@ from lastbolt.cli.main import main
 from lastbolt.cli.plan import show_why
 from lastbolt.cli.plan_text import show
 from lastbolt.edge import documents
-from lastbolt.words.machine import Machine, Mention, Procedure, Section, Step, TorqueRow, TorqueValue
-from lastbolt.words.quantity import Kind
+from lastbolt.words.machine import (
+    Machine,
+    Mention,
+    PartsRow,
+    Procedure,
+    Section,
+    Step,
+    TorqueRow,
+    TorqueValue,
+)
+from lastbolt.words.quantity import Kind, exactly
 from planned import machine, page, proc, ref, step
 
 
@@ -141,6 +150,7 @@ def test_why_names_the_line_and_quotes_a_sentence_once(capsys: pytest.CaptureFix
         ("9.9", "There is no section 9.9 with steps."),
         ("section 4-7", "There is no section 4-7 with steps."),
         ("", "No goal was given."),
+        ("N-08040", '"N-08040" is the number of a part: Screw, case.'),
         ("polish the moon", 'No procedure is clearly "polish the moon".'),
     ],
 )
@@ -148,7 +158,8 @@ def test_a_goal_that_is_nothing_is_told_in_plain_words(
     goal: str, told: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = tmp_path / "m.json"
-    documents.save(path, machine(proc("9.1", "1"), proc("3.3", "1")))
+    rows = (PartsRow("p/row/1", "p", "1", "4", "N-08040", "Screw, case", exactly(4)),)
+    documents.save(path, machine(proc("9.1", "1"), proc("3.3", "1"), rows=rows))
     assert main(["plan", goal, "--model", str(path)]) == 2
     said = capsys.readouterr().out
     assert told in said

@@ -80,3 +80,25 @@ def test_one_step_that_asks_for_two_things_first_is_one_remark() -> None:
     made = machine(section("9.1", "Removing the drum", "remove", "drum", nut))
     (remark,) = report_page(ReportParts(made, make_plan(made, "9.1"))).before_off
     assert remark.words.startswith("Open the lock first (tab washer); slacken while it is still held: Bend")
+
+
+def test_a_page_stands_with_its_heading_and_where_it_changes() -> None:
+    here = replace(LID, steps=(replace(LID.steps[0], citations=page(3)), LID.steps[1]))
+    made = machine(here, ON, GUARD, BACK)
+    shown = report_page(ReportParts(made, make_plan(made, "9.1")))
+    goal = shown.blocks[-1]
+    assert [[cite.where for cite in line.cites] for line in goal.lines] == [
+        [],
+        ["m, printed page 4-8, PDF page 8"],
+    ]
+    assert "A line without a page stands on the page of its heading." in shown.plan_state
+    assert "No section has a picture here." in shown.plan_state
+    assert goal.question == ""
+
+
+def test_new_parts_stand_with_what_to_have_ready_and_nowhere_else() -> None:
+    off = does("3", "Throw the gasket away.", "remove", "gasket", renew=("gasket",))
+    made = machine(replace(LID, steps=(*LID.steps, replace(off, id="9.1.3"))), ON, GUARD, BACK)
+    shown = report_page(ReportParts(made, make_plan(made, "9.1")))
+    assert "New: gasket" in [item.words for item in shown.ready]
+    assert not any("gasket" in item.words for item in (*shown.way_back, *shown.before_off))
