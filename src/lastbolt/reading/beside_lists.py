@@ -1,6 +1,7 @@
 """Lines of a page that name fasteners and became nothing: below a parts list, on a supplement's page, in a
 caption without a drawing."""
 
+import re
 from collections.abc import Sequence
 
 from lastbolt.reading.drafts import Book, SectionDraft
@@ -10,8 +11,12 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
 from lastbolt.reading.piece import Piece
 from lastbolt.reading.running import PageText, Running
+from lastbolt.reading.table_words import table_words
 from lastbolt.reading.tokens import sizes_in
 from lastbolt.words.page import Aside
+
+_MARK = re.compile(r"(?<!\S)\(?[A-Z]?\d{1,3}[a-z]?[.):=]{0,2}(?:\s(?=([^\W\d_]+))|$)")
+"""A number in a legend, or before a step, and the word behind it."""
 
 
 def with_fasteners_beside(
@@ -32,13 +37,24 @@ def with_fasteners_beside(
     found = []
     for page in pages:
         heads = running.lines.get(page.pdf_page, frozenset())
-        told = tuple(
-            Aside("beside", line.text.replace("\t", " "), line.box)
+        told = [
+            line
             for number, line in enumerate(page.lines)
             if number not in heads and id(line) in lost and _names_a_fastener(line, language)
-        )
-        found.append(page._replace(asides=(*page.asides, *told)) if told else page)
+        ]
+        found.append(page._replace(asides=(*page.asides, _together(told))) if told else page)
     return found
+
+
+def _together(lines: Sequence[Line]) -> Aside:
+    """The lines of one page as one thing to look at."""
+    box = (
+        min(line.left for line in lines),
+        min(line.top for line in lines),
+        max(line.right for line in lines),
+        max(line.bottom for line in lines),
+    )
+    return Aside("beside", " / ".join(line.text.replace("\t", " ") for line in lines), box)
 
 
 def legends_told(figures: Sequence[FoundFigure], language: Lexicon) -> tuple[Aside, ...]:
@@ -61,7 +77,18 @@ def _names_a_fastener(line: Line, language: Lexicon) -> bool:
     return not line.region and _speaks_of_one(line.text, language)
 
 
+def _counts(match: "re.Match[str]", language: Lexicon) -> bool:
+    """Whether a number before a word counts: "7 off", "2 bolts", and not "3. Bolt", "4 Cover"."""
+    word = (match[1] or "").lower()
+    if word in table_words().known("quantity"):
+        return True
+    plural = any(word.endswith(ending) for ending in language.words("endings", "plural") if ending)
+    return plural and match.group().strip().isdigit() and bool(fastener_nouns(language.scan(word)))
+
+
 def _speaks_of_one(words: str, language: Lexicon) -> bool:
+    """Whether words name a fastener with its size or a count; numbers of a legend or of steps are none."""
+    words = _MARK.sub(lambda match: match.group() if _counts(match, language) else " ", words)
     if not any(c.isdigit() for c in words):
         return False
     if any(not size.plain for size in sizes_in(words)):

@@ -19,7 +19,10 @@ LIST = """= Figure 4 Gearcase
     [
         ("Not shown: 2 bolts M8 x 70, enter from the far side.", 1),
         ("#pagebreak()\n= Supplement 1\nTo figure 4 add: item 4, bolt M8 x 70, 2 off.", 1),
+        ("Not shown: 2 bolts M8 x 70.\n\nThe cover is shown without its nuts (7 off).", 1),
+        ("Not shown: 2 bolts, enter from the far side.", 1),
         ("The parts of the gearcase, seen from the rear.", 0),
+        ("Fig. 4-2\n\n1. Liner. 2. Ring. 3. Bolt. 4. Nut. 5. Stud.", 0),
     ],
 )
 def test_lines_that_name_fasteners_are_told(tmp_path: Path, line: str, count: int) -> None:
