@@ -1,7 +1,7 @@
 """Files that were opened by an edge into one machine model, with a report of what was read."""
 
 from collections import Counter
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from typing import Literal, NamedTuple
 
 import msgspec
@@ -15,6 +15,7 @@ from lastbolt.reading.manual import BookRead, BookReader, BookSettings
 from lastbolt.reading.parts import PartsSettings, figures_of_sheet, rows_of_sheet
 from lastbolt.reading.parts_list import told_apart
 from lastbolt.reading.problems import Reporter
+from lastbolt.reading.step_facts import with_step_facts
 from lastbolt.reading.witnesses import merged_rows
 from lastbolt.reading.xml_book import MarkedRead, link_publication, read_publication
 from lastbolt.words.machine import (
@@ -79,6 +80,8 @@ class ReadReport(Struct, frozen=True):
     rows: int = 0
     torques: int = 0
     limits: int = 0
+    consumables: int = 0
+    tools: int = 0
     references: dict[str, int] = {}
     page_states: dict[str, int] = {}
     unexplained: tuple[str, ...] = ()
@@ -131,16 +134,16 @@ def read_sources(
     reads: list[BookRead | MarkedRead] = [*books, *marked]
     finder = RowFinder(_by_item(kept))
     linked = _together([link(books, finder), *(link_publication(read, finder) for read in marked)])
-    problems += linked.problems
-    problems += _nothing_read(sources, books, rows, {p.id.partition("/")[0] for p in linked.sections})
-    figures = _figures(linked.figures, extra_figures)
+    linked = _with_step_facts(linked, kinds, language)
+    told = {section.id.partition("/")[0] for section in linked.sections}
+    problems += [*linked.problems, *_nothing_read(sources, books, rows, told)]
     machine = Machine(
         schema=MODEL_SCHEMA,
         name=name or _machine_name(sources),
         sources=_with_lineage(_told_apart(sources)),
         sections=linked.sections,
         procedures=linked.procedures,
-        figures=figures,
+        figures=_figures(linked.figures, extra_figures),
         rows=tuple(kept),
         torques=tuple(torque for read in reads for torque in read.torques),
         bolt_rows=tuple(row for read in reads for row in read.bolt_rows),
@@ -173,6 +176,12 @@ def report_of(machine: Machine) -> ReadReport:
         rows=len(machine.rows),
         torques=len(machine.torques) + sum(len(s.torques) for s in steps),
         limits=len(machine.limits) + sum(len(s.limits) for s in steps),
+        consumables=len(machine.consumables)
+        + sum(len(s.consumables) for s in steps)
+        + sum(len(p.consumables) for p in machine.procedures),
+        tools=len(machine.tools)
+        + sum(len(s.numbered_tools) for s in steps)
+        + sum(len(p.numbered_tools) for p in machine.procedures),
         references={str(k): v for k, v in references.items()},
         page_states={str(k): v for k, v in states.items()},
         unexplained=open_pages,
@@ -226,6 +235,12 @@ def _together(parts: Iterable[Linked]) -> Linked:
         tuple(f for part in every for f in part.figures),
         tuple(p for part in every for p in part.problems),
     )
+
+
+def _with_step_facts(linked: Linked, titles: Mapping[str, str], language: str) -> Linked:
+    """With the limits, consumables and numbered tools that steps and set-up blocks name."""
+    fuller = with_step_facts(linked.procedures, titles, language)
+    return linked._replace(procedures=fuller.procedures, problems=(*linked.problems, *fuller.problems))
 
 
 def _source_of_book(book: BookRead, file: SourceFile) -> Source:

@@ -118,7 +118,9 @@ def summary(report: ReadReport) -> str:
     return (
         f"{report.pages} pages, {report.sections} sections, {report.procedures} procedures, "
         f"{report.steps} steps, "
-        f"{report.figures} figures, {report.rows} parts rows, {report.torques} torques; "
+        f"{report.figures} figures, {report.rows} parts rows, "
+        f"{report.torques} torques, {report.limits} limits, {report.consumables} consumables, "
+        f"{report.tools} tools with a number; "
         f"words that point elsewhere: {references or 'none'}; pages not explained: {dark or 'none'}."
     )
 

@@ -1,5 +1,6 @@
 """The tables of a source with the words that stand beside each, page by page."""
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
@@ -15,6 +16,9 @@ _ROW_GAP = 2.4
 """A gap of more line heights than this ends a table without rules."""
 _BESIDE_COLUMN = 0.06
 """A cell begins at most this far from where those of its column begin."""
+
+
+_VALUE = re.compile(r"(?:[\s–—-]*|[^\W\d_]{0,4}[\s.(]{0,2}[\d.,±+–-].{0,28}|[nN][./]?[aA]\.?)$")
 
 
 class PageOfTables(NamedTuple):
@@ -47,7 +51,11 @@ def tables_at(pages: Iterable[PageOfTables]) -> Iterator[TableAt]:
 def _rest_of(table: Table, page: PageOfTables) -> Iterator[TableAt]:
     """The lines at the head of a page that stand under a table's columns, as a table of that shape."""
     lefts = _lefts(table)
+    valued = [
+        at for at, heading in enumerate(table.headings) if heading is not None and heading.role == "limit"
+    ]
     rows: list[Row] = []
+    names: list[Row] = []
     left_over = ""
     bottom = None
     for level in _levels(page.lines):
@@ -55,12 +63,19 @@ def _rest_of(table: Table, page: PageOfTables) -> Iterator[TableAt]:
         if bottom is not None and level[0].top - bottom > _ROW_GAP * height:
             break
         cells = _under(level, lefts)
-        if cells is None:
-            said = " | ".join(line.text.replace("\t", " | ") for line in level)
-            left_over = said if len(said.split(" | ")) > 1 and rows else ""
+        if cells is None or not all(_VALUE.match(cells[at].text) for at in valued):
+            numbers = [line for line in level[1:] if line.text[:1].isdigit()]
+            left_over = (
+                " | ".join(line.text.replace("\t", " | ") for line in level) if numbers and rows else ""
+            )
             break
         bottom = level[0].bottom
-        rows.append(Row(tuple(cells), _around(level)))
+        row = Row(tuple(cells), _around(level))
+        if any(cells[at].text for at in valued):
+            rows += [*names, row]
+            names = []
+        else:
+            names.append(row)
     if any(c.isdigit() for row in rows for cell in row.cells[1:] for c in cell.text):
         boxes = [row.box for row in rows]
         box = min(b[0] for b in boxes), boxes[0][1], max(b[2] for b in boxes), boxes[-1][3]

@@ -18,6 +18,10 @@ _RUNS = 3
 """So many runs of numbers are kept in mind."""
 
 
+_DECIMALS = re.compile(r"\d+[.,]\d+(?!\w)")
+_DECIMALS_END = re.compile(r"(?<![\w.,])\d+[.,]\d+$")
+
+
 class Mark(NamedTuple):
     """A step's mark: what sort it is and what it says."""
 
@@ -38,6 +42,12 @@ def mark_of(text: str, language: Lexicon) -> tuple[Mark, str] | None:
         if match is not None and match.end() < len(text):
             return Mark(kind, match[1]), text[match.end() :]
     return None
+
+
+def goes_on_as_range(text: str, mark: Mark, rest: str) -> bool:
+    """Whether the dash at the head of a line stands inside of a range: "24.25" over "- 24.27 mm"."""
+    dash = mark.kind == "bullet" and mark.value in "-–—"
+    return dash and _DECIMALS_END.search(text) is not None and _DECIMALS.match(rest) is not None
 
 
 class Marks:

@@ -118,7 +118,7 @@ def _may_end(text: str, end: int, unit: str, lex: LimitWords) -> bool:
     if behind is None:
         return True
     word = behind[1].lower()
-    if unit == "l" and lex.among(word, "measures", "of"):
+    if unit in ("l", "g") and lex.among(word, "measures", "of"):
         return True
     lists = (("sense", "at_most"), ("sense", "at_least"), ("numbers", "both"), ("numbers", "range"))
     return any(

@@ -9,7 +9,7 @@ from lastbolt.reading.flow import Habits, ended, goes_on, is_open, near, wants_n
 from lastbolt.reading.legends import legend_goes_on, opens_legend
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
-from lastbolt.reading.marks import Mark, Marks, mark_of
+from lastbolt.reading.marks import Mark, Marks, goes_on_as_range, mark_of
 from lastbolt.reading.piece import STEPS, At, Piece
 from lastbolt.reading.schema import NUMBERED, Schema, Style, could_head, number_alone, stands_out, style_of
 from lastbolt.reading.step_runs import Learned
@@ -289,6 +289,8 @@ class _Maker:
             and not ended(current.text, self.language)
             and near(current, at)
         )
+        if open_text and current is not None and goes_on_as_range(current.text, mark, rest):
+            return None
         if not self.marks.accepts(mark, at.line.left, rest, open_text=open_text):
             return None
         return _marked(at, mark, rest)
