@@ -1,7 +1,6 @@
 """Pieces of lines into columns and reading order: gutters shared by neighbouring bands."""
 
 import re
-from bisect import bisect_left
 from collections.abc import Iterable
 from itertools import pairwise
 from typing import NamedTuple
@@ -14,8 +13,6 @@ _TYPEWRITTEN_EM = 0.55
 """Where words stand this far apart as a rule, the letters are all of one width."""
 _OF_A_GAP = 1.9
 """There a gap of so many usual ones may be a gutter."""
-_NO_SPACE_EM = 1.3
-"""A gap from here on is none between letters of one width: on a page that is one table most are so wide."""
 _LEAST_GAPS = 20
 """Of fewer gaps nothing is learned."""
 MARK = re.compile(
@@ -245,7 +242,6 @@ def spread_of(rows: list[list[Word]], width_pt: float) -> float:
         for before, word in pairwise(row)
         if word.left > before.right
     )
-    gaps = gaps[: bisect_left(gaps, _NO_SPACE_EM)]
     if len(gaps) < _LEAST_GAPS:
         return 1.0
     usual = gaps[len(gaps) // 2]

@@ -14,6 +14,8 @@ from lastbolt.words.page import PageLayout, Word
 
 _SECTION_NUMBER = re.compile(r"\d{1,3}(?:[.\-–]\d{1,3})+[A-Za-z]?\.?|" + LETTERED)
 _LEAST_HEADINGS = 2
+_WIDEST_SPREAD = 2.7
+"""Words that stand further apart are cells: on a page that is one table most gaps part columns."""
 _ROW_GAP = 2.4
 """A gap of more line heights than this ends an unruled table."""
 
@@ -183,6 +185,7 @@ def unruled(page: PageLayout, words: list[Word], language: TableWords) -> list[T
     """The tables that headings alone tell, among some of the page's words."""
     rows = text_rows(words)
     spread = spread_of(rows, page.width_pt)
+    spread = spread if spread < _WIDEST_SPREAD else 1.0
     found: list[Table] = []
     at = 0
     while at < len(rows):
