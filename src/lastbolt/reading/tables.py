@@ -13,6 +13,7 @@ from lastbolt.words.citation import Box
 from lastbolt.words.page import PageLayout, Word
 
 _SECTION_NUMBER = re.compile(r"\d{1,3}(?:[.\-–]\d{1,3})+[A-Za-z]?\.?|" + LETTERED)
+_STEP_MARK = re.compile(r"\(\d{1,3}\)|\d{1,3}[.)]|\([a-z]\)|[a-z][.)]")
 _LEAST_HEADINGS = 2
 _WIDEST_SPREAD = 2.7
 """Words that stand further apart are cells: on a page that is one table most gaps part columns."""
@@ -319,9 +320,10 @@ def follow(
 
 
 def _heads_a_section(row: list[Word], body: list[list[Word]]) -> bool:
-    """Whether a row is the next section's heading: its number comes first, no row before had one, and it
-    stands further off than the rows from each other."""
-    numbered = [_SECTION_NUMBER.fullmatch(other[0].text) is not None for other in (row, *body)]
+    """Whether a row is the next section's heading, or a step: its number comes first, no row before had one,
+    and it stands further off than the rows from each other."""
+    marks = (_SECTION_NUMBER, _STEP_MARK)
+    numbered = [any(mark.fullmatch(other[0].text) for mark in marks) for other in (row, *body)]
     if not numbered[0] or any(numbered[1:]) or len(body) < _LEAST_HEADINGS:
         return False
     pitch = min(after[0].top - before[0].top for before, after in pairwise(body))

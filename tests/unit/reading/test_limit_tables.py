@@ -151,6 +151,15 @@ def test_what_is_odd_is_told(standard: str, limit: str, code: str, tmp_path: Pat
     assert all(one.doubt for one in machine.limits)
 
 
+def test_steps_below_the_table_stay_steps(tmp_path: Path) -> None:
+    """One was once taken for a row: its words happened to leave the columns free."""
+    cells = "[Measurement], [New], [Limit], [Gap], [2-3 mm], [4 mm], [Offset], [0-0.2 mm], [0.4 mm]"
+    steps = "\n+ Lay a straightedge over both the rims at the top and sides. Measure.\n+ Measure the gap."
+    machine = read_paper(table(3, cells, ruled=False, title="Aligning the pump") + steps, tmp_path)
+    assert [len(procedure.steps) for procedure in machine.procedures] == [2]
+    assert [limit.what for limit in machine.limits] == ["Gap", "Offset"]
+
+
 def test_torques_with_a_limit_are_none(tmp_path: Path) -> None:
     cells = "[Joint], [Torque, N·m], [Limit, N·m], [Cover], [10], [12]"
     assert read_paper(table(3, cells, ruled=True, title="Tightening"), tmp_path).limits == ()
