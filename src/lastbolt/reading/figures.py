@@ -2,25 +2,22 @@
 
 import re
 from collections.abc import Sequence
-from itertools import pairwise
 from typing import NamedTuple
 
 from lastbolt.reading.caption_legends import opens_legend, parted_legend
 from lastbolt.reading.drawings import Region, regions_of
-from lastbolt.reading.lexicon import lexicon
+from lastbolt.reading.figure_legends import legend_below, legend_lines, lines_of_caption
 from lastbolt.reading.table_words import TableWords, table_words
 from lastbolt.reading.tables import Table, box_around, inside, text_rows
 from lastbolt.reading.tokens import read_callouts
 from lastbolt.words.citation import Box, PdfPlace, rounded
-from lastbolt.words.machine import Callout, Figure
+from lastbolt.words.machine import Callout, Figure, LegendLine
 from lastbolt.words.page import PageLayout, Word
 
 _NUMBER = re.compile(r"[A-Z]{0,2}\d{1,3}(?:[-.–]\d{1,3}){0,2}[a-z]?")
 _CALLOUT = re.compile(r"\d{1,3}[a-z]?")
 _LEGEND_MARK = re.compile(r"\(?(\d{1,3}[a-z]?|[A-Z])\)?[.):=]?")
 _NEAR_DRAWING = 0.12
-_LONGEST_NAME = 4
-"""A line of a legend of more words than this that ends with a full stop is a sentence."""
 _PAST_NUMBER = " .:—–-)\t"
 _MOST_TITLE_WORDS = 22
 
@@ -252,12 +249,13 @@ def _figure(
         max(region.box[2] for region in regions),
         max(region.box[3] for region in regions),
     )
-    legend, legend_box = _legend(page, caption, box, tables)
-    legend = [*caption.legend, *legend]
+    legend, legend_box = legend_below(page, caption.box, box, tables)
     taken_words = [caption.box] + ([legend_box] if legend_box else [])
     callouts = _callouts(page, regions, [*tables, *taken_words])
     for callout in callouts:
         box = _union(box, callout.box)
+    drawn = {callout.number for callout in callouts}
+    below = legend_lines(legend, page.pdf_page, printed_page, source, drawn)
     figure = Figure(
         id=f"{source}/figure/{caption.number}",
         number=caption.number,
@@ -265,7 +263,8 @@ def _figure(
         source=source,
         place=PdfPlace(page.pdf_page, printed_page, rounded(box)),
         callouts=tuple(callouts),
-        legend=tuple(legend),
+        legend=(*caption.legend, *((number, entry.text) for entry in legend for number in entry.callouts)),
+        legend_lines=(*_of_caption(page, source, caption, printed_page), *below),
     )
     return FoundFigure(figure, caption, (box, *taken_words))
 
@@ -279,8 +278,16 @@ def _undrawn(page: PageLayout, source: str, caption: Caption, printed_page: str 
         source=source,
         place=PdfPlace(page.pdf_page, printed_page, rounded(caption.box)),
         legend=caption.legend,
+        legend_lines=_of_caption(page, source, caption, printed_page),
     )
     return FoundFigure(figure, caption, (caption.box,))
+
+
+def _of_caption(
+    page: PageLayout, source: str, caption: Caption, printed_page: str | None
+) -> tuple[LegendLine, ...]:
+    place = PdfPlace(page.pdf_page, printed_page, rounded(caption.box))
+    return lines_of_caption(caption.legend, place, source)
 
 
 def _union(a: Box, b: Box) -> Box:
@@ -331,69 +338,3 @@ def _at(box: Box, region: Region, near_x: float, near_y: float) -> bool:
         shape.left - near_x <= x <= shape.right + near_x and shape.top - near_y <= y <= shape.bottom + near_y
         for shape in region.drawn
     )
-
-
-def _legend(
-    page: PageLayout, caption: Caption, drawing: Box, tables: Sequence[Box]
-) -> tuple[list[tuple[str, str]], Box | None]:
-    """The lines under the caption that give each callout its words, and the box around them."""
-    left = min(caption.box[0], drawing[0]) - 0.01
-    right = max(caption.box[2], drawing[2]) + 0.02
-    below = [
-        word
-        for word in page.words
-        if word.top >= caption.box[3] - 0.002
-        and left <= word.left
-        and word.left <= right
-        and not any(inside(word, box) for box in tables)
-    ]
-    found: list[tuple[str, str]] = []
-    used: list[Word] = []
-    last = caption.box[3]
-    for row in text_rows(below):
-        height = row[0].bottom - row[0].top
-        if row[0].top - last > 1.3 * height:
-            break
-        entries = _entries(row, page)
-        if entries is None:
-            break
-        if entries and entries[0][0] == "":
-            if not found:
-                break
-            found[-1] = (found[-1][0], f"{found[-1][1]} {entries[0][1]}")
-            entries = entries[1:]
-        found += entries
-        used += row
-        last = row[0].bottom
-    if len(found) < 2:
-        return [], None
-    return found, box_around(used)
-
-
-def _orders(words: list[Word]) -> bool:
-    """Whether the words say to do something: a deed first, and an article, which names in a legend lack."""
-    language = lexicon()
-    said = " ".join(word.text for word in words)
-    first = any(hit.first == 0 for hit in language.scan(said).of("deeds"))
-    return first and any(language.among(word.text.lower(), "stop", "in_sentences") for word in words)
-
-
-def _entries(row: list[Word], page: PageLayout) -> list[tuple[str, str]] | None:
-    """The callouts and words of one legend line, or None when it is none; "" marks a continued line."""
-    first = _LEGEND_MARK.fullmatch(row[0].text)
-    if first is None or len(row) < 2:
-        return None
-    if row[-1].text.endswith(".") and (row[0].text.endswith(".") or len(row) > _LONGEST_NAME):
-        return None  # a numbered sentence: a step
-    if _orders(row[1:]):
-        return None  # "2) Remove the three bolts"
-    entries: list[tuple[str, list[str]]] = [(first[1], [])]
-    for before, word in pairwise(row):
-        mark = _LEGEND_MARK.fullmatch(word.text)
-        if mark and _gap_em(before, word, page) > 1.0:
-            entries.append((mark[1], []))
-        else:
-            entries[-1][1].append(word.text)
-    if any(not words for _, words in entries):
-        return None
-    return [(number, " ".join(words).strip(" ,;=–-")) for number, words in entries]

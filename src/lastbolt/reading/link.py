@@ -374,6 +374,7 @@ class _Linker:
                     procedures,
                     figure.parts_figure,
                     figure.legend,
+                    figure.legend_lines,
                 )
             )
         return found

@@ -12,6 +12,7 @@ from lastbolt.reading.bolt_table import caption_of, read_bolt_table
 from lastbolt.reading.caution_habit import cautions_come_first
 from lastbolt.reading.contents import contents_pages
 from lastbolt.reading.drafts import Book, Cite, SectionDraft
+from lastbolt.reading.figure_legends import with_printed
 from lastbolt.reading.figures import FoundFigure, figures_on
 from lastbolt.reading.headless import Going
 from lastbolt.reading.indents import learn_indents
@@ -256,8 +257,9 @@ def _printed_figure(found: FoundFigure, printed: str | None) -> FoundFigure:
     place = found.figure.place
     if place is None or printed is None:
         return found
-    moved = msgspec.structs.replace(found.figure, place=msgspec.structs.replace(place, printed_page=printed))
-    return found._replace(figure=moved)
+    at = msgspec.structs.replace(place, printed_page=printed)
+    lines = tuple(with_printed(line, printed) for line in found.figure.legend_lines)
+    return found._replace(figure=msgspec.structs.replace(found.figure, place=at, legend_lines=lines))
 
 
 def _only_parts(section: SectionDraft, kept: Sequence[_Kept]) -> bool:
