@@ -17,6 +17,7 @@ from lastbolt.app.export_words import (
     titles_of,
     words_of,
 )
+from lastbolt.app.fastening_shown import fastening_at, fastening_words
 from lastbolt.app.plan_shown import plan_state
 from lastbolt.planning.force import first_force
 from lastbolt.words.machine import Deed, Machine, Signal
@@ -203,8 +204,12 @@ def _spare(part: NewPart, machine: Machine, titles: dict[str, str]) -> Part:
 
 
 def _goes_back(plan: Plan, machine: Machine, titles: dict[str, str]) -> Iterator[Said]:
-    """First what no source puts back; then the sections that put back, in order, each with its parts."""
+    """First how the joint's own fasteners go back, and what no source puts back; then the sections that put
+    back, in order, each with its parts."""
     back = plan.way_back
+    for one in back.fastenings:
+        if one.of in plan.procedures:
+            yield Said(f"{fastening_at(one)}: {fastening_words(one)}", places_of(one.citations, titles))
     owner = {step.id: one.id for one in machine.procedures for step in one.steps}
     by: dict[str, list[Return]] = {one: [] for one in back.procedures}
     for item in back.returns:

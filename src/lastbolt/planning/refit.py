@@ -135,13 +135,14 @@ def row_fits(row: TorqueRow, mention: Mention, procedure: Procedure) -> HowSure 
         return None
     if length and kind and kind.length_mm and abs(kind.length_mm - length) > 0.5:
         return None
-    what, own = stems(row.what), stems(mention.name)
+    nothing = words()["refit"]["says_nothing"]
+    what, own = tuple(word for word in stems(row.what) if word not in nothing), stems(mention.name)
     sized = bool(thread and kind and kind.thread)
     if len(own) > 1 and _named(row.what, mention.name, sized):
         return "its name"
-    if not _alike(what, own):
+    if what and not _alike(what, own):
         return None
-    rest = [word for word in what[:-1] if word not in words()["refit"]["says_nothing"]]
+    rest = what[:-1]
     if rest and _names_joint(rest, procedure, own):
         return "its joint and size" if sized else None
     if not sized or kind is None:

@@ -8,7 +8,7 @@ from plans import FORMS, Made, every_kind, text_of, tree_of
 
 from lastbolt.app.make_plan import make_plan
 from lastbolt.words.machine import Caution
-from lastbolt.words.plan import NewPart, Return, WayBack
+from lastbolt.words.plan import Fastening, NewPart, Return, WayBack
 from lastbolt.words.tree import Element
 from planned import machine, page, proc
 
@@ -136,6 +136,7 @@ def test_tools_supplies_spares_and_the_way_back(form: str) -> None:
         ),
         ("5.5",),
         (NewPart("gasket", part_numbers=("Z-77",), citations=page(8)),),
+        (Fastening("Tighten crosswise.", "9.1", "case", "its own section", "9.2", "3", citations=page(8)),),
     )
     root = tree_of(text_of(Made(made.machine, replace(made.plan, way_back=back)), form))
     names = {"dita": ("supequi", "supply", "spare", "closereqs"),
@@ -144,6 +145,7 @@ def test_tools_supplies_spares_and_the_way_back(form: str) -> None:
     assert tools == ["hoist", "Puller Z-1"], "each tool once"
     assert supplies == ["thread sealant"]
     assert spares == ["gasket (Z-77)"]
+    assert "9.2 step 3: Tighten crosswise." in after[0]
     assert "No source says how this goes back on: case half." in after[0]
     assert "5.5 Removing the duct: fan (except: the lower screw last)." in after[0]
     assert "In the reverse of removal: key." in after[0]
