@@ -54,6 +54,18 @@ def test_what_was_added_to_a_page_is_told_with_its_words(tmp_path: Path, entries
     assert [(page.state, page.why) for page in machine.pages] == [("unexplained", said)]
 
 
+def test_a_field_that_has_its_value_from_its_parent_is_told(tmp_path: Path) -> None:
+    path = made_pdf(tmp_path / "manual.pdf", [Page(STEPS, "/Annots [7 0 R]")])
+    field = f"6 0 obj\n<< /FT /Tx /T (a) /V ({SAID}) /Kids [7 0 R] >>\nendobj\n"
+    widget = (
+        "7 0 obj\n<< /Type /Annot /Subtype /Widget /Rect [60 300 300 340] /F 4 /Parent 6 0 R >>\nendobj\n"
+    )
+    whole = path.read_bytes().replace(b"/Type /Catalog", b"/Type /Catalog /AcroForm << /Fields [6 0 R] >>")
+    path.write_bytes(whole.replace(b"xref\n", f"{field}{widget}xref\n".encode(), 1))  # its places are rebuilt
+    machine = read_files([path]).machine
+    assert f'On page 1, a form field is filled in: "{SAID}".' in [what for _, what in told(machine)]
+
+
 def test_words_that_are_struck_out_are_told(tmp_path: Path) -> None:
     quad = "/QuadPoints [58 497 300 497 58 483 300 483]"
     machine = model_of(tmp_path, entries=annotation("StrikeOut", quad))

@@ -3,9 +3,7 @@
 Annotations: ISO 32000-1, 12.5; form fields: 12.7.
 """
 
-import contextlib
 import ctypes
-from collections.abc import Iterator
 from typing import Any
 
 from pypdfium2 import raw
@@ -19,6 +17,7 @@ _MOST_NOTES = 500
 _LONGEST = 2_000
 _NOT_SEEN = raw.FPDF_ANNOT_FLAG_HIDDEN | raw.FPDF_ANNOT_FLAG_NOVIEW
 _SILENT = frozenset((raw.FPDF_ANNOT_LINK, raw.FPDF_ANNOT_POPUP))
+_WORDED = (raw.FPDF_FORMFIELD_TEXTFIELD, raw.FPDF_FORMFIELD_COMBOBOX, raw.FPDF_FORMFIELD_LISTBOX)
 _STRUCK = raw.FPDF_ANNOT_STRIKEOUT
 
 
@@ -26,20 +25,23 @@ def read_notes(document: Any, page: Any, frame: PageFrame) -> tuple[Aside, ...]:
     """Every visible annotation that says something, and every form field that is filled in."""
     count = min(raw.FPDFPage_GetAnnotCount(page), _MOST_NOTES)
     found: list[Aside] = []
-    for index in range(max(count, 0)):
-        annotation = raw.FPDFPage_GetAnnot(page, index)
-        if not annotation:
-            continue
-        try:
-            aside = _read(document, page, annotation, frame)
-        finally:
-            raw.FPDFPage_CloseAnnot(annotation)
-        if aside is not None:
-            found.append(aside)
+    if count <= 0:
+        return ()
+    with _Form(document) as form:
+        for index in range(count):
+            annotation = raw.FPDFPage_GetAnnot(page, index)
+            if not annotation:
+                continue
+            try:
+                aside = _read(form, page, annotation, frame)
+            finally:
+                raw.FPDFPage_CloseAnnot(annotation)
+            if aside is not None:
+                found.append(aside)
     return tuple(found)
 
 
-def _read(document: Any, page: Any, annotation: Any, frame: PageFrame) -> Aside | None:
+def _read(form: "_Form", page: Any, annotation: Any, frame: PageFrame) -> Aside | None:
     sort = raw.FPDFAnnot_GetSubtype(annotation)
     if sort in _SILENT or raw.FPDFAnnot_GetFlags(annotation) & _NOT_SEEN:
         return None
@@ -47,7 +49,7 @@ def _read(document: Any, page: Any, annotation: Any, frame: PageFrame) -> Aside 
     if box is None:
         return None
     if sort == raw.FPDF_ANNOT_WIDGET:
-        said = _value(annotation, "V") or _inherited(document, page, annotation)
+        said = _value(annotation, "V") or form.inherited(annotation)
         return Aside("field", said, box) if said else None
     said = _value(annotation, "Contents")
     if sort == _STRUCK:
@@ -78,34 +80,35 @@ def _value(annotation: Any, key: str) -> str:
     return _tidy(bytes(units)[: length - 2])
 
 
-def _inherited(document: Any, page: Any, annotation: Any) -> str:
-    """The value of a field whose widget leaves it to its parent."""
-    with _form(document) as form:
-        kind = raw.FPDFAnnot_GetFormFieldType(form, annotation) if form else -1
-        if kind not in (
-            raw.FPDF_FORMFIELD_TEXTFIELD,
-            raw.FPDF_FORMFIELD_COMBOBOX,
-            raw.FPDF_FORMFIELD_LISTBOX,
-        ):
+class _Form:
+    """The document's form, opened when a field leaves its value to its parent; none of its scripts run."""
+
+    def __init__(self, document: Any) -> None:
+        self.document = document
+        self.about = raw.FPDF_FORMFILLINFO(version=2)
+        self.handle: Any = None
+
+    def __enter__(self) -> "_Form":
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self.handle:
+            raw.FPDFDOC_ExitFormFillEnvironment(self.handle)
+
+    def inherited(self, annotation: Any) -> str:
+        """The value of a field whose widget leaves it to its parent."""
+        if not raw.FPDFAnnot_HasKey(annotation, b"Parent") or raw.FPDFAnnot_HasKey(annotation, b"V"):
             return ""
-        length = raw.FPDFAnnot_GetFormFieldValue(form, annotation, None, 0)
+        if self.handle is None:
+            self.handle = raw.FPDFDOC_InitFormFillEnvironment(self.document, self.about) or False
+        if not self.handle or raw.FPDFAnnot_GetFormFieldType(self.handle, annotation) not in _WORDED:
+            return ""
+        length = raw.FPDFAnnot_GetFormFieldValue(self.handle, annotation, None, 0)
         if length <= 2:
             return ""
         units = (raw.FPDF_WCHAR * (length // 2 + 1))()
-        raw.FPDFAnnot_GetFormFieldValue(form, annotation, units, length)
+        raw.FPDFAnnot_GetFormFieldValue(self.handle, annotation, units, length)
         return _tidy(bytes(units)[: length - 2])
-
-
-@contextlib.contextmanager
-def _form(document: Any) -> Iterator[Any]:
-    """The document's form, without any of its scripts."""
-    about = raw.FPDF_FORMFILLINFO(version=2)
-    form = raw.FPDFDOC_InitFormFillEnvironment(document, about)
-    try:
-        yield form
-    finally:
-        if form:
-            raw.FPDFDOC_ExitFormFillEnvironment(form)
 
 
 def _words_at(page: Any, annotation: Any) -> str:
