@@ -46,6 +46,7 @@ class _Said(Struct, frozen=True):
     citations: tuple[Citation, ...]
     first: bool
     """Whether what it says comes before all the rest."""
+    condition: str = ""
 
 
 class _Namer:
@@ -66,7 +67,7 @@ class _Namer:
         """The procedure with the references that its sentences lack."""
         before = tuple(self._binding(one, procedure) for one in procedure.before)
         text = [
-            _Said(one, (), before, procedure.citations, True)
+            _Said(one, (), before, procedure.citations, True, _case(one))
             for one in _SENTENCE.split(procedure.text)
             if one
         ]
@@ -86,7 +87,8 @@ class _Namer:
     def _step(self, step: Step, procedure: Procedure, lead: bool) -> Step:
         told = tuple(self._binding(one, procedure) for one in step.references) if lead else step.references
         first = lead or bool(_begins(step.words, words()["named_work"]["first"]))
-        said = _Said(step.words, step.mentions, told, step.citations, first)
+        case = step.condition or _case(step.words)
+        said = _Said(step.words, step.mentions, told, step.citations, first, case)
         found = list(self._parts(said, procedure))
         if first:
             found += [one for one in self._titles(said, procedure) if one not in found]
@@ -199,6 +201,14 @@ def _with_lead(steps: tuple[Step, ...]) -> Iterator[tuple[Step, bool]]:
         yield step, lead
 
 
+def _case(sentence: str) -> str:
+    """The clause that says in which case only, if one does."""
+    perhaps = words()["named_work"]["perhaps"]
+    return next(
+        (clause.strip(" .") for clause in re.split(r"[,;:]", sentence) if any_of(clause, perhaps)), ""
+    )
+
+
 def _points_itself(said: _Said, mention: Mention) -> bool:
     """Whether a later step names the part in a sentence that points: where that leads is asked already."""
     name = mention.name.lower()
@@ -213,5 +223,5 @@ def _begins(sentence: str, phrases: Iterable[str]) -> str:
 def _reference(name: str, said: _Said, found: tuple[Procedure, ...], *, binds: bool) -> Reference:
     return Reference(
         name, said.words, "before" if binds else "see", "resolved", tuple(one.id for one in found),
-        any_of=len(found) > 1, citations=said.citations,
+        any_of=len(found) > 1, condition=said.condition if binds else "", citations=said.citations,
     )  # fmt: skip

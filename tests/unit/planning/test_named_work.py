@@ -185,3 +185,19 @@ def test_a_general_sentence_on_taking_off_stays_a_warning() -> None:
     plan = make_plan(made, "goal")
     assert sections(plan) == ["goal"]
     assert [item.words for item in plan.general] == [text]
+
+
+@pytest.mark.parametrize(
+    ("words", "condition"),
+    [
+        ("If the belt runs hot, first take off the belt guard.", ""),
+        ("First take off the belt guard, if fitted.", "if fitted"),
+    ],
+)
+def test_work_that_is_named_under_a_condition_is_a_question(words: str, condition: str) -> None:
+    lead = said("", words, ("belt guard", "remove"), condition=condition)
+    plan = plan_of(goal(lead, said("1", "Lift it.")), GUARD)
+    assert sections(plan) == ["goal"]
+    (point,) = plan.open
+    assert point.kind == "question"
+    assert point.choices == ("guard",)
