@@ -5,11 +5,13 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from lastbolt.reading.table_words import Heading, TableWords, clean, table_words
+from lastbolt.words.sheet import Sheet
 
 _ITEM = re.compile(r"[\dA-Za-z]{1,4}(?:[-.]\d{1,3})?[a-zA-Z]?\.?")
 _USED = ("item", "figure", "figure_title", "part_number", "name", "remarks", "size", "length")
 _CLEARLY = 0.15
 """One column fits a meaning better than another when the shares of fitting cells differ by more than this."""
+_LEAST_HEADINGS = 3
 _SHOWN = 2
 """So many cells of a column that was not used are shown."""
 
@@ -88,7 +90,7 @@ def _settled(
     if "figure" not in roles and group is not None and _tells_apart(roles.get("item"), group, rows):
         roles["figure"] = group
     used = {*(roles[role] for role in _USED if role in roles), *more, *(index for index, _ in quantities)}
-    idle = [i for i, title in enumerate(titles) if i not in used and title.strip() and _any(rows, i)]
+    idle = [i for i, title in enumerate(titles) if i not in used and _says_something(title, _cells(rows, i))]
     if idle:
         told.append(f"Not used: {', '.join(_shown(titles[i], i, rows) for i in idle)}.")
     missed = [i for i in idle if clean(titles[i]) not in words.needless]
@@ -172,11 +174,17 @@ def _both(role: str, taken: str, other: str, fate: str, words: TableWords) -> st
     return f'Both "{taken}" and "{other}" can be the {meant}: "{taken}" was taken, {became}.'
 
 
+def _says_something(title: str, cells: Sequence[str]) -> bool:
+    """Whether a column holds more than marks: under a heading anything, without one words."""
+    return bool(cells) and (bool(title.strip()) or any(sum(c.isalpha() for c in cell) > 1 for cell in cells))
+
+
 def _shown(title: str, column: int, rows: Cells) -> str:
     cells = list(dict.fromkeys(_cells(rows, column)))
     examples = ", ".join(f'"{cell[:40]}"' for cell in cells[:_SHOWN])
     more = " ..." if len(cells) > _SHOWN else ""
-    return f'"{title}" ({examples}{more})' if examples else f'"{title}"'
+    named = f'"{title}"' if title.strip() else "a column without a heading"
+    return f"{named} ({examples}{more})"
 
 
 def _cell(row: Sequence[str], column: int) -> str:
@@ -189,3 +197,25 @@ def _cells(rows: Cells, column: int) -> list[str]:
 
 def _any(rows: Cells, column: int) -> bool:
     return any(_cell(row, column) for row in rows)
+
+
+def segments_of(sheet: Sheet, words: TableWords) -> list[Sheet]:
+    """A table file cut where other headings stand among its rows."""
+    found: list[Sheet] = []
+    columns, begin = sheet.columns, 0
+    for number, row in enumerate(sheet.rows):
+        if _heads_again(row.cells, columns, words):
+            found.append(Sheet(columns, sheet.rows[begin:number]))
+            columns, begin = row.cells, number + 1
+    found.append(Sheet(columns, sheet.rows[begin:]))
+    return [one for one in found if one.rows] or [sheet]
+
+
+def _heads_again(cells: Sequence[str], titles: Sequence[str], words: TableWords) -> bool:
+    """Whether a row is one of headings, other ones than the table has."""
+    said = [cell.strip() for cell in cells if cell.strip()]
+    if len(said) < _LEAST_HEADINGS or [clean(cell) for cell in cells] == [clean(title) for title in titles]:
+        return False
+    meant = [words.heading(cell) for cell in said]
+    roles = {one.role for one in meant if one is not None and not one.rest}
+    return all(one is not None and not one.rest for one in meant) and {"name", "quantity"} <= roles

@@ -10,7 +10,7 @@ from msgspec import Struct
 from lastbolt.reading.cell_counts import doubt_of_name
 from lastbolt.reading.conditions import combined, conditions_in
 from lastbolt.reading.fastener_signs import is_unknown
-from lastbolt.reading.heads import Heads, heads_of
+from lastbolt.reading.heads import Heads, heads_of, segments_of
 from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.second_lines import continues, extended, second_size, stands_alone
 from lastbolt.reading.several_in_row import doubt_of_remarks, doubt_of_several
@@ -30,7 +30,6 @@ _NO_COUNT = frozenset(("", "-", "–", "—", "0", "."))
 _INDENT_EM = 0.012
 _NAMED = 8
 """So many doubted rows are named in one problem, the others counted."""
-_BRACKETED = re.compile(r"\(([^()]{1,24})\)")
 
 
 class PartsSettings(Struct, frozen=True):
@@ -109,6 +108,13 @@ def rows_of_table(
 def rows_of_sheet(sheet: Sheet, settings: PartsSettings, language: TableWords | None = None) -> Parts:
     """The parts rows of a table file; a file without names or quantities gives one problem and no rows."""
     words = language or table_words()
+    parts = [_rows_of_segment(one, settings, words) for one in segments_of(sheet, words)]
+    rows = tuple(_unlike([row for part in parts for row in part.rows])) if len(parts) > 1 else parts[0].rows
+    return Parts(rows, tuple(problem for part in parts for problem in part.problems))
+
+
+def _rows_of_segment(sheet: Sheet, settings: PartsSettings, words: TableWords) -> Parts:
+    """The rows under one row of headings."""
     heads = _heads_of_sheet(sheet, settings, words)
     missing = [role for role in words.parts_needs if role not in heads.roles and role != "quantity"]
     missing += [] if heads.quantities else ["quantity"]
@@ -141,12 +147,13 @@ def figures_of_sheet(
 ) -> tuple[Figure, ...]:
     """The parts figures that a table file names, without drawings."""
     words = language or table_words()
-    heads = _heads_of_sheet(sheet, settings, words)
     named: dict[str, str] = {}
-    for row in sheet.rows:
-        number = heads.text("figure", row.cells)
-        if number and not named.get(number):
-            named[number] = heads.text("figure_title", row.cells)
+    for one in segments_of(sheet, words):
+        heads = _heads_of_sheet(one, settings, words)
+        for row in one.rows:
+            number = heads.text("figure", row.cells)
+            if number and not named.get(number):
+                named[number] = heads.text("figure_title", row.cells)
     return tuple(
         Figure(f"{settings.source}/figure/{number}", number, title, settings.source, parts_figure=True)
         for number, title in named.items()
@@ -215,6 +222,10 @@ def _understood(raw: RawRow, heads: Heads, settings: PartsSettings) -> list[Part
         described = f"{described}, {further}"
         kind = read_kind(described, lex) or kind
     size_doubt = next((size.doubt for size in sizes_in(described) if size.doubt), "")
+    of_kind = raw.doubt or size_doubt or doubt_of_several(described, kind, lex) if kind is not None else ""
+    doubt = _doubt(item, name) or of_kind or doubt_of_remarks(remarks, kind, lex)
+    told = (heads.text("remarks", raw.cells), further)
+    engines = row_engines(raw.figure_title, told, settings.variants)
     base = PartsRow(
         id=_row_id(settings.source, raw.figure, item, heads.text("part_number", raw.cells), name),
         source=settings.source,
@@ -226,12 +237,10 @@ def _understood(raw: RawRow, heads: Heads, settings: PartsSettings) -> list[Part
         kind=kind,
         remarks=remarks,
         indent=indent,
-        applies=_applies(f"{raw.figure_title}. {remarks}", settings, lex),
+        applies=engines.applies,
         renew=lex.scan(remarks).has("renew") or lex.scan(name).has("renew", "after"),
         citations=(raw.citation,),
-        doubt=_doubt(item, name)
-        or (raw.doubt or size_doubt or doubt_of_several(described, kind, lex) if kind is not None else "")
-        or doubt_of_remarks(remarks, kind, lex),
+        doubt="; ".join(filter(None, (doubt, engines.doubt))),
         unknown=kind is None and is_unknown(described, lex),
     )
     counted = []
@@ -268,8 +277,9 @@ def _per_variant(
     for variant, cell, quantity in quantities:
         if cell in _NO_COUNT:
             continue
-        applies = Applies(variants=(_variant_name(variant, settings),), words=variant)
-        doubt = _count_doubt(base, cell, quantity)
+        engines = heading_engines(variant, _variant_name(variant, settings), settings.variants)
+        applies = replace(engines.applies, words=variant)
+        doubt = _count_doubt(base, cell, quantity) or engines.doubt
         identity = f"{base.id}@{_slug(variant)}"
         rows.append(replace(base, id=identity, quantity=quantity, applies=applies, doubt=doubt))
     return rows or [replace(base, doubt=base.doubt or "no variant has a quantity")]
@@ -298,18 +308,6 @@ def _doubt(item: str, name: str) -> str:
 def _variant_name(words: str, settings: PartsSettings) -> str:
     low = words.lower()
     return next((v for v in settings.variants if v.lower() in (low, *low.split())), words)
-
-
-def _applies(words: str, settings: PartsSettings, lex: Lexicon) -> Applies:
-    """For which engines the row is by its words: a known variant in brackets, else a condition."""
-    known = {variant.lower(): variant for variant in settings.variants}
-    bracketed = [known[m.lower()] for m in _BRACKETED.findall(words) if m.lower() in known]
-    if bracketed:
-        return Applies(variants=tuple(dict.fromkeys(bracketed)), words=words.strip(". "))
-    _, applies = combined(conditions_in(lex.scan(words), lex))
-    if applies.variants or applies.from_serial is not None or applies.to_serial is not None:
-        return applies
-    return EVERY
 
 
 def _row_id(source: str, figure: str, item: str, part_number: str, name: str) -> str:

@@ -99,3 +99,26 @@ def test_a_second_number_that_is_no_item_is_the_part_number() -> None:
 def test_part_beside_number_is_the_name() -> None:
     parts = read("Item,Part,Number,Qty\n1,Screw M6x45,80-1,7\n2,Cover,80-2,1\n")
     assert [(row.name, row.part_number) for row in parts.rows] == [("Screw M6x45", "80-1"), ("Cover", "80-2")]
+
+
+def test_other_headings_further_down_hold_from_there() -> None:
+    text = (
+        "Figure,Item,Part no,Description,Qty\n4,1,K-1,COVER,1\n4,3,K-3,SCREW M6x45,7\n"
+        "Item,Qty,Description,Part no,Figure\n9,2,BOLT M8x70,K-9,4\nFigure,Item,Part no,Description,Qty\n"
+        "5,1,K-5,NUT M8,2\n"
+    )
+    parts = read(text)
+    assert [(row.figure, row.item, row.part_number, row.name, row.quantity.words) for row in parts.rows] == [
+        ("4", "1", "K-1", "COVER", "1"),
+        ("4", "3", "K-3", "SCREW M6x45", "7"),
+        ("4", "9", "K-9", "BOLT M8x70", "2"),
+        ("5", "1", "K-5", "NUT M8", "2"),
+    ]
+
+
+def test_a_column_without_a_heading_is_told_when_it_holds_words() -> None:
+    parts = read("Item,Part no,Description,Qty,\n1,K-1,COVER,1,2 x BOLT M8x70\n2,K-2,SCREW M6x45,7,\n")
+    assert columns(parts) == [
+        'doubt: Columns of the parts list: Not used: a column without a heading ("2 x BOLT M8x70").'
+    ]
+    assert columns(read("Item,Part no,Description,Qty,\n1,K-1,COVER,1,*\n2,K-2,LABEL,7,\n")) == []
