@@ -11,6 +11,7 @@ from typing import Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
+from lastbolt.app.gather_left_out import kept_open, left_out
 from lastbolt.app.gather_tables import Tables, TableSays
 from lastbolt.app.holder_words import is_dowel_name
 from lastbolt.app.joint_names import HowNamed, faces_of, said_of_joint
@@ -105,11 +106,10 @@ class RowReader:
         self.naming = naming or {}
         self.said_of_joint: dict[str, str] = {}
         serial = engine.serial if engine else None
-        self.rows = [
-            row
-            for row in machine.rows
-            if tallied(row) and (row.id in tied or applies_to(row.applies, variant, serial) != "no")
-        ]
+        fasteners = [row for row in machine.rows if tallied(row)]
+        others = {row.id for row in fasteners if applies_to(row.applies, variant, serial) == "no"} - tied
+        self.rows = [row for row in fasteners if row.id not in others]
+        self.for_others = [row for row in fasteners if row.id in others]
         self.sources = {source.id: source for source in machine.sources}
         self.figure_number = {figure.id: figure.number for figure in machine.figures}
 
@@ -152,7 +152,11 @@ class RowReader:
         figures = {row.figure for row in self.rows if line_of[row.id] in own or row.figure in self.naming}
         lines = tuple(line for line, _ in made)
         labels = {place.id: place.label for place in places}
-        taken_as = tuple(_taken_as(line, why, labels) for line, why in made)
+        taken_as = (
+            *(_taken_as(line, why, labels) for line, why in made),
+            *left_out(self.for_others, self.machine, figures, self.words),
+            *kept_open(self.rows, figures, self.words),
+        )
         return Rows(lines, self._lists(lines, line_of), taken_as, line_of, tuple(sorted(figures)))
 
     def _same_rows(self) -> list[list[PartsRow]]:

@@ -341,9 +341,9 @@ def _variants(procedures: Iterable[Procedure], rows: Iterable[PartsRow]) -> tupl
         ]
         for applies in applied:
             if applies is not EVERY:
-                found |= dict.fromkeys(applies.variants, True)
+                found |= dict.fromkeys((*applies.variants, *applies.except_variants), True)
     for row in rows:
-        found |= dict.fromkeys(row.applies.variants, True)
+        found |= dict.fromkeys((*row.applies.variants, *row.applies.except_variants), True)
     return tuple(found)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from lastbolt.words.applies import engines_words
 from lastbolt.words.machine import Applies, TorqueValue
 from lastbolt.words.quantity import Quantity
 
@@ -29,9 +30,4 @@ def count_said(quantity: Quantity) -> str:
 
 def engines_said(applies: Applies) -> str:
     """For which engines; nothing where it is for all."""
-    if applies == Applies():
-        return ""
-    serials = [str(one) for one in (applies.from_serial, applies.to_serial) if one is not None]
-    return " ".join(part for part in (", ".join(applies.variants), " to ".join(serials)) if part) or (
-        applies.words
-    )
+    return engines_words(applies) or applies.words

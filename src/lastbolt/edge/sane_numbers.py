@@ -8,7 +8,7 @@ from lastbolt.edge.strange_fields import name_of
 
 MOST = 1_000_000
 """Millimetres, newton metres, pieces, pages and picture points of an engine and its books stay far below."""
-UNBOUNDED = frozenset({"serial", "sequence"})
+UNBOUNDED = frozenset({"serial", "sequence", "from_serial", "to_serial"})
 LONG_NUMBER = re.compile(rb"[:\[,]\s*-?(?:\d{7}|[\d.]+[eE])")
 """How a number beyond `MOST` looks in a document's text, and few others: where none is, none is searched."""
 

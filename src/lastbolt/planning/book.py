@@ -8,7 +8,7 @@ from msgspec import Struct
 from lastbolt.planning.names import same_part, stems
 from lastbolt.planning.said_off import said_off
 from lastbolt.planning.state import Done
-from lastbolt.words.applies import applies_to
+from lastbolt.words.applies import applies_to, engines_words
 from lastbolt.words.machine import Applies, Machine, Procedure, Reference
 from lastbolt.words.quantity import Belief
 
@@ -164,12 +164,7 @@ def limits(applies: Applies) -> str:
     >>> limits(Applies(variants=("E",), from_serial=40211))
     'variant E, from serial no. 40211'
     """
-    if applies.words:
-        return applies.words
-    said = [f"variant {' or '.join(applies.variants)}"] if applies.variants else []
-    said += [f"from serial no. {applies.from_serial}"] if applies.from_serial is not None else []
-    said += [f"to serial no. {applies.to_serial}"] if applies.to_serial is not None else []
-    return ", ".join(said)
+    return applies.words or engines_words(applies)
 
 
 def only_limits(reference: Reference) -> bool:

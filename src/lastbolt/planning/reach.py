@@ -7,6 +7,7 @@ from msgspec import Struct
 
 from lastbolt.planning.book import BAD, Book, Need, Span, binding, limits, only_limits
 from lastbolt.planning.state import Done
+from lastbolt.words.applies import is_limited
 from lastbolt.words.machine import Applies, Procedure, Reference, Step
 from lastbolt.words.quantity import Belief
 
@@ -116,7 +117,7 @@ class Asker:
 
 
 def _limited(procedure: Procedure) -> bool:
-    return bool(procedure.applies.variants) or procedure.applies.from_serial is not None
+    return is_limited(procedure.applies)
 
 
 class Reach(Struct, frozen=True):

@@ -5,11 +5,21 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
+from msgspec.structs import replace
+
+from lastbolt.reading.engine_words import Word, engine_words
+from lastbolt.reading.engines import Engines, engines_at
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
 from lastbolt.reading.numbers import any_of
-from lastbolt.words.machine import EVERY, Applies
+from lastbolt.words.applies import in_both, limited_to, runs
+from lastbolt.words.machine import EVERY, Applies, Serials
 
-_SERIAL = r"(\d[\d\s., ]*\d|\d)"
+_LEADS = frozenset(
+    ("lower", "upper", "between", "negation", "ends", "begins", "fitted", "only", "lead", "filler", "at")
+)
+_ADDS_NOTHING = frozenset(("only", "lead", "filler", "at", "fitted"))
+_REACH = 40
+"""How far before a word for a kind of machine "not for" may begin."""
 _CLOSE = re.compile(r"[,:;.)]|\s[–—-]\s|$")
 
 
@@ -26,7 +36,7 @@ class Condition(NamedTuple):
 
 def conditions_in(scan: Scan, language: Lexicon) -> list[Condition]:
     """The conditions of one sentence."""
-    found = [*_serials(scan, language), *_variants(scan, language), *_bindings(scan, language)]
+    found = [*_serials(scan), *_variants(scan, language), *_bindings(scan, language)]
     scope = _step_scope(scan, language)
     if scope is not None:
         found = [c._replace(steps=scope) for c in found] or [Condition(scan.text, 0, 0, EVERY, scope)]
@@ -40,13 +50,16 @@ def conditions_in(scan: Scan, language: Lexicon) -> list[Condition]:
 def combined(conditions: Sequence[Condition]) -> tuple[str, Applies]:
     """All conditions of a step as one: the words, and the engines they single out."""
     words = "; ".join(condition.words for condition in conditions)
-    variants = tuple(dict.fromkeys(v for c in conditions for v in c.applies.variants))
-    starts = [c.applies.from_serial for c in conditions if c.applies.from_serial is not None]
-    ends = [c.applies.to_serial for c in conditions if c.applies.to_serial is not None]
-    said = "; ".join(c.applies.words for c in conditions if c.applies.words)
-    if not variants and not starts and not ends:
+    applied = [c.applies for c in conditions]
+    variants = tuple(dict.fromkeys(v for one in applied for v in one.variants))
+    others = tuple(dict.fromkeys(v for one in applied for v in one.except_variants))
+    numbers: tuple[Serials, ...] = ()
+    for one in applied:
+        numbers = in_both(numbers, runs(one))
+    said = "; ".join(one.words for one in applied if one.words)
+    if not variants and not others and not numbers:
         return words, EVERY
-    return words, Applies(variants, max(starts) if starts else None, min(ends) if ends else None, said)
+    return words, replace(limited_to(numbers, said, variants), except_variants=others)
 
 
 def _clause(scan: Scan, start: int, after: int) -> int:
@@ -96,9 +109,25 @@ def _variants(scan: Scan, language: Lexicon) -> list[Condition]:
         if len(name) <= 4 and (at := scan.text.find(name, hit.end)) >= 0:
             end = min(end, at + len(name))
         start = scan.tokens[hit.first - 1].start if led else hit.start
+        turned = _turned(scan.text[:start])
+        start = start if turned is None else turned
         said = scan.text[start:end].strip()
-        found.append(Condition(said, start, end, Applies(variants=(name,), words=said)))
+        applies = Applies(variants=(name,), words=said)
+        if turned is not None:
+            applies = Applies(except_variants=(name,), words=said)
+        found.append(Condition(said, start, end, applies))
     return found
+
+
+def _turned(before: str) -> int | None:
+    """Where "not" or "except" stands right before a word for a kind of machine: "not for model H"."""
+    words = engine_words().words(before[-_REACH:])
+    last = len(words) - 1
+    while last > 0 and words[last].sorts & {"lead", "filler"}:
+        last -= 1
+    if last < 0 or "negation" not in words[last].sorts:
+        return None
+    return max(0, len(before) - _REACH) + words[last].start
 
 
 def _led(scan: Scan, hit: Hit, language: Lexicon) -> bool:
@@ -128,51 +157,41 @@ def _variant_name(lead: str, rest: str, language: Lexicon) -> str | None:
     return f"without {name}" if lead.endswith("without") else name
 
 
-class _Patterns(NamedTuple):
-    serials: re.Pattern[str]
-    steps: re.Pattern[str]
-
-
 @lru_cache(maxsize=4)
-def _patterns(language: Lexicon) -> _Patterns:
-    """One serial number or step, or the first and the last of several."""
-    through = language.words("pointing", "through")
-    both = any_of((*through, *language.words("left_over", "both")))
-    return _Patterns(
-        re.compile(rf"\.?\s?:?\s?{_SERIAL}(?:\s?(?:{any_of(through)})\s?{_SERIAL})?"),
-        re.compile(rf"\s?(\d{{1,3}})(?:\s?(?:{both})\s?(\d{{1,3}}))?"),
-    )
+def _steps(language: Lexicon) -> re.Pattern[str]:
+    """One step, or the first and the last of several."""
+    both = any_of((*language.words("pointing", "through"), *language.words("left_over", "both")))
+    return re.compile(rf"\s?(\d{{1,3}})(?:\s?(?:{both})\s?(\d{{1,3}}))?")
 
 
-def _serials(scan: Scan, language: Lexicon) -> list[Condition]:
-    """ "from serial no. 40 211", "up to serial number 1500", "serial nos. 100 to 199"."""
-    text = scan.text
+def _serials(scan: Scan) -> list[Condition]:
+    """ "from serial no. 40 211", "up to serial number 1500", "serial nos. 100 to 199 and 300"."""
+    words = engine_words().words(scan.text)
     found: list[Condition] = []
-    for hit in scan.of("conditions", "serial"):
-        match = _patterns(language).serials.match(text, hit.end)
-        if match is None:
+    after = 0
+    for at, word in enumerate(words):
+        if "serial" not in word.sorts or at < after:
             continue
-        first = int(re.sub(r"\D", "", match[1]))
-        last = int(re.sub(r"\D", "", match[2])) if match[2] else None
-        before = [
-            h
-            for h in scan.of("conditions", "from", "up_to")
-            if h.last <= hit.first and hit.first - h.last <= 2
-        ]
-        after = [h for h in scan.of("conditions", "later", "earlier") if 0 <= h.start - match.end() <= 4]
-        start = before[-1].start if before else hit.start
-        end = after[0].end if after else match.end()
-        words = text[start:end]
-        if last is not None:
-            applies = Applies(from_serial=first, to_serial=last, words=words)
-        elif (before and before[-1].key == "up_to") or (after and after[0].key == "earlier"):
-            applies = Applies(to_serial=first, words=words)
-        elif before or after:
-            applies = Applies(from_serial=first, words=words)
-        else:
-            applies = Applies(from_serial=first, to_serial=first, words=words)
-        found.append(Condition(words, start, end, applies))
+        first = at
+        while first > after and words[first - 1].sorts & _LEADS:
+            first -= 1
+        engines = next((e for n in range(first, at + 1) if (e := _numbers_at(words, n, at))), None)
+        if engines is not None:
+            after = engines.after
+            start = next(w.start for w in words[engines.first :] if not w.sorts <= _ADDS_NOTHING)
+            said = scan.text[start : words[after - 1].end]
+            found.append(Condition(said, start, words[after - 1].end, limited_to(engines.serials, said)))
+        elif at + 1 < len(words) and words[at + 1].number is not None:
+            end = _clause(scan, words[first].start, words[at + 1].end)
+            said = scan.text[words[first].start : end].strip()
+            found.append(Condition(said, words[first].start, end, EVERY))
     return found
+
+
+def _numbers_at(words: Sequence[Word], first: int, at: int) -> Engines | None:
+    """The condition from `first` on, if it is one of serial numbers and takes in the word `at`."""
+    engines = engines_at(words, first)
+    return engines if engines is not None and engines.serials and engines.after > at else None
 
 
 def _step_scope(scan: Scan, language: Lexicon) -> tuple[str, str] | None:
@@ -180,7 +199,7 @@ def _step_scope(scan: Scan, language: Lexicon) -> tuple[str, str] | None:
     for hit in scan.of("conditions", "step_scope"):
         if hit.last - hit.first < 2:
             continue
-        match = _patterns(language).steps.match(scan.text, hit.end)
+        match = _steps(language).match(scan.text, hit.end)
         if match is not None:
             return match[1], match[2] or match[1]
     return None

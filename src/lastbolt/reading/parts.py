@@ -8,17 +8,17 @@ import msgspec
 from msgspec import Struct
 
 from lastbolt.reading.cell_counts import doubt_of_name
-from lastbolt.reading.conditions import combined, conditions_in
 from lastbolt.reading.fastener_signs import is_unknown
 from lastbolt.reading.heads import Heads, heads_of, segments_of
 from lastbolt.reading.lexicon import Lexicon, lexicon
+from lastbolt.reading.row_engines import heading_engines, row_engines
 from lastbolt.reading.second_lines import continues, extended, second_size, stands_alone
 from lastbolt.reading.several_in_row import doubt_of_remarks, doubt_of_several
 from lastbolt.reading.table_words import TableWords, table_words
 from lastbolt.reading.tables import Row, Table
 from lastbolt.reading.tokens import read_kind, read_quantity, sizes_in
 from lastbolt.words.citation import CellPlace, Citation, PdfPlace, rounded
-from lastbolt.words.machine import EVERY, Applies, Figure, PartsRow
+from lastbolt.words.machine import Figure, PartsRow
 from lastbolt.words.problem import Problem
 from lastbolt.words.quantity import UNSAID, Quantity
 from lastbolt.words.sheet import Sheet

@@ -27,6 +27,7 @@ from lastbolt.reading.steps import (
 )
 from lastbolt.reading.titles import names_work, read_title
 from lastbolt.reading.verbs import orders
+from lastbolt.words.applies import runs
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import EVERY, SIGNALS, Applies, Caution, TorqueValue
 
@@ -203,8 +204,8 @@ class ProcedureReader:
             for text, _ in self._entries(item):
                 facts = self._facts(f"{item.pieces[0].number}: {text}")
                 variants = facts.applies.variants or ((text,) if len(text) < 60 else ())
-                numbered = facts.applies.from_serial is not None or facts.applies.to_serial is not None
-                draft.applies = facts.applies if numbered else Applies(variants, words=text)
+                told = runs(facts.applies) or facts.applies.except_variants
+                draft.applies = facts.applies if told else Applies(variants, words=text)
         elif name == "references":
             for text, piece in self._entries(item):
                 references, _ = read_entry(text, self.language)

@@ -3,7 +3,8 @@
 import re
 from collections.abc import Mapping
 
-from lastbolt.words.machine import EVERY, Applies
+from lastbolt.words.applies import limited_to
+from lastbolt.words.machine import EVERY, Applies, Serials
 from lastbolt.words.tree import Element
 
 _SERIAL = re.compile(r"serial|^s/?n$|^msn$", re.IGNORECASE)
@@ -32,8 +33,8 @@ def applicability(applic: Element | None) -> tuple[Applies, str]:
     if not asserts or not _plain(applic):
         return EVERY, said
     variants: list[str] = []
-    low: int | None = None
-    high: int | None = None
+    numbers: list[Serials] = []
+    counted = ""
     kind = ""
     for one in asserts:
         values = one.get("applicPropertyValues", "actvalues")
@@ -46,14 +47,16 @@ def applicability(applic: Element | None) -> tuple[Applies, str]:
             kind = ident
             variants += [v for v in (part.strip() for part in values.split("|")) if v]
             continue
-        spans = values.split("|")
-        if len(spans) > 1 or low is not None or high is not None:
-            return EVERY, said
-        first, to, last = spans[0].partition("~")
-        low, high = _digits(first), _digits(last if to else first)
-        if low is None or high is None:
-            return EVERY, said
-    return Applies(tuple(dict.fromkeys(variants)), low, high, said), ""
+        if counted not in ("", ident):
+            return EVERY, said  # two ways of counting engines that must hold together
+        counted = ident
+        for span in values.split("|"):
+            first, to, last = span.partition("~")
+            low, high = _digits(first), _digits(last if to else first)
+            if low is None or high is None or low > high:
+                return EVERY, said
+            numbers.append(Serials(low, high))
+    return limited_to(numbers, said, tuple(dict.fromkeys(variants))), ""
 
 
 def by_id(root: Element) -> Mapping[str, Element]:

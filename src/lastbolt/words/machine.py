@@ -46,13 +46,26 @@ class Source(Struct, frozen=True, omit_defaults=True):
     rows: int = 0
 
 
+class Serials(Struct, frozen=True, omit_defaults=True):
+    """A run of serial numbers, both ends in it; None: no end on that side."""
+
+    from_serial: int | None = None
+    to_serial: int | None = None
+
+
 class Applies(Struct, frozen=True, omit_defaults=True):
-    """For which engines. Empty: for all. `words` is what the source says."""
+    """For which engines. Empty: for all. `words` is what the source says.
+
+    `serials`: where there is more than one run of numbers; `from_serial` and `to_serial` are then empty.
+    `except_variants`: all but these. With `words` alone people judge: nothing is left out by them.
+    """
 
     variants: tuple[str, ...] = ()
     from_serial: int | None = None
     to_serial: int | None = None
     words: str = ""
+    except_variants: tuple[str, ...] = ()
+    serials: tuple[Serials, ...] = ()
 
 
 EVERY = Applies()
