@@ -25,7 +25,7 @@ def run(args: Namespace) -> int:
         say.big(
             answer.sentence
             if answer
-            else f"{plan.goal}: nobody has gone round the joint yet (--walk, --typed); nothing is known of it."
+            else f"{plan.goal}: nobody has gone round the joint yet (--walk, --typed); nothing is known."
         )
         if answer:
             keyboard.next_steps(answer)
