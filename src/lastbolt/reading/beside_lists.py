@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from lastbolt.reading.drafts import Book, SectionDraft
 from lastbolt.reading.fasteners import fastener_nouns
 from lastbolt.reading.figures import FoundFigure
+from lastbolt.reading.legends import without_numbers
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
 from lastbolt.reading.piece import Piece
@@ -74,7 +75,7 @@ def _pieces(section: SectionDraft) -> list[Piece]:
 
 def _names_a_fastener(line: Line, language: Lexicon) -> bool:
     """Whether a line has a fastener's word with a number, or a thread."""
-    return not line.region and _speaks_of_one(line.text, language)
+    return not line.region and _speaks_of_one(without_numbers(line.text), language)
 
 
 def _counts(match: "re.Match[str]", language: Lexicon) -> bool:

@@ -77,6 +77,8 @@ class Book:
         self.sections: list[SectionDraft] = []
         self.before: list[Piece] = []
         self.contents: list[Piece] = []
+        self.telling: list[SectionDraft] | None = None
+        """The sections that became procedures, once that is known."""
         self.table_captions: dict[str, SectionDraft] = {}
         self._stack: list[SectionDraft] = []
         self._anchors: dict[str, int] = {}

@@ -8,6 +8,9 @@ from lastbolt.reading.lexicon import Lexicon
 _ENTRY = re.compile(
     r"(?:^|(?<=[.,;:)])\s|(?<=\S)\s(?=\(?\d{1,3}[.)=:]\s))\(?(\d{1,3}[a-z]?)[.)=:]{0,2}\s(?=[^\W\d_])"
 )
+_MARKED = re.compile(r"(?:^|(?<=[.,;:)])\s)\(?\d{1,3}[a-z]?[.)=:]{1,2}\s(?=[^\W\d_])")
+_WANTS = re.compile(r"(?:^|\s)\(?\d{1,3}[.)=:]?$")
+"""A number at the end of a line, whose name stands on the next."""
 _LONGEST = 6
 """A name in a legend has at most so many words."""
 
@@ -17,8 +20,7 @@ def legend_entries(text: str, language: Lexicon) -> list[tuple[str, str]]:
     found = list(_ENTRY.finditer(text))
     if len(found) < 2:
         return []
-    numbers = [int("".join(filter(str.isdigit, match[1]))) for match in found]
-    if any(not one <= other <= one + 3 for one, other in pairwise(numbers)):
+    if not _ascend(found):
         return []
     ends = [match.start() for match in found[1:]] + [len(text)]
     names = [text[match.end() : end].strip(" .,;") for match, end in zip(found, ends, strict=True)]
@@ -37,7 +39,7 @@ def legend_goes_on(above: str, text: str, language: Lexicon) -> bool:
     """Whether a line is more of a legend: further names, or the name that the line above wants."""
     if legend_entries(text, language) and _ENTRY.match(text) is None:
         return True
-    wants = re.search(r"(?:^|\s)\(?\d{1,3}[.)=:]?$", above.rstrip()) or above.rstrip()[-1:] not in ".:!?"
+    wants = _WANTS.search(above.rstrip()) or above.rstrip()[-1:] not in ".:!?"
     match = _ENTRY.match(text)
     last = _ENTRY.findall(above)
     if match is not None and last:
@@ -51,3 +53,13 @@ def _is_name(name: str, language: Lexicon) -> bool:
         return False
     articles = any(language.among(word.strip(",.;"), "stop", "in_sentences") for word in words)
     return not (articles and any(hit.first == 0 for hit in language.scan(name).of("deeds")))
+
+
+def without_numbers(text: str) -> str:
+    """A line of a legend that runs on without its numbers: "4. Bolt. 5. Screw. 6." is "Bolt. Screw."."""
+    return _WANTS.sub("", _MARKED.sub(" ", text)).strip()
+
+
+def _ascend(found: list["re.Match[str]"]) -> bool:
+    numbers = [int("".join(filter(str.isdigit, match[1]))) for match in found]
+    return all(one <= other <= one + 3 for one, other in pairwise(numbers))

@@ -166,6 +166,7 @@ class BookReader:
         mute = role == "parts list"
         unread = [s for s, d in drafts if d is None and (mute or s not in sections)]
         pages = with_fasteners_beside(pages, running, book, unread, self.language)
+        book.telling = [draft.section for draft in procedures]
         seen = pages_seen(pages, running, book, pages_of_parts, self.settings.source, reporter)
         limits = self._limits(body, running)
         title, edition = _named(

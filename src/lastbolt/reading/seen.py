@@ -9,7 +9,7 @@ from lastbolt.reading.asides import report_asides, words_of
 from lastbolt.reading.drafts import Book
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.running import PageText, Running
-from lastbolt.reading.swallowed import instructions_missed
+from lastbolt.reading.swallowed import instructions_missed, instructs
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.machine import PageSeen, PageState
 
@@ -20,7 +20,8 @@ SCANNED = "read from a picture by one reader: compare it with the page"
 def pages_seen(
     pages: Sequence[PageText], running: Running, book: Book, parts: set[int], source: str, reporter: Reporter
 ) -> tuple[PageSeen, ...]:
-    """One value per page; words in no section, and pictures without words, are unexplained."""
+    """One value per page; words in no section, sentences like those of steps that became none, and pictures
+    without words, are unexplained."""
     explained: dict[int, int] = {}
     for section in book.sections:
         pieces = [section.heading, *section.again, *section.tables, *section.figures]
@@ -32,7 +33,7 @@ def pages_seen(
                 explained[at.pdf_page] = explained.get(at.pdf_page, 0) + at.line.words
     fronts = {at.pdf_page for piece in [*book.before, *book.contents] for at in piece.lines}
     first = min((s.heading.lines[0].pdf_page for s in book.sections), default=None)
-    known = _Known(running, explained, fronts, first, parts, source, instructions_missed(book))
+    known = _Known(running, explained, fronts, first, parts, source, _unread(pages, running, book))
     found = [_scan(_seen(page, known)) if page.scanned else _seen(page, known) for page in pages]
     for page, seen in zip(pages, found, strict=True):
         if seen.state == "unexplained" and not page.scanned:
@@ -93,7 +94,7 @@ def _seen(page: PageText, known: _Known) -> PageSeen:
     lost = max(0, body - explained + unread)
     front = page.pdf_page in fronts and (first is None or page.pdf_page <= first)
     contents = page.pdf_page in fronts and explained < 0.2 * body
-    if front or contents:
+    if (front or contents) and not unread:
         if page.pictured and body < 40 and first is not None and page.pdf_page > first:
             return PageSeen(source, page.pdf_page, printed, "unexplained", total, lost, "mostly a picture")
         return PageSeen(
@@ -103,9 +104,23 @@ def _seen(page: PageText, known: _Known) -> PageSeen:
     if lost <= _FEW:
         state: PageState = "drawing" if figures > 0.8 * body else "read"
         return PageSeen(source, page.pdf_page, printed, state, total)
-    of_steps = f", {unread} of them in sentences like those of steps" if unread else ""
-    why = f"{lost} of {total} words stand in no section{of_steps}"
+    if unread < lost:
+        of_steps = f", {unread} of them in sentences like those of steps" if unread else ""
+        why = f"{lost} of {total} words stand in no section{of_steps}"
+    else:
+        why = f"{lost} of {total} words are sentences like those of steps and became none"
     return PageSeen(source, page.pdf_page, printed, "unexplained", total, lost, why)
+
+
+def _unread(pages: Sequence[PageText], running: Running, book: Book) -> dict[int, int]:
+    """Page -> words of instructions that became no step, those in running heads and feet with them."""
+    found = instructions_missed(book)
+    for page in pages:
+        lines = [page.lines[index] for index in running.lines.get(page.pdf_page, ())]
+        words = sum(line.words for line in lines if instructs(line.text, book.language))
+        if words:
+            found[page.pdf_page] = found.get(page.pdf_page, 0) + words
+    return found
 
 
 def _report(page: PageText, seen: PageSeen, source: str, reporter: Reporter) -> None:

@@ -1,5 +1,6 @@
 """What stands where in a book, and the instructions that were taken for a drawing, a table or a list."""
 
+import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -8,6 +9,7 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.marks import mark_of
 from lastbolt.reading.mentions import facts_in
 from lastbolt.reading.piece import Piece
+from lastbolt.reading.sentences import sentences
 from lastbolt.reading.steps import is_work
 
 READ_BLOCKS = ("before", "after", "references")
@@ -41,12 +43,32 @@ def places(book: Book) -> Iterator[Place]:
 def instructions_missed(book: Book) -> dict[int, int]:
     """Page -> how many words, taken for no instruction, tell somebody to take something off or put it on."""
     found: dict[int, int] = {}
+    known = {id(section) for section in (book.sections if book.telling is None else book.telling)}
     for place in places(book):
-        if place.swallowed and place.section is not None:
-            for at in place.piece.lines:
-                if instructs(at.line.text, book.language):
-                    found[at.pdf_page] = found.get(at.pdf_page, 0) + at.line.words
+        if place.swallowed:
+            texts = [(at.pdf_page, at.line.text) for at in place.piece.lines]
+        elif place.piece.kind == "text" and _mute(place.section, known, book.language):
+            page = place.piece.lines[0].pdf_page
+            texts = [(page, sentence) for sentence in sentences(place.piece.text, book.language)]
+        else:
+            continue
+        for page, text in texts:
+            if instructs(text, book.language):
+                found[page] = found.get(page, 0) + len(text.split())
     return found
+
+
+def _mute(section: SectionDraft | None, known: set[int], language: Lexicon) -> bool:
+    """Whether a section became no procedure, and is not for all work in general."""
+    if section is None or id(section) in known:
+        return False
+    above: SectionDraft | None = section
+    while above is not None:
+        words = re.findall(r"[^\W\d_]+(?:\sthis)?", above.title.lower())
+        if any(language.among(word, "titles", "general") for word in words):
+            return False
+        above = above.parent
+    return True
 
 
 def instructs(text: str, language: Lexicon) -> bool:
@@ -61,7 +83,8 @@ def instructs(text: str, language: Lexicon) -> bool:
         return False
     noun = any(language.among(words[hit.start : hit.end].lower(), "deed_nouns") for hit in first)
     behind = scan.tokens[first[0].last].low if first[0].last < len(scan.tokens) else ""
-    article = language.among(behind, "stop", "articles")
-    if not article and (noun or marked is None or not words.endswith(".")):
+    article = language.among(behind, "stop", "in_sentences" if noun else "articles")  # "Part   New, mm"
+    counted = not noun and (behind in language.numbers or behind.isdigit())
+    if not (article or counted) and (noun or not words.endswith(".")):
         return False
     return is_work(facts_in(scan, language, callouts_in_brackets=False).deeds)
