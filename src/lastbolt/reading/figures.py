@@ -59,6 +59,8 @@ def figures_on(
     boxes = [table.box for table in tables]
     every = regions_of(page, boxes)
     regions = [region for region in every if not region.small]
+    if not regions and not _may_begin_a_line(page, words):
+        return FiguresSeen((), ())
     captions = captions_on(page, boxes, words)
     if not regions:
         return FiguresSeen(tuple(_undrawn(page, source, c, printed_page) for c in captions if c.legend), ())
@@ -90,6 +92,17 @@ def captions_on(page: PageLayout, without: Sequence[Box], language: TableWords) 
                 found.append(caption)
     titled = {caption.number for caption in found if caption.title}
     return [caption for caption in found if caption.title or caption.number not in titled]
+
+
+def _may_begin_a_line(page: PageLayout, language: TableWords) -> bool:
+    """Whether a figure's word stands with nothing right before it, as a caption's does."""
+    near = 1.0 / max(page.width_pt, 1.0)
+    for start in page.words:
+        if start.text.lower().rstrip(".") in language.figure_lead:
+            middle, reach = (start.top + start.bottom) / 2, start.left - start.size_pt * near
+            if not any(w.top < middle < w.bottom and reach < w.right <= start.left for w in page.words):
+                return True
+    return False
 
 
 def _with_more_lines(lines: list[list[Word]], at: int, page: PageLayout, language: TableWords) -> list[Word]:

@@ -67,6 +67,28 @@ def heads_of(
     return _settled(claims, tuple(quantities), titles, rows)
 
 
+def heads_of_list(titles: Sequence[str], known: Iterable[str], rows: Cells, words: TableWords) -> Heads:
+    """The same for a whole file that is a list; a column of names may stand under an unknown heading."""
+    headings = [words.heading(title) for title in titles]
+    heads = heads_of(titles, headings, known, rows)
+    if any(one is not None and one.role == "name" for one in headings):
+        return heads
+    roles = {role: column for role, column in heads.roles.items() if role != "name"}
+    if "figure_title" not in roles and any(
+        one is not None and one.role == "figure_title" for one in headings
+    ):
+        roles["figure_title"] = next(
+            i for i, one in enumerate(headings) if one and one.role == "figure_title"
+        )
+    guessed = _unknown_name(roles, heads.quantities, titles, rows)
+    if guessed is None:
+        return heads
+    headings[guessed] = Heading("name", "")
+    said = f'"{titles[guessed]}" was taken for the {words.meanings["name"]}, by what stands in it.'
+    heads = heads_of(titles, headings, known, rows)
+    return heads._replace(told=(said, *heads.told), grave=True)
+
+
 def _settled(
     claims: dict[str, list[int]], quantities: tuple[tuple[int, str], ...], titles: Sequence[str], rows: Cells
 ) -> Heads:
@@ -127,6 +149,21 @@ def _name_from_another(roles: dict[str, int], claims: dict[str, list[int]], rows
     if len(named) == 1:
         roles["name"] = named[0]
         roles["part_number"] = next(column for column in columns if column != named[0])
+
+
+def _unknown_name(
+    roles: dict[str, int], quantities: tuple[tuple[int, str], ...], titles: Sequence[str], rows: Cells
+) -> int | None:
+    """The one column under an unknown heading whose cells read as names; only where a parts list is sure."""
+    if not quantities or not roles.keys() & {"item", "part_number"} or len(rows) < _LEAST_HEADINGS:
+        return None
+    taken = {*roles.values(), *(column for column, _ in quantities)}
+    free = [i for i in range(len(titles)) if i not in taken and _wordy(_cells(rows, i))]
+    fits = {column: _fit("name", column, rows) for column in free}
+    group = roles.get("figure_title")
+    least = max(0.5, _fit("name", group, rows) + _CLEARLY if group is not None else 0.0)
+    best = [column for column in free if fits[column] >= least]
+    return best[0] if len(best) == 1 else None
 
 
 def _wordy(cells: Sequence[str]) -> bool:

@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from lastbolt.reading.cell_counts import doubt_of_name
 from lastbolt.reading.fastener_signs import is_unknown
-from lastbolt.reading.heads import Heads, heads_of, segments_of
+from lastbolt.reading.heads import Heads, heads_of, heads_of_list, segments_of
 from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.row_engines import heading_engines, row_engines
 from lastbolt.reading.second_lines import continues, extended, second_size, stands_alone
@@ -161,8 +161,7 @@ def figures_of_sheet(
 
 
 def _heads_of_sheet(sheet: Sheet, settings: PartsSettings, words: TableWords) -> Heads:
-    headings = [words.heading(column) for column in sheet.columns]
-    return heads_of(sheet.columns, headings, settings.variants, [row.cells for row in sheet.rows])
+    return heads_of_list(sheet.columns, settings.variants, [row.cells for row in sheet.rows], words)
 
 
 def _repeats_headings(cells: Sequence[str], titles: Sequence[str]) -> bool:

@@ -122,3 +122,17 @@ def test_a_column_without_a_heading_is_told_when_it_holds_words() -> None:
         'doubt: Columns of the parts list: Not used: a column without a heading ("2 x BOLT M8x70").'
     ]
     assert columns(read("Item,Part no,Description,Qty,\n1,K-1,COVER,1,*\n2,K-2,LABEL,7,\n")) == []
+
+
+def test_names_under_an_unknown_heading_are_found_by_their_cells() -> None:
+    text = (
+        "Group,Pos,Art. no.,Bezeichnung,Pcs\nA,1,K-1,Cover,1\nA,2,K-2,Screw M6x45,7\nB,1,K-3,Bolt M8x70,2\n"
+    )
+    parts = read(text)
+    assert [(row.figure, row.name) for row in parts.rows] == [
+        ("A", "Cover"), ("A", "Screw M6x45"), ("B", "Bolt M8x70")
+    ]  # fmt: skip
+    assert columns(parts) == [
+        'doubt: Columns of the parts list: "Bezeichnung" was taken for the part\'s name, '
+        "by what stands in it."
+    ]
