@@ -9,6 +9,8 @@ from lastbolt.reading.lines import Line
 _LETTERS = re.compile(r"[^\W\d_]+")
 _LEADERS = re.compile(r"(?:[.·…_]\s?){4,}\s?\S{1,8}$|(?:\t|\s)(?:\d{1,4}|\d{1,3}[-–.]\d{1,3}|[ivxl]{1,6})$")
 _DOTS = re.compile(r"(?:[.·…_]\s?){4,}")
+_PAGE = re.compile(r"(?:[A-Z]{1,2}[-.]?)?\d{0,4}(?:[-–.]\d{1,3}){0,3}|[ivxl]{1,6}")
+"""What stands behind the leader of a line of contents: a page, a section, or nothing."""
 _LEAST_LINES = 6
 _SHARE = 0.6
 """Of the lines of a page of contents at least this share stand alone on a line of a later page, too."""
@@ -57,9 +59,15 @@ def _by_leaders(lines: Sequence[Line], language: Lexicon) -> bool:
     body = [line for line in lines if len(line.text) > 3]
     if len(body) < 4:
         return False
-    dotted = sum(1 for line in body if _DOTS.search(line.text))
+    ends = [line.text[match.end() :].strip() for line in body if (match := _last_dots(line.text))]
+    paged = sum(_PAGE.fullmatch(end) is not None for end in ends)
+    dotted = len(ends) if paged >= _SHARE * len(ends) else 0  # else a list of torques, or of parts
     ending = sum(1 for line in body if _LEADERS.search(line.text))
     titled = any(
         line.text.strip().lower().strip(".: ") in language.words("titles", "contents") for line in body[:4]
     )
     return dotted >= 0.5 * len(body) or (titled and ending >= 0.4 * len(body))
+
+
+def _last_dots(text: str) -> "re.Match[str] | None":
+    return next(iter(list(_DOTS.finditer(text))[-1:]), None)

@@ -1,9 +1,11 @@
 """How many: quantities of sentences, and lists of callouts."""
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan, lexicon
+from lastbolt.reading.numbers import any_of
 from lastbolt.words.quantity import Per, Quantity, QuantityKind
 
 _PER: tuple[tuple[str, Per], ...] = (
@@ -22,6 +24,8 @@ _TIMES = re.compile(
 )
 _SIZE_BEHIND = re.compile(r"\s?\d{1,3}(?:[.,]\d+)?\s?(?:mm\b|$|[,;)])")
 _LABEL_FIRST = re.compile(r"\s?[.:=]?\s?(\d{1,3})(?![\d.,/]|\s?(?:mm|x|×))")
+_REACH = 16
+"""A size before a noun is no longer than this."""
 _PAUSE = re.compile(r"[,;:.)]\s")
 _SHORTENED = re.compile(r"\w\.\s?$")
 _NUMBER_FIRST = re.compile(r"(?<![\w.,/-])(\d{1,3})\s?$")
@@ -139,6 +143,10 @@ def count_before(scan: Scan, token: int, language: Lexicon | None = None, reach:
             break
         previous = scan.tokens[position - 1]
         after = scan.tokens[position].start if position < len(scan.tokens) else len(text)
+        measure = _measure(lex).search(text, max(0, after - _REACH), after)
+        if measure is not None:
+            position = scan.token_at(measure.start())
+            continue
         gap = text[previous.end : after]
         if gap != " " and _PAUSE.search(gap + " ") and not _SHORTENED.search(text[previous.start : after]):
             break
@@ -162,6 +170,14 @@ def count_before(scan: Scan, token: int, language: Lexicon | None = None, reach:
         kind: QuantityKind = "remaining" if remaining.key == "remaining" else "unsaid"
         return Count(remaining.start, remaining.end, Quantity(kind, words=words))
     return None
+
+
+@lru_cache(maxsize=4)
+def _measure(lex: Lexicon) -> re.Pattern[str]:
+    """One size right before a noun: "7/16 in. nuts", "25 mm screws"; what it counts stands before it."""
+    units = any_of((*lex.words("sizes", "inch"), *lex.words("sizes", "millimetre")))
+    number = r"(?:\d{1,2}[\s-])?\d{1,2}/\d{1,2}|\d{0,3}(?:\.\d+)|\d{1,3}"
+    return re.compile(rf"(?<![\w.,/-])(?:{number})[\s-]?(?:{units})\s$", re.IGNORECASE)
 
 
 def ends_phrase(low: str, language: Lexicon) -> bool:

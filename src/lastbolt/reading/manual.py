@@ -16,6 +16,8 @@ from lastbolt.reading.figure_legends import with_printed
 from lastbolt.reading.figures import FoundFigure, figures_on
 from lastbolt.reading.headless import Going
 from lastbolt.reading.indents import learn_indents
+from lastbolt.reading.leader_parts import parts_lists
+from lastbolt.reading.leader_tables import torque_lists
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.limit_pages import PageOfTables, tables_at
 from lastbolt.reading.limit_table import Limits, read_limit_tables
@@ -117,7 +119,12 @@ class BookReader:
         regions += [Region("figure", box) for box in seen.unclaimed if not _mostly_text(page, box)]
         steps = dict(enumerate(tables_of_steps, start=len(regions)))
         regions += [Region(STEPS, table.box) for table in steps.values()]
-        lines = underlined(lines_of(page, regions), page.drawn)
+        lines = lines_of(page, regions)
+        lists = parts_lists(page.pdf_page, lines)
+        if lists:
+            tables += lists
+            lines = lines_of(page, [*regions, *(Region("table", table.box) for table in lists)])
+        lines = underlined(lines, page.drawn)
         if steps:
             lines = as_lines(lines, steps, self.language)
         pictured = (
@@ -154,7 +161,7 @@ class BookReader:
             book.add(piece)
         first = cautions_come_first(book.sections)
         reader = ProcedureReader(self.language, schema, cite, reporter, cautions_first=first)
-        parts, part_figures, torques, problems = self._tables(running)
+        parts, part_figures, torques, problems = self._tables(running, book)
         sections = [s for s in book.sections if not _only_parts(s, self._kept)]
         drafts = [(s, reader.read(s) if s in sections else None) for s in book.sections]
         procedures = tuple(draft for _, draft in drafts if draft is not None)
@@ -180,26 +187,27 @@ class BookReader:
         )  # fmt: skip
 
     def _tables(
-        self, running: Running
+        self, running: Running, book: Book
     ) -> tuple[tuple[PartsRow, ...], tuple[Figure, ...], tuple[TorqueRow, ...], list[Problem]]:
         parts = PartsReader(
             PartsSettings(self.settings.source, self.settings.title, (), self.settings.language)
         )
-        torques: list[TorqueRow] = []
-        problems: list[Problem] = []
+        tables: list[Table] = []
         for kept in self._kept:
             printed = running.printed.get(kept.text.pdf_page)
             figures = [_printed_figure(found, printed) for found in kept.figures]
             parts.add_page(kept.tables, figures, printed)
-            for table in kept.tables:
-                if is_parts_table(table):
-                    continue
-                read = read_torque_table(
-                    table, self.settings.source, self.settings.title, printed, self.settings.language
-                )
-                if read is not None:
-                    torques += read.rows
-                    problems += read.problems
+            tables += [table for table in kept.tables if not is_parts_table(table)]
+        torques: list[TorqueRow] = []
+        problems: list[Problem] = []
+        for table in (*tables, *torque_lists(book.sections, self.language)):
+            printed = running.printed.get(table.pdf_page)
+            read = read_torque_table(
+                table, self.settings.source, self.settings.title, printed, self.settings.language
+            )
+            if read is not None:
+                torques += read.rows
+                problems += read.problems
         made, figures_of_parts = parts.finish()
         return made.rows, figures_of_parts, tuple(torques), [*problems, *made.problems]
 

@@ -256,6 +256,7 @@ class _Reader:
             self.language.among(low, "stop")
             or self.language.among(low, "stop", "articles")
             or low in self.language.numbers
+            or self.language.among(low, "sizes", "millimetre")
             or self.language.among(low, "quantities", "remaining")
             or self.language.among(low, "quantities", "labels")
             or self.language.among(low, "ordering")

@@ -86,7 +86,8 @@ def _stands_alone(hit: Hit, title: str, language: Lexicon) -> bool:
 def names_work(title: str, language: Lexicon) -> bool:
     """Whether words are the title of work on a part: "To remove the lid"; no order: "Remove the lid"."""
     facts = read_title(title, language)
-    if facts.deed == "other" or not facts.parts:
+    listed = language.among(title.strip(" .:").lower(), "titles", "torque_table")
+    if facts.deed == "other" or not facts.parts or listed:
         return False
     scan = language.scan(title)
     ordered = any(hit.first == 0 and hit.form == "base" for hit in scan.of("deeds"))
