@@ -148,6 +148,8 @@ def read_sources(
         torques=tuple(torque for read in reads for torque in read.torques),
         bolt_rows=tuple(row for read in reads for row in read.bolt_rows),
         limits=tuple(limit for read in reads for limit in read.limits),
+        consumables=tuple(one for book in books for one in book.supplies.consumables),
+        tools=tuple(tool for book in books for tool in book.supplies.tools),
         pages=tuple(page for book in books for page in book.pages),
         problems=tuple(problems),
         variants=_variants(linked.procedures, kept),

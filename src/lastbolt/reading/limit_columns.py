@@ -29,12 +29,17 @@ def _unit_in_title(words: LimitWords) -> re.Pattern[str]:
     )
 
 
+def without_unit(title: str, words: LimitWords) -> str:
+    """A heading's plain words without its units."""
+    return plain(_unit_in_title(words).sub(" ", title.strip()))
+
+
 def column_of(title: str, words: LimitWords) -> Column:
     """What a heading says of its column."""
     units = tuple(
         unit for m in _unit_in_title(words).finditer(title.strip()) if (unit := words.unit(m[0])) is not None
     )
-    bare = plain(_unit_in_title(words).sub(" ", title.strip()))
+    bare = without_unit(title, words)
     low = words.pattern("heads", "at_least").search(bare) is not None
     high = words.pattern("heads", "at_most").search(bare) is not None
     sense: LimitSense = "at least" if low and not high else "at most" if high and not low else ""

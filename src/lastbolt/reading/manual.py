@@ -20,6 +20,8 @@ from lastbolt.reading.leader_parts import parts_lists
 from lastbolt.reading.leader_tables import torque_lists
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.limit_pages import PageOfTables, tables_at
+from lastbolt.reading.limit_problems import told
+from lastbolt.reading.limit_sections import unread_sections
 from lastbolt.reading.limit_table import Limits, read_limit_tables
 from lastbolt.reading.lines import Line, Region, lines_of
 from lastbolt.reading.page_notes import notes_of, with_notes
@@ -38,6 +40,7 @@ from lastbolt.reading.seen import pages_seen
 from lastbolt.reading.sideways import straightened
 from lastbolt.reading.step_runs import learn_marks
 from lastbolt.reading.step_table import as_lines, is_step_table
+from lastbolt.reading.supply_tables import Supplies, read_supply_tables
 from lastbolt.reading.tables import Table
 from lastbolt.reading.torque_table import read_torque_table
 from lastbolt.reading.underlines import underlined
@@ -74,6 +77,7 @@ class BookRead(NamedTuple):
     torques: tuple[TorqueRow, ...]
     bolt_rows: tuple[TableRow, ...]
     limits: tuple[Limit, ...]
+    supplies: Supplies
     pages: tuple[PageSeen, ...]
     problems: tuple[Problem, ...]
     running: Running
@@ -175,13 +179,13 @@ class BookReader:
         pages = with_fasteners_beside(pages, running, book, unread, self.language)
         book.telling = [draft.section for draft in procedures]
         seen = pages_seen(pages, running, book, pages_of_parts, self.settings.source, reporter)
-        limits = self._limits(body, running)
+        limits, supplies = self._measured(body, running, book, cite)
         title, edition = _named(
             pages, running, self.settings.title, self.language.words("front_words", "edition")
         )
         return BookRead(
             self.settings, title, edition, role, book, procedures, tuple(reader.texts), figures, parts,
-            torques, self._bolt_rows(running), limits.limits, seen,
+            torques, self._bolt_rows(running), limits.limits, supplies, seen,
             (*problems, *limits.problems, *reporter.found), running, cite,
             _homes(book, figures, self._kept), self._turns,
         )  # fmt: skip
@@ -223,13 +227,20 @@ class BookReader:
                     found += read_bolt_table(table, source, caption, printed, language)
         return tuple(found)
 
-    def _limits(self, body: Sequence[tuple[int, list[Line]]], running: Running) -> Limits:
-        """What the source's tables of limits say."""
+    def _measured(
+        self, body: Sequence[tuple[int, list[Line]]], running: Running, book: Book, cite: Cite
+    ) -> tuple[Limits, Supplies]:
+        """What the source's tables of limits, tools and consumables say."""
+        source, title = self.settings.source, self.settings.title
         pages = [
             PageOfTables([t for t in kept.tables if not is_parts_table(t)], lines, running.printed.get(page))
             for kept, (page, lines) in zip(self._kept, body, strict=True)
         ]
-        return read_limit_tables(tables_at(pages), self.settings.source, self.settings.title)
+        tables = list(tables_at(pages))
+        limits = read_limit_tables(tables, source, title)
+        unread = told(unread_sections(book.sections, limits.limits, cite), title)
+        limits = limits._replace(problems=(*limits.problems, *unread))
+        return limits, read_supply_tables(tables, source)
 
     def _figures(self, running: Running, part_figures: Sequence[Figure]) -> tuple[Figure, ...]:
         known = {figure.id: figure for figure in part_figures}

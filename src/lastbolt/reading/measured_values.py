@@ -23,6 +23,8 @@ _NUMBERS = (
 _WHOLE = 0.5
 """Half of the last digit of a number without decimals."""
 _SIGN = "[+−–-]"
+_RAISED = "\\s?[⁰⁴-⁹⁺⁻₀-₉₊₋]"
+"""Tolerances set raised or lowered behind a number are not read: then the number is none."""
 _PLUS_MINUS = r"(?:±|\+/[-−]|\+-)"
 _DIAMETER = re.compile("[ØøΦφ⌀]")
 _COMMA = re.compile(r"(?<![\d.,])(?:0,\d+|\d+,\d{1,2})(?![\d,])")
@@ -65,7 +67,7 @@ def _pattern(words: LimitWords) -> re.Pattern[str]:
         rf"|(?P<base2>{_N}){unit}?\s?\+(?P<plus>{_N})(?![\w.,/]\d)"
         rf"|(?P<low>{_N})(?P<ulow>{unit})?{gap}(?P<high>{_N})"
         rf"|(?P<low2>{_N})\s?/\s?(?P<high2>{_N})"
-        rf"|(?P<one>(?:(?<![\w).])[−–-])?{_N}))(?:(?P<unit>{unit})|(?![.,/]\d))(?!\w|\s?(?i:{TORQUE})(?![^\W\d_]))",
+        rf"|(?P<one>(?:(?<![\w).])[−–-])?{_N}))(?:(?P<unit>{unit})|(?![.,/]\d))(?!\w|\s?(?i:{TORQUE})(?![^\W\d_])|{_RAISED})",
         re.IGNORECASE,
     )
 

@@ -163,3 +163,11 @@ def test_steps_below_the_table_stay_steps(tmp_path: Path) -> None:
 def test_torques_with_a_limit_are_none(tmp_path: Path) -> None:
     cells = "[Joint], [Torque, N·m], [Limit, N·m], [Cover], [10], [12]"
     assert read_paper(table(3, cells, ruled=True, title="Tightening"), tmp_path).limits == ()
+
+
+def test_a_section_of_limits_of_which_nothing_was_read_is_told(tmp_path: Path) -> None:
+    """Here the values stand in running words."""
+    text = "= 1 Data\n== 1.1 Wear limits\nCam height 35.30 mm or so, bush 20.06 mm.\n== 1.2 Other\nNothing."
+    machine = read_paper(text, tmp_path)
+    assert machine.limits == ()
+    assert told(machine) == ["LB-P09"]

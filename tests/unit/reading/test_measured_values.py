@@ -76,7 +76,7 @@ def test_printed_values(text: str, low: float, high: float, unit: str) -> None:
     assert value.span == Span(low, high, unit)
 
 
-@pytest.mark.parametrize("text", ["25 N·m", "25 N m", "18 lb-ft", "0.8 kg-m", "B-12"])
+@pytest.mark.parametrize("text", ["25 N·m", "25 N m", "18 lb-ft", "0.8 kg-m", "B-12", "20 ⁺⁵ ₀ mm"])
 def test_torques_and_names_are_no_sizes(text: str) -> None:
     assert values_in(text) == []
 

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from limit_papers import read_paper
+from limit_papers import read_paper, table
 
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.supplies import consumable_entry, consumables_in, tools_of
@@ -100,3 +100,25 @@ Materials: sealant, 10 g
         (shaft.consumables[0], shaft),
     ):
         assert fact.citations[0].place == step.citations[0].place
+
+
+@pytest.mark.parametrize("ruled", [True, False])
+def test_a_table_of_special_tools(ruled: bool, tmp_path: Path) -> None:
+    cells = """[Tool no.], [Name], [Used for], [T-204], [Flywheel puller], [Flywheel],
+      [117.04], [Guide mandrel], [Shaft seal]"""
+    machine = read_paper(table(3, cells, ruled=ruled, title="Special tools"), tmp_path)
+    assert [(tool.number, tool.name, tool.used_for) for tool in machine.tools] == [
+        ("T-204", "Flywheel puller", "Flywheel"), ("117.04", "Guide mandrel", "Shaft seal")
+    ]  # fmt: skip
+    assert machine.tools[0].citations[0].place.pdf_page == 1  # type: ignore[union-attr]
+
+
+def test_a_table_of_consumables(tmp_path: Path) -> None:
+    cells = """[Lubricant], [Used for], [Amount, l], [Engine oil SAE 30], [Engine], [1.2],
+      [Gear oil], [Gearcase], [0,45], [Grease], [Seals], [thin film]"""
+    machine = read_paper(table(3, cells, ruled=True, title="Filling"), tmp_path)
+    assert [(one.name, one.kind, one.amount, one.how) for one in machine.consumables] == [
+        ("Engine oil SAE 30", "oil", Span(1.2, 1.2, "l"), ""),
+        ("Gear oil", "oil", Span(0.45, 0.45, "l"), ""),
+        ("Grease", "grease", None, "thin film"),
+    ]
