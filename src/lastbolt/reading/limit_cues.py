@@ -1,10 +1,11 @@
 """The words right beside a number in a sentence that make it a limit, a standard size, or neither."""
 
 import re
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
-from lastbolt.reading.limit_words import LimitWords, every_phrase
+from lastbolt.reading.limit_words import LimitWords
 from lastbolt.words.measured import LimitSense
 
 Cue = Literal["limit", "standard", "needed", "at most", "at least", "over", "under", "turned", "exceeded"]
@@ -13,9 +14,10 @@ _KEYS: dict[Cue, tuple[str, str]] = {
     "at most": ("sense", "at_most"), "at least": ("sense", "at_least"), "over": ("sense", "over"),
     "under": ("sense", "under"), "turned": ("sense", "turned"), "exceeded": ("cues", "exceeded"),
 }  # fmt: skip
-_MOST_STEPS = 8
-_SIGNS_BEFORE = re.compile(r"[\s:=,(–-]+$")
-_SIGNS_BEHIND = re.compile(r"[\s,)(]+")
+_REACH = 60
+_WORD = re.compile(r"[^\W_]+(?:['’-][^\W_]+)*|[<>≤≥]")
+_SIGNS_BEFORE = re.compile(r"[\s:=,.(–-]*")
+_SIGNS_BEHIND = re.compile(r"[\s).]*")
 _OTHER_SIDE: dict[LimitSense, LimitSense] = {"at most": "at least", "at least": "at most"}
 
 
@@ -33,22 +35,28 @@ class Cues(NamedTuple):
         return self.before | self.behind
 
 
-class _Patterns(NamedTuple):
-    ends: tuple[tuple[Cue, re.Pattern[str]], ...]
-    begins: tuple[tuple[Cue, re.Pattern[str]], ...]
-    filling: re.Pattern[str]
+class _Phrases(NamedTuple):
+    """Cues and small words as runs of words, so that nothing has to be compiled for them."""
+
+    cues: dict[tuple[str, ...], frozenset[Cue]]
+    filling: frozenset[tuple[str, ...]]
+    longest: int
 
 
 @lru_cache(maxsize=4)
-def _patterns(words: LimitWords) -> _Patterns:
-    each = [(cue, words.any_of(*key)) for cue, key in _KEYS.items()]
-    measures = every_phrase(words.words("measures", key) for key in ("grows", "shrinks", "either"))
-    filling = rf"(?<!\w)(?:{words.any_of('cues', 'between')}|{measures})$"
-    return _Patterns(
-        tuple((cue, re.compile(rf"(?<!\w)(?:{text})$", re.IGNORECASE)) for cue, text in each),
-        tuple((cue, re.compile(rf"(?:{text})(?!\w)", re.IGNORECASE)) for cue, text in each),
-        re.compile(filling, re.IGNORECASE),
-    )
+def _phrases(words: LimitWords) -> _Phrases:
+    cues: dict[tuple[str, ...], set[Cue]] = {}
+    for cue, key in _KEYS.items():
+        for phrase in words.words(*key):
+            cues.setdefault(_words(phrase), set()).add(cue)
+    lists = [("cues", "between"), *(("measures", key) for key in ("grows", "shrinks", "either"))]
+    filling = frozenset(_words(phrase) for key in lists for phrase in words.words(*key))
+    longest = max(len(phrase) for phrase in (*cues, *filling))
+    return _Phrases({phrase: frozenset(found) for phrase, found in cues.items()}, filling, longest)
+
+
+def _words(phrase: str) -> tuple[str, ...]:
+    return tuple(match[0].lower() for match in _WORD.finditer(phrase))
 
 
 def cues_beside(text: str, span: tuple[int, int], room: tuple[int, int], words: LimitWords) -> Cues:
@@ -60,47 +68,58 @@ def cues_beside(text: str, span: tuple[int, int], room: tuple[int, int], words: 
         room: how far the words beside it reach (to the numbers before and behind)
         words: of the language
     """
-    patterns = _patterns(words)
-    before, start = _before(text[room[0] : span[0]], patterns)
-    behind = _behind(text[span[1] : room[1]], patterns)
+    phrases = _phrases(words)
+    before, start = _before(text[room[0] : span[0]], phrases)
+    behind = _behind(text[span[1] : room[1]], phrases)
     implied = _implied(text[room[0] + start : span[0]], words)
     if not implied and words.pattern("sense", "needed").search(text[room[0] : span[0]]):
         implied = _implied(text[span[1] : room[1]].strip().partition(" ")[0].rstrip(".,;"), words)
     return Cues(frozenset(before), frozenset(behind), room[0] + start, implied)
 
 
-def _before(head: str, patterns: _Patterns) -> tuple[set[Cue], int]:
+def _before(head: str, phrases: _Phrases) -> tuple[set[Cue], int]:
+    """The cues at the end of what stands before a number, and where they begin."""
     found: set[Cue] = set()
-    start = len(head)
-    for _ in range(_MOST_STEPS):
-        head = _SIGNS_BEFORE.sub("", head)
-        hits = [(m.start(), cue) for cue, pattern in patterns.ends if (m := pattern.search(head)) is not None]
-        if hits:
-            longest = min(at for at, _ in hits)
-            found |= {cue for at, cue in hits if at == longest}
-            head, start = head[:longest], longest
-            continue
-        match = patterns.filling.search(head)
-        if match is None:
+    start = end = len(head)
+    tokens = list(_WORD.finditer(head))
+    while tokens and _SIGNS_BEFORE.fullmatch(head, tokens[-1].end(), end):
+        count, cues = _at_end(tokens, phrases)
+        if not count:
             break
-        head = head[: match.start()]
+        end = tokens[-count].start()
+        if cues:
+            found |= cues
+            start = end
+        del tokens[-count:]
     return found, start
 
 
-def _behind(tail: str, patterns: _Patterns) -> set[Cue]:
+def _at_end(tokens: Sequence["re.Match[str]"], phrases: _Phrases) -> tuple[int, frozenset[Cue]]:
+    """How many of the last words are a cue, or else a small word."""
+    said = tuple(token[0].lower() for token in tokens[-phrases.longest :])
+    for count in range(len(said), 0, -1):
+        cues = phrases.cues.get(said[-count:])
+        if cues:
+            return count, cues
+    for count in range(len(said), 0, -1):
+        if said[-count:] in phrases.filling:
+            return count, frozenset()
+    return 0, frozenset()
+
+
+def _behind(tail: str, phrases: _Phrases) -> set[Cue]:
+    """The cues at the head of what stands behind a number."""
     found: set[Cue] = set()
-    while True:
-        signs = _SIGNS_BEHIND.match(tail)
-        if signs is not None:
-            if "," in signs[0] or "(" in signs[0]:
-                break
-            tail = tail[signs.end() :]
-        hits = [(m.end(), cue) for cue, pattern in patterns.begins if (m := pattern.match(tail)) is not None]
-        if not hits:
+    tokens = list(_WORD.finditer(tail[:_REACH]))
+    at = end = 0
+    while at < len(tokens) and _SIGNS_BEHIND.fullmatch(tail, end, tokens[at].start()):
+        said = tuple(token[0].lower() for token in tokens[at : at + phrases.longest])
+        count = next((n for n in range(len(said), 0, -1) if said[:n] in phrases.cues), 0)
+        if not count:
             break
-        longest = max(at for at, _ in hits)
-        found |= {cue for at, cue in hits if at == longest}
-        tail = tail[longest:]
+        found |= phrases.cues[said[:count]]
+        at += count
+        end = tokens[at - 1].end()
     return found
 
 

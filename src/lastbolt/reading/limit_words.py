@@ -20,7 +20,7 @@ class LimitWords:
         units: dict[str, Any] = data["units"]
         self.spellings: dict[str, str] = {}
         for unit, spelled in units.items():
-            if unit not in ("ambiguous", "unsure"):
+            if unit not in ("ambiguous", "unsure", "inside"):
                 self.spellings |= dict.fromkeys(spelled, unit)
         self.ambiguous = frozenset(units["ambiguous"])
         self.unsure = frozenset(units["unsure"])

@@ -59,13 +59,14 @@ def _pattern(words: LimitWords) -> re.Pattern[str]:
     between, both = (words.any_of("numbers", key) for key in ("between", "both"))
     gap = rf"(?:\s?(?:[-–—−…÷~]|\.\.\.?)\s?|\s(?:{spaced})\s)"
     dev = rf"(?>{_SIGN}{_N}|0(?![\d.,]))"
+    inside = rf"(?:\s?-?(?:{any_of(words.words('units', 'inside'))})(?![^\W\d_]|[²³]))"
     return re.compile(
         rf"(?<![\w.,±])(?<!\d/)(?<![^\W\d_][-–])(?:"
-        rf"(?:{between})\s(?P<from>{_N}){unit}?\s(?:{both})\s(?P<upto>{_N})"
-        rf"|(?P<mid>{_N}){unit}?\s?{_PLUS_MINUS}\s?(?P<tol>{_N})"
-        rf"|(?P<base>{_N}){unit}?\s?\(?(?P<dev1>{dev})\s?[/;]?\s?(?P<dev2>{dev})\)?(?![\w.,])"
-        rf"|(?P<base2>{_N}){unit}?\s?\+(?P<plus>{_N})(?![\w.,/]\d)"
-        rf"|(?P<low>{_N})(?P<ulow>{unit})?{gap}(?P<high>{_N})"
+        rf"(?:{between})\s(?P<from>{_N}){inside}?\s(?:{both})\s(?P<upto>{_N})"
+        rf"|(?P<mid>{_N}){inside}?\s?{_PLUS_MINUS}\s?(?P<tol>{_N})"
+        rf"|(?P<base>{_N}){inside}?\s?\(?(?P<dev1>{dev})\s?[/;]?\s?(?P<dev2>{dev})\)?(?![\w.,])"
+        rf"|(?P<base2>{_N}){inside}?\s?\+(?P<plus>{_N})(?![\w.,/]\d)"
+        rf"|(?P<low>{_N})(?P<ulow>{inside})?{gap}(?P<high>{_N})"
         rf"|(?P<low2>{_N})\s?/\s?(?P<high2>{_N})"
         rf"|(?P<one>(?:(?<![\w).])[−–-])?{_N}))(?:(?P<unit>{unit})|(?![.,/]\d))(?!\w|\s?(?i:{TORQUE})(?![^\W\d_])|{_RAISED})",
         re.IGNORECASE,
