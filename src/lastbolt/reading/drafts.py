@@ -5,7 +5,7 @@ import re
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.marks import Mark
 from lastbolt.reading.numbers import LETTERED
-from lastbolt.reading.piece import Piece
+from lastbolt.reading.piece import At, Piece
 from lastbolt.reading.titles import only_a_deed, opening_deed
 from lastbolt.words.citation import Citation, PdfPlace, rounded
 
@@ -51,6 +51,8 @@ class SectionDraft:
         self.again: list[Piece] = []
         """Where its heading stands again: on a further page, under a drawing."""
         self.items: list[Item] = []
+        self.untaken: list[At] = []
+        """Lines that tell what to do and became no step."""
         self.tables: list[Piece] = []
         self.figures: list[Piece] = []
         self.pages: set[int] = {piece.lines[0].pdf_page}

@@ -15,7 +15,7 @@ from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.procedure_drafts import ProcedureDraft, StepDraft
 from lastbolt.reading.procedures import torque_values
 from lastbolt.reading.reference_roles import made_reference, role_in_step
-from lastbolt.reading.references import Directory, look_up
+from lastbolt.reading.references import Directory, in_words, look_up
 from lastbolt.reading.standing_orders import standing_orders
 from lastbolt.reading.steps import RawReference
 from lastbolt.reading.swallowed import places
@@ -34,7 +34,7 @@ from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Figure, Mention, Procedure, Reference, ReferenceRole, Section, Step
 from lastbolt.words.problem import Problem
 
-POINTING_BLOCKS = ("before", "after", "references")
+POINTING_BLOCKS = ("before", "after", "references", "needs")
 """Labelled blocks whose entries point; in the others numbers are those of tools and materials."""
 Holds = Literal["procedure", "table", "text", "sections"]
 
@@ -234,10 +234,12 @@ class _Linker:
         base: str,
     ) -> tuple[Reference, ...]:
         made: list[Reference] = []
+        lost: list[tuple[RawReference, tuple[Citation, ...]]] = []
         for raw, cited in raws:
             self.heard.add(raw.words, cited)
             found = look_up(raw, own, self.directory)
             if found is None:
+                lost += [(in_words(raw), cited)] if raw.entry else []
                 continue
             said = role if role is not None else role_in_step(raw, found, self.directory)
             if role is None and base.endswith("/see") and said == "before" and raw.pointer.cue != "perform":
@@ -247,7 +249,9 @@ class _Linker:
                 continue
             made.append(reference)
             tell_of_reference(self.reporter, reference, found, self.directory, raw.pointer.targets)
-        return tuple(made)
+        known = {reference.words for reference in made}
+        again = [(raw, cited) for raw, cited in lost if raw.words not in known]
+        return (*made, *(self._all(again, own, role, f"{base}/words") if again else ()))
 
     def _taken(
         self, raws: Iterable[tuple[RawReference, tuple[Citation, ...]]], made: Iterable[Reference]
@@ -390,4 +394,7 @@ def _number_of(section: SectionDraft) -> str:
 
 def _plain_text(draft: ProcedureDraft) -> str:
     """All words of a section that holds no procedure."""
-    return " ".join(item.text for item in draft.section.items if item.kind != "label")
+    said = [item.text for item in draft.section.items if item.kind != "label"]
+    labelled = [f"{item.pieces[0].number}: {one.text}" for item in draft.section.items if item.kind == "label"
+                for one in (item, *item.children) if one.text]  # fmt: skip
+    return " ".join((*said, *labelled))

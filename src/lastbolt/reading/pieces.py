@@ -224,10 +224,19 @@ class _Maker:
         alone = number_alone(at.line.text, self.language)
         if alone is None or (self.current is not None and is_open(self.current, at, self.language)):
             return None
+        if self.current is not None and self.current.kind == "label" and self._leads_on(self.current, at):
+            return None
         piece = Piece("heading", at, "")
         piece.name, piece.number = alone
         piece.rank = self.schema.ranks.get(style_of(at.line), len(self.schema.ranks))
         return piece
+
+    def _leads_on(self, label: Piece, at: At) -> bool:
+        """Whether the last line of a block ends with a word that something must follow: "Para 2.4.1 or"."""
+        last = label.last.text.rsplit(None, 1)[-1].lower() if label.last.text.strip() else ""
+        return near(label, at) and (
+            self.language.among(last, "stop") or self.language.among(last, "pointing", "alternatives")
+        )
 
     def _titles(self, current: Piece, at: At) -> bool:
         """Whether a line is the title of the number that stands alone right above it."""

@@ -60,7 +60,10 @@ def pointers_in(scan: Scan, language: Lexicon) -> list[Pointer]:
             Pointer(start, end, "steps", (), _cue_before(scan, start), from_step=first, to_step=last)
             for start, end, first, last in marked_steps(scan, language)
         ]
-        + [Pointer(*one[:5], weak=one.weak) for one in (*titles_in(scan, language), *books_in(scan))]
+        + [
+            Pointer(*one[:5], weak=one.weak)
+            for one in (*titles_in(scan, language), *books_in(scan, language))
+        ]
     )
     found.sort(key=lambda p: (p.start, -p.end))
     merged = _with_steps(_without_overlap(found), text, by)

@@ -24,6 +24,7 @@ HEADINGS: dict[str, str] = {
     "LB-R15": "The same reference stands twice",
     "LB-R16": "A torque was not understood, or read with doubt",
     "LB-R17": "Words that point somewhere were not read",
+    "LB-R18": "A section tells what to do and no step was made of it",
     "LB-R21": "Words on a page stand sideways",
     "LB-R22": "Something was added to a page",
     "LB-R23": "A strip of picture may hold letters",

@@ -8,14 +8,15 @@ import msgspec
 
 from lastbolt.reading.common import common_conditions
 from lastbolt.reading.drafts import Cite, Item, SectionDraft
-from lastbolt.reading.entries import read_entry
+from lastbolt.reading.inline_signals import part_signals
 from lastbolt.reading.lexicon import Lexicon
-from lastbolt.reading.marks import mark_of
-from lastbolt.reading.piece import INDENT, STEPS, Piece, joined
+from lastbolt.reading.piece import INDENT, STEPS
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.procedure_drafts import ProcedureDraft, StepDraft
+from lastbolt.reading.requirements import asked_in
 from lastbolt.reading.schema import Schema
 from lastbolt.reading.sentence_steps import by_sentences
+from lastbolt.reading.set_up import BlockReader
 from lastbolt.reading.step_runs import RUN
 from lastbolt.reading.steps import (
     RawReference,
@@ -25,13 +26,12 @@ from lastbolt.reading.steps import (
     is_work,
     read_step,
 )
+from lastbolt.reading.swallowed import in_general
 from lastbolt.reading.titles import names_work, read_title
+from lastbolt.reading.untaken import keep_the_rest, untaken
 from lastbolt.reading.verbs import orders
-from lastbolt.words.applies import runs
 from lastbolt.words.citation import Citation
-from lastbolt.words.machine import EVERY, SIGNALS, Applies, Caution, TorqueValue
-
-_PARTS = re.compile(r"\s*;\s*")
+from lastbolt.words.machine import EVERY, SIGNALS, Caution, TorqueValue
 
 
 class ProcedureReader:
@@ -58,6 +58,7 @@ class ProcedureReader:
         """Set-up blocks that stand above the tasks they are for."""
         self.scopes: list[Scope] = []
         """Conditions that stand between steps and cover some of them."""
+        self.blocks = BlockReader(language, cite, self._facts)
         self._known: dict[str, SentenceFacts] = {}
         """The sentences of this section that were read already."""
 
@@ -76,6 +77,9 @@ class ProcedureReader:
             draft.applies = above.applies if draft.applies == EVERY else draft.applies
             draft.title = f"{section.parent.title}: {section.title}"
         self._walk(draft)
+        keep_the_rest(draft)
+        if not draft.steps:
+            self._tell_untaken(draft)
         if not draft.steps and section.children:
             self.waiting[section.anchor] = draft
             self.texts.append(draft)
@@ -85,6 +89,18 @@ class ProcedureReader:
             return None
         self._number(draft)
         return draft
+
+    def _tell_untaken(self, draft: ProcedureDraft) -> None:
+        """Say that a section reads like instructions, and that no step was made of it."""
+        section = draft.section
+        if in_general(section, self.language):
+            return
+        section.untaken = untaken(section, self.language, work=is_work((draft.deed,)))
+        if section.untaken:
+            what = f"{_named(draft)} tells what to do, and no step was made of its words."
+            do = "Read the section in the source: nothing of it is in a plan."
+            cited = self.cite.of(*(item.pieces[0] for item in section.items if item.kind == "text"))
+            self.reporter.add("LB-R18", what, do, cited)
 
     def _inherit(self, draft: ProcedureDraft) -> None:
         """A set-up block above "a. Removal" belongs to that first task, and its cautions with it."""
@@ -106,7 +122,7 @@ class ProcedureReader:
             if item.kind == "caution":
                 self._caution(draft, item, pending)
             elif item.kind == "label":
-                self._label(draft, item)
+                self.blocks.read(draft, item)
             elif item.kind == "step":
                 if not draft.steps:
                     self._open_cautions(draft, pending, item)
@@ -187,79 +203,6 @@ class ProcedureReader:
         draft.seen += [(raw, cited) for raw in read if raw.words not in words]
         return True
 
-    def _label(self, draft: ProcedureDraft, item: Item) -> None:
-        name = item.name
-        if name in ("before", "after"):
-            into = draft.before if name == "before" else draft.after
-            for text, piece in self._entries(item):
-                references, figures = read_entry(text, self.language)
-                cited = self.cite.of(piece, words=text)
-                into += [(reference, cited) for reference in references]
-                draft.figures += figures
-        elif name == "tools":
-            draft.tools += [t for text, _ in self._entries(item) for t in _PARTS.split(text) if t]
-        elif name == "materials":
-            draft.materials += [t for text, _ in self._entries(item) for t in _PARTS.split(text) if t]
-        elif name == "models":
-            for text, _ in self._entries(item):
-                facts = self._facts(f"{item.pieces[0].number}: {text}")
-                variants = facts.applies.variants or ((text,) if len(text) < 60 else ())
-                told = runs(facts.applies) or facts.applies.except_variants
-                draft.applies = facts.applies if told else Applies(variants, words=text)
-        elif name == "references":
-            for text, piece in self._entries(item):
-                references, _ = read_entry(text, self.language)
-                draft.seen += [
-                    (r, self.cite.of(piece, words=text)) for r in references if r.pointer.form != "demand"
-                ]
-
-    def _entries(self, item: Item) -> Iterator[tuple[str, Piece]]:
-        """The entries of a labelled block: apart by semicolons, bullets, or lines that begin anew."""
-        texts: list[str] = []
-        current = ""
-        for index, at in enumerate(item.pieces[0].lines):
-            text = at.line.text.replace("\t", " ").strip()
-            if index == 0:
-                text = (
-                    item.text
-                    if len(item.pieces[0].lines) == 1
-                    else text.removeprefix(item.pieces[0].number).strip(" :")
-                )
-            marked = mark_of(at.line.text, self.language)
-            fresh = index > 0 and (marked is not None or self._begins_anew(current, text))
-            if marked is not None and index > 0:
-                text = marked[1].replace("\t", " ")
-            if fresh and current:
-                texts.append(current)
-                current = text
-            else:
-                current = joined(current, text)
-        texts.append(current)
-        for text in texts:
-            for part in _PARTS.split(text):
-                trimmed = part.strip(" .")
-                if any(c.isalnum() for c in trimmed) and not self.language.among(
-                    trimmed.lower(), "quantities", "nothing"
-                ):
-                    yield trimmed, item.pieces[0]
-        for child in item.children:
-            for part in _PARTS.split(child.text):
-                if part.strip(" ."):
-                    yield part.strip(" ."), child.pieces[0]
-
-    def _begins_anew(self, current: str, text: str) -> bool:
-        """Whether a line of a block is an entry of its own: it begins large, and the line above is whole."""
-        words = current.rstrip().split()
-        if not text[:1].isupper() or not words:
-            return False
-        if current.endswith((";", ".", ")")):
-            return True
-        last = words[-1].lower().strip(".(")
-        leads = self.language.among(last, "stop") or self.language.among(last, "pointing", "strong_cues")
-        named = self.language.among(last, "pointing", "section")
-        open_end = current.endswith((",", "-", "–", "/", "&", "+")) or current.count("(") > current.count(")")
-        return not (leads or named or open_end)
-
     def _paragraph(
         self,
         draft: ProcedureDraft,
@@ -281,8 +224,10 @@ class ProcedureReader:
         reverse = any(reference.pointer.form == "reverse" for reference in facts.references)
         wordy = last is not None and last.items[0].mark is not None and last.items[0].mark.kind == "word"
         apart = last is not None and _stands_apart(draft, last, item)
-        asks = last is None and marked and all(one.pointer.cue == "perform" for one in facts.references)
+        opening = last is None and marked
+        asks = opening and all(one.pointer.cue == "perform" for one in facts.references)
         only_points = (apart or asks) and facts.deeds == ("other",) and bool(facts.references)
+        only_points = only_points or (opening and self._only_asks(item, facts))
         loose = not marked and self._by_sentences(draft)
         orders_so = loose and (bool(facts.deeds) or orders(self.language.scan(item.text), self.language))
         tells = (orders_so or (facts.imperative and bool(facts.deeds))) and not only_points
@@ -302,20 +247,42 @@ class ProcedureReader:
                 self._open_cautions(draft, pending, item)
             self._step(draft, StepDraft(path, [item]), pending)
             return bare
-        cited = self.cite.of(*item.pieces)
         if last is not None and wordy:
             last.items.append(item)
             return bare
-        draft.text = f"{draft.text} {item.text}".strip()
+        self._tells_of(draft, item, facts, pending, opening=opening)
+        return bare
+
+    def _only_asks(self, item: Item, facts: StepFacts) -> bool:
+        """Whether a paragraph before the first step asks for a state, and its own verb is "proceed"."""
+        return facts.deeds == ("other",) and bool(asked_in(item.text, facts.references, self.language))
+
+    def _tells_of(
+        self,
+        draft: ProcedureDraft,
+        item: Item,
+        facts: StepFacts,
+        pending: list[tuple[Caution, Item]],
+        *,
+        opening: bool,
+    ) -> None:
+        """A paragraph that is no step: what it asks for (`opening`: before the first step) and points at."""
+        cited = self.cite.of(*item.pieces)
+        plain, signals = part_signals(item.text, self.language)
+        draft.text = f"{draft.text} {plain}".strip()
+        pending += [(Caution(SIGNALS[name], words, cited), item) for name, words in signals]
+        if opening:
+            draft.before += [(raw, cited) for raw in asked_in(plain, facts.references, self.language)]
         for reference in facts.references:
             if reference.pointer.form == "reverse":
                 # Said of installations in general ("reverse of removal means: ..."): nothing to do here.
                 draft.seen += [(one, cited) for one in _only_seen(reference)]
                 continue
-            demand = reference.pointer.form == "demand" or reference.pointer.cue == "perform"
-            (draft.before if demand else draft.seen).append((reference, cited))
+            demand = reference.pointer.form == "demand"
+            if not (demand and opening):
+                before = demand or reference.pointer.cue == "perform"
+                (draft.before if before else draft.seen).append((reference, cited))
         draft.figures += facts.figures
-        return bare
 
     def _is_caption(self, item: Item) -> bool:
         match = re.match(r"([A-Za-z]+)\.?\s\d", item.text)

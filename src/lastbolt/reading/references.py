@@ -125,7 +125,8 @@ class Directory:
         if len(hits) == 1:
             scan = self.language.scan(raw.words)
             verbs = {token.low for h in scan.of("deeds") for token in scan.tokens[h.first : h.last]}
-            only = words - verbs <= hits[0].parts and raw.pointer.form == "demand"
+            idle = {token.low for h in scan.of("requirements") for token in scan.tokens[h.first : h.last]}
+            only = words - verbs - idle <= hits[0].parts and raw.pointer.form == "demand"
             return Found((_goal(hits[0]),), "resolved" if only else "doubtful")
         return Found((), "in words")
 
@@ -271,6 +272,12 @@ class Directory:
 
 def _goal(target: Target) -> str:
     return target.procedure or target.id
+
+
+def in_words(raw: RawReference) -> RawReference:
+    """An entry of a set-up block whose words turned out to point nowhere, as a demand in these words."""
+    whole = Pointer(0, len(raw.words), "demand", (raw.words,), "perform")
+    return raw._replace(pointer=whole, entry=False)
 
 
 def look_up(raw: RawReference, own: Target, directory: Directory) -> Found | None:

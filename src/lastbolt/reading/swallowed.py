@@ -12,7 +12,7 @@ from lastbolt.reading.piece import Piece
 from lastbolt.reading.sentences import sentences
 from lastbolt.reading.steps import is_work
 
-READ_BLOCKS = ("before", "after", "references")
+READ_BLOCKS = ("before", "after", "references", "needs")
 """Labelled blocks whose entries are read as references; in the others things are named."""
 _FEWEST = 4
 """An instruction has at least so many words; a name in a drawing or a list seldom has."""
@@ -41,7 +41,7 @@ def places(book: Book) -> Iterator[Place]:
 
 
 def instructions_missed(book: Book) -> dict[int, int]:
-    """Page -> how many words, taken for no instruction, tell somebody to take something off or put it on."""
+    """Page -> how many words that became no step tell somebody to take something off or put it on."""
     found: dict[int, int] = {}
     known = {id(section) for section in (book.sections if book.telling is None else book.telling)}
     for place in places(book):
@@ -55,20 +55,34 @@ def instructions_missed(book: Book) -> dict[int, int]:
         for page, text in texts:
             if instructs(text, book.language):
                 found[page] = found.get(page, 0) + len(text.split())
+    for page, words in _untaken(book).items():
+        found[page] = max(found.get(page, 0), words)
+    return found
+
+
+def _untaken(book: Book) -> dict[int, int]:
+    """Page -> words of sections that read like instructions and have no step."""
+    found: dict[int, int] = {}
+    for section in book.sections:
+        for at in section.untaken:
+            found[at.pdf_page] = found.get(at.pdf_page, 0) + at.line.words
     return found
 
 
 def _mute(section: SectionDraft | None, known: set[int], language: Lexicon) -> bool:
     """Whether a section became no procedure, and is not for all work in general."""
-    if section is None or id(section) in known:
-        return False
+    return section is not None and id(section) not in known and not in_general(section, language)
+
+
+def in_general(section: SectionDraft, language: Lexicon) -> bool:
+    """Whether a section, or one above it, is for all work in general: "Safety", "About this manual"."""
     above: SectionDraft | None = section
     while above is not None:
         words = re.findall(r"[^\W\d_]+(?:\sthis)?", above.title.lower())
         if any(language.among(word, "titles", "general") for word in words):
-            return False
+            return True
         above = above.parent
-    return True
+    return False
 
 
 def instructs(text: str, language: Lexicon) -> bool:

@@ -169,8 +169,15 @@ def _for_information(scan: Scan, hit: Hit, language: Lexicon) -> bool:
     )
 
 
-def books_in(scan: Scan) -> list[Named]:
-    """ "see the operator's manual": another book, named behind a cue."""
+@lru_cache(maxsize=4)
+def _near(language: Lexicon) -> re.Pattern[str]:
+    """Words that say where something is told, a few words before the end: "as in the maker's"."""
+    cues = any_of((*language.words("left_over", "title_cues"), *language.words("left_over", "weak_cues")))
+    return re.compile(rf"(?<!\w)(?:{cues})\.?\s(?P<gap>[^.;:\d]{{0,60}})$", re.IGNORECASE)
+
+
+def books_in(scan: Scan, language: Lexicon) -> list[Named]:
+    """ "see the operator's manual", "as in the maker's manual": another book, named behind a cue."""
     found: list[Named] = []
     here = [(h.first, h.last) for h in scan.of("pointing", "this_book", "parts_book")]
     for hit in scan.of("pointing", "other_book"):
@@ -183,4 +190,10 @@ def books_in(scan: Scan) -> list[Named]:
                 if not any(number.isdigit() for number in gap):
                     found.append(Named(cue.start, hit.end, "book", (words,), "see"))
                 break
+        else:
+            told = _near(language).search(scan.text, 0, hit.start)
+            book = scan.text[hit.start : hit.end].lower()
+            if told is not None and not language.among(book, "left_over", "unclear_books"):
+                words = scan.text[told.start("gap") : hit.end]
+                found.append(Named(told.start(), hit.end, "book", (words,), "see"))
     return found

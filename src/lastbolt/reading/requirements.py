@@ -1,0 +1,86 @@
+"""What the words before the first step ask for: "The pump bracket must be off.", "Pump bracket removed."."""
+
+from collections.abc import Iterable
+
+from lastbolt.reading.conditions import combined, conditions_in
+from lastbolt.reading.lexicon import Hit, Lexicon, Scan
+from lastbolt.reading.pointers import Pointer
+from lastbolt.reading.sentences import sentences
+from lastbolt.reading.step_runs import bids
+from lastbolt.reading.steps import RawReference, is_work
+from lastbolt.words.machine import DEEDS, Deed
+
+_LONGEST = 16
+"""A sentence that only tells a state has no more words than this."""
+_POINTING = ("section", "page", "title", "book")
+
+
+def asked_in(text: str, read: Iterable[RawReference], language: Lexicon) -> list[RawReference]:
+    """A demand in its own words for each sentence that asks for a state or for work; `read`: the references
+    of the text, which ask for themselves."""
+    pointing = {raw.words for raw in read if raw.pointer.form in _POINTING}
+    demanding = {raw.words for raw in read if raw.pointer.form == "demand"}
+    found: list[RawReference] = []
+    for number, sentence in enumerate(sentences(text, language)):
+        if sentence in pointing:
+            continue
+        scan = language.scan(sentence)
+        told = number > 0 and bids_work(scan, language)
+        if sentence in demanding or told or states(scan, language) or _necessary(scan):
+            found.append(demand(scan, language))
+    return found
+
+
+def demand(scan: Scan, language: Lexicon) -> RawReference:
+    """A sentence as a demand in its own words."""
+    condition, applies = combined(conditions_in(scan, language) if scan.has("conditions") else [])
+    deeds: list[Deed] = [DEEDS[h.key] for h in scan.of("deeds")]
+    deeds += ["remove"] if scan.has("requirements", "taken") else []
+    whole = Pointer(0, len(scan.text), "demand", (scan.text,), "perform")
+    return RawReference(whole, scan.text, tuple(dict.fromkeys(deeds)), condition, applies)
+
+
+def states(scan: Scan, language: Lexicon) -> bool:
+    """Whether words say that something is in a state: "pump bracket off", "The oil has been drained."."""
+    tokens = scan.tokens
+    if not 1 < len(tokens) <= _LONGEST or scan.has("requirements", "forbidding"):
+        return False
+    done = _states_at(scan)
+    last = next((hit for hit in done if hit.last == len(tokens)), None)
+    if last is None or any(hit.first == 0 for hit in done):
+        return False
+    verbs = [h for h in scan.of("deeds") if h.form == "base" and h.first == 0]
+    noun = any(language.among(scan.text[h.start : h.end].lower(), "deed_nouns") for h in verbs)
+    return not verbs or noun
+
+
+def _states_at(scan: Scan) -> list[Hit]:
+    """The words for states that work brings about."""
+    done = [h for h in scan.of("deeds") if h.form == "done" and is_work((DEEDS[h.key],))]
+    return [*done, *scan.of("demands", "done", "strict")]
+
+
+def _necessary(scan: Scan) -> bool:
+    """Whether a sentence says that work or a state is necessary: "It is necessary to remove the cover"."""
+    if scan.has("renew") or scan.has("fresh") or scan.has("requirements", "forbidding"):
+        return False
+    for hit in scan.of("requirements", "necessary"):
+        behind = [h for h in (*_works(scan), *_states_at(scan), *scan.of("requirements", "stands"))
+                  if h.start >= hit.end]  # fmt: skip
+        if behind:
+            return True
+    done = scan.of("order", "after")
+    return bool(done) and any(h.start >= done[0].end and h.form != "base" for h in _works(scan))
+
+
+def _works(scan: Scan) -> list[Hit]:
+    return [h for h in scan.of("deeds") if is_work((_deed(h),))]
+
+
+def _deed(hit: Hit) -> Deed:
+    return DEEDS[hit.key]
+
+
+def bids_work(scan: Scan, language: Lexicon) -> bool:
+    """Whether a sentence tells to take something off or put it on."""
+    return bids(scan.text, language) and any(h.form == "base" for h in _works(scan))
