@@ -4,8 +4,8 @@ import re
 from collections.abc import Iterable
 
 from lastbolt.app.counts_shown import MAY, NOTHING, only_fits
-from lastbolt.app.place_runs import with_runs
 from lastbolt.words.answer import Answer, CountTable, Suspicion, TakenAs
+from lastbolt.words.place_runs import with_runs
 
 TIES = re.compile(r"^taken as (?:wholly )?this joint's because (?P<who>.+) ties it$")
 PERHAPS = '"perhaps": only the size fits; nobody has said that it belongs to this joint.'

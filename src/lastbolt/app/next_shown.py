@@ -8,9 +8,9 @@ import re
 
 from msgspec.structs import replace
 
-from lastbolt.app.place_runs import listed, with_runs
 from lastbolt.tally.wording_steps import NOT_ALONE
 from lastbolt.words.answer import Answer, NextStep, PlaceState
+from lastbolt.words.place_runs import at_places, listed, with_runs
 
 NAMED = re.compile(r"^Places? (?P<places>[^:]+): (?P<deed>.+)$", re.DOTALL)
 WHO = re.compile(r"; best somebody who has not looked there yet\b")
@@ -51,9 +51,14 @@ def deed_words(step: NextStep, answer: Answer) -> str:
 
 
 def then_words(step: NextStep, answer: Answer) -> str:
-    """What it means if nothing is amiss there; empty if it settles nothing by itself."""
+    """What it means if nothing is amiss there; empty if it settles nothing by itself, or more stands open.
+
+    A holder may be a fastener that no count speaks of, so with any of them open nothing is promised.
+    """
     margin = step.margin_if_it_agrees
     if margin is None or margin <= 0 or answer.unused:
+        return ""
+    if any(not holder.settled for holder in answer.holders):
         return ""
     if margin < ENOUGH:
         return "If nothing is amiss there, one more check is needed after it."
@@ -85,13 +90,12 @@ def _places(step: NextStep, labels: dict[str, PlaceState]) -> tuple[PlaceState, 
 def _joined(one: NextStep, other: NextStep, labels: dict[str, PlaceState]) -> NextStep:
     here = {state.label for state in (*_places(one, labels), *_places(other, labels))}
     named = [label for label in labels if label in here]
-    at = f"Place {named[0]}" if len(named) == 1 else f"Places {', '.join(named[:-1])} and {named[-1]}"
     margins = [m for m in (one.margin_if_it_agrees, other.margin_if_it_agrees) if m is not None]
     checks = dict.fromkeys((one.check, *one.also, other.check, *other.also))
     checks.pop(one.check)
     return replace(
         one,
-        words=f"{at}: {_deed(one)}",
+        words=f"{at_places(named)}: {_deed(one)}",
         effort_min=one.effort_min + other.effort_min,
         margin_if_it_agrees=max(margins, default=None),
         also=tuple(checks),

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable, Mapping
 
-from lastbolt.app.place_runs import listed
 from lastbolt.tally.layout import whole_kind
 from lastbolt.words.answer import Answer, PlaceState
 from lastbolt.words.engine import Engine
 from lastbolt.words.joint import Walk
 from lastbolt.words.picture import Mark
+from lastbolt.words.place_runs import listed
 
 EMPTY: tuple[Mark, ...] = ("out", "nothing", "hollow dowel")
 PlacesBySize = Mapping[str, tuple[PlaceState, ...]]

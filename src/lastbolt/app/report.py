@@ -11,7 +11,6 @@ from lastbolt.app.counts_shown import Counted, counts_shown
 from lastbolt.app.next_shown import deed_words, next_shown, then_words, whom_words
 from lastbolt.app.pages import Cite, HolderShown, Remark, ReportPage
 from lastbolt.app.picture_shown import key_of, legend_of, picture_of
-from lastbolt.app.place_runs import with_runs
 from lastbolt.app.places_by_size import places_by_size
 from lastbolt.app.plan_shown import before_off, blocks_of, first_open, open_points, plan_state, reading_rule
 from lastbolt.app.safety_shown import safety_shown
@@ -22,6 +21,7 @@ from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.engine import Engine
 from lastbolt.words.joint import Walk
 from lastbolt.words.machine import Machine
+from lastbolt.words.place_runs import with_runs
 from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem
 

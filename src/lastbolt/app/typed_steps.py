@@ -12,6 +12,7 @@ from lastbolt.app.typed_dowels import SEEN_AS_DOWEL
 from lastbolt.tally.wording_steps import ROUND_WITH_RODS
 from lastbolt.words.answer import NextStep
 from lastbolt.words.evidence import Evidence
+from lastbolt.words.place_runs import to_type
 from lastbolt.words.quantity import Kind
 
 NAME = "by NAME"
@@ -53,7 +54,7 @@ def _lines(step: NextStep, evidence: Evidence, labels: dict[str, str]) -> tuple[
     if sort == "step":
         said = next((one for one in evidence.steps if one.id == about), None)
         if said is not None and said.places:
-            told = _ranges([labels.get(place, place) for place in said.places])
+            told = to_type([labels.get(place, place) for place in said.places])
             return (NAME, f"{told} open hole both sides")
     return ()
 
@@ -62,10 +63,10 @@ def _round_lines(evidence: Evidence) -> list[str]:
     """What a round says that finds nothing amiss; of a dowel that somebody has seen, that it is one."""
     dowels = {look.place: look.saw for look in evidence.looks if look.saw in SEEN_AS_DOWEL}
     holes = [place.label for place in evidence.places if place.id not in dowels]
-    said = [f"{_ranges(holes)} open hole"] if holes else []
+    said = [f"{to_type(holes)} open hole"] if holes else []
     for saw, words in DOWEL_WORDS.items():
         labels = [place.label for place in evidence.places if dowels.get(place.id) == saw]
-        said += [f"{_ranges(labels)} {words}"] if labels else []
+        said += [f"{to_type(labels)} {words}"] if labels else []
     return said
 
 
@@ -75,7 +76,7 @@ def _said_of(checks: list[str], labels: dict[str, str]) -> list[str]:
     for check in checks:
         sort, _, place = check.partition(" ")
         by_sort.setdefault(sort, []).append(labels.get(place, place))
-    return [f"{_ranges(places)} {SAID_OF_PLACES[sort]}" for sort, places in by_sort.items()]
+    return [f"{to_type(places)} {SAID_OF_PLACES[sort]}" for sort, places in by_sort.items()]
 
 
 def size_to_type(evidence: Evidence, words: str) -> str:
@@ -88,15 +89,3 @@ def size_to_type(evidence: Evidence, words: str) -> str:
 
 def _called(kind: Kind) -> str:
     return replace(kind, what="screw" if kind.what == "bolt" else kind.what, head=None, strength=None).words()
-
-
-def _ranges(labels: list[str]) -> str:
-    """ "1-7, 9"."""
-    parts: list[list[str]] = []
-    for label in labels:
-        last = parts[-1][-1] if parts else ""
-        if label.isdecimal() and last.isdecimal() and int(label) == int(last) + 1:
-            parts[-1].append(label)
-        else:
-            parts.append([label])
-    return ", ".join(part[0] if len(part) == 1 else f"{part[0]}-{part[-1]}" for part in parts)

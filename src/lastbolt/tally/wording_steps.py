@@ -7,12 +7,13 @@ from msgspec.structs import replace
 
 from lastbolt.tally.checks import BEST_WHO, HOW, Proposal
 from lastbolt.words.answer import NextStep
+from lastbolt.words.place_runs import at_places
 
 MOST_STEPS = 5
 PAPERWORK = "paperwork"
+"""The `check` of a step that only asks to write something down: it stands behind work at the bench."""
 FIRST = "first"
 """The `check` of a step that comes before all others."""
-"""The `check` of a step that only asks to write something down: it stands behind work at the bench."""
 OTHER_HOLDERS = (
     "Look for what else holds the joint: brackets, shaft-end nuts, circlips, dowels, tight fits, sealant. "
     "Name each, or say that there are none."
@@ -109,8 +110,7 @@ def _step(group: list[Ranked], labels: dict[str, str]) -> NextStep:
     if len(group) == 1:
         return NextStep(check.words, check.effort_min, check.id, first.margin)
     named = [labels.get(one.proposal.place) or one.proposal.place for one in group]
-    places = f"Places {', '.join(named[:-1])} and {named[-1]}"
-    words = f"{places}: {HOW[first.proposal.sort].format('each')}; {BEST_WHO}."
+    words = f"{at_places(named)}: {HOW[first.proposal.sort].format('each')}; {BEST_WHO}."
     also = tuple(one.proposal.check.id for one in group[1:])
     return NextStep(words, check.effort_min * len(group), check.id, also=also)
 
@@ -142,17 +142,7 @@ def take_out_steps(held: dict[str, str], labels: dict[str, str]) -> tuple[NextSt
     for how, deed in (("in", TAKE_OUT), ("broken", GET_OUT)):
         named = [labels.get(place) or place for place, state in held.items() if state == how]
         if named:
-            at = f"Place {named[0]}" if len(named) == 1 else f"Places {', '.join(named[:-1])} and {named[-1]}"
-            words = f"{at}: {deed}, then look into the hole from both sides."
+            words = f"{at_places(named)}: {deed}, then look into the hole from both sides."
             typed = ("by NAME", f"{', '.join(named)} taken out")
             steps.append(NextStep(words, 1.0 * len(named), "take out", to_type=typed))
     return tuple(steps)
-
-
-def margin_words(margin: int | None) -> str:
-    """What it would mean if a check finds nothing amiss, for the end of a sentence; empty if no gain."""
-    if margin is None or margin <= 0:
-        return ""
-    if margin == 1:
-        return "if nothing is amiss there, one more mistake could still hide a fastener"
-    return f"if nothing is amiss there, it would take {margin} more mistakes to hide a fastener"

@@ -61,8 +61,3 @@ class PageLayout(Struct, frozen=True):
     """The words that are set sideways, upside down or aslant; they are not among `words`."""
     notes: tuple[Aside, ...] = ()
     """What was put on the page after it was printed: typed notes, filled fields, words struck out."""
-
-
-def box_of(word: Word) -> Box:
-    """The word's box as a citation box."""
-    return (word.left, word.top, word.right, word.bottom)

@@ -1,7 +1,11 @@
 """Next steps as shown: looks at the same places once, whom it takes, what it would settle."""
 
+import pytest
+from msgspec.structs import replace
+
 from lastbolt.app.next_shown import deed_words, next_shown, then_words, whom_words
-from lastbolt.words.answer import ANSWER_SCHEMA, Answer, NextStep, PlaceState
+from lastbolt.words.answer import ANSWER_SCHEMA, Answer, HolderState, NextStep, PlaceState
+from lastbolt.words.joint import HolderSort
 
 BEST = "best somebody who has not looked there yet"
 PLACES = (
@@ -63,3 +67,14 @@ def test_what_a_check_would_settle() -> None:
     step = look("Place 16", "look p16", margin=2)
     assert "no more fastener is in doubt" in then_words(step, answered(step))
     assert then_words(step, answered(step, unused=("line 3",))) == ""
+
+
+@pytest.mark.parametrize("sort", ["fastener not counted", "bridging part"])
+@pytest.mark.parametrize("margin", [1, 2])
+def test_nothing_is_promised_while_another_holder_is_open(sort: HolderSort, margin: int) -> None:
+    step = look("Place 16", "look p16", margin=margin)
+    holder = HolderState("h", sort, "the bolt behind the pump", settled=False, words="not checked")
+    answer = replace(answered(step), holders=(holder,))
+    assert then_words(step, answer) == ""
+    settled = replace(answer, holders=(replace(holder, settled=True),))
+    assert then_words(step, settled) == then_words(step, answered(step)) != ""

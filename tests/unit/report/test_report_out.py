@@ -1,9 +1,11 @@
 """The report's two papers: words of a source stay words, everything of the view is on both."""
 
+import ctypes
 import html
 import re
 
 import pypdfium2
+from pypdfium2 import raw
 
 from lastbolt.app.pages import (
     BlockShown,
@@ -98,3 +100,25 @@ def test_work_stops_before_force_and_bare_screws_are_told() -> None:
         p.get_textpage().get_text_range() for p in pypdfium2.PdfDocument(report_pdf(page, {}, "foot"))
     )
     assert text.index("Stop here.") < text.index("Press evenly.") < text.index("3 x screw M8x55")
+
+
+def test_only_what_is_clear_to_part_has_the_colour_of_going_on() -> None:
+    """A joint of which all counts are out still bears a "Do not pull" when a fastener is not counted."""
+    page = ReportPage("t", "s", "Not shown: not accounted for: the long bolt. Do not pull.", "free")
+    clear = ReportPage("t", "s", "Clear to part.", "free", clear_to_part=True)
+    stops = [b'<h1 class="stop">' in report_html(p, {}, "foot") for p in (page, clear)]
+    assert stops == [True, False]
+    colours = [_colour_of(p) for p in (page, clear)]
+    assert colours[0] != colours[1]
+    held = ReportPage("t", "s", page.sentence, "held")
+    assert _colour_of(held) == colours[0]
+
+
+def _colour_of(page: ReportPage) -> tuple[int, ...]:
+    """Of the largest words of the PDF's first page."""
+    first = pypdfium2.PdfDocument(report_pdf(page, {}, "foot"))[0]
+    texts = [item for item in first.get_objects() if item.type == raw.FPDF_PAGEOBJ_TEXT]
+    largest = max(texts, key=lambda item: item.get_bounds()[3] - item.get_bounds()[1])
+    parts = [ctypes.c_uint() for _ in range(4)]
+    assert raw.FPDFPageObj_GetFillColor(largest, *parts)
+    return tuple(part.value for part in parts)

@@ -1,12 +1,10 @@
 """Next steps as people read them: joined, ordered, at most five."""
 
-import pytest
-
 from lastbolt.app.quick import read_typed
 from lastbolt.app.tally_joint import tally_joint
 from lastbolt.app.typed_kind import typed_kind
 from lastbolt.tally.checks import Proposal
-from lastbolt.tally.wording_steps import NOT_ALONE, PAPERWORK, Ranked, in_order, joined_steps, margin_words
+from lastbolt.tally.wording_steps import NOT_ALONE, PAPERWORK, Ranked, in_order, joined_steps
 from lastbolt.words.answer import Answer, NextStep
 from lastbolt.words.claims import Check
 
@@ -41,19 +39,6 @@ def test_at_most_five_paperwork_last_and_the_best_check_first() -> None:
     beside = (NextStep("type it", 0.2, PAPERWORK), NextStep("go round", 3.0))
     words = [step.words for step in in_order(checks, beside, ["pump"])]
     assert words == ["check 0", "go round", "check 1", "Settle the other holders: pump.", "type it"]
-
-
-@pytest.mark.parametrize(
-    ("margin", "words"),
-    [
-        (None, ""),
-        (0, ""),
-        (1, "if nothing is amiss there, one more mistake could still hide a fastener"),
-        (2, "if nothing is amiss there, it would take 2 more mistakes to hide a fastener"),
-    ],
-)
-def test_what_a_check_would_win_is_said_in_words(margin: int | None, words: str) -> None:
-    assert margin_words(margin) == words
 
 
 def test_typed_lines_with_a_place_not_seen() -> None:

@@ -1,0 +1,71 @@
+"""Labels of places in words, runs of them together: "1-6, 9 and 10" is read at a glance."""
+
+import re
+from collections.abc import Sequence
+
+LEAST_RUN = 3
+LONGEST_NUMBER = 9
+NAMED = re.compile(r"\b([Pp]laces) ((?:\d+, )*\d+ and \d+)\b")
+
+
+def listed(labels: Sequence[str]) -> str:
+    """The labels as a person lists them, three or more that follow each other as a run.
+
+    >>> listed(["1", "2", "3", "5", "16"]), listed(["7"]), listed(["3A", "4"])
+    ('1-3, 5 and 16', '7', '3A and 4')
+    """
+    return with_and(_in_runs(labels, LEAST_RUN))
+
+
+def to_type(labels: Sequence[str]) -> str:
+    """The labels as they are typed.
+
+    >>> to_type(["1", "2", "3", "5", "6", "9"])
+    '1-3, 5-6, 9'
+    """
+    return ", ".join(_in_runs(labels, 2))
+
+
+def at_places(labels: Sequence[str]) -> str:
+    """Where something is to be done, each place by its label.
+
+    >>> at_places(["7"]), at_places(["1", "2", "3"])
+    ('Place 7', 'Places 1, 2 and 3')
+    """
+    return f"Place{'' if len(labels) == 1 else 's'} {with_and(labels)}"
+
+
+def with_and(names: Sequence[str]) -> str:
+    """Names as a person lists them: "a, b and c"."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def with_runs(words: str) -> str:
+    """The words with the places they list put into runs.
+
+    >>> with_runs("Places 1, 2, 3 and 7: look into each; the papers list 1, 2 and 3.")
+    'Places 1-3 and 7: look into each; the papers list 1, 2 and 3.'
+    """
+    return NAMED.sub(lambda found: f"{found[1]} {listed(re.split(r', | and ', found[2]))}", words)
+
+
+def _in_runs(labels: Sequence[str], least: int) -> list[str]:
+    parts: list[list[str]] = []
+    for label in labels:
+        if parts and _follows(parts[-1][-1], label):
+            parts[-1].append(label)
+        else:
+            parts.append([label])
+    said: list[str] = []
+    for part in parts:
+        said += [f"{part[0]}-{part[-1]}"] if len(part) >= least else part
+    return said
+
+
+def _follows(last: str, label: str) -> bool:
+    return _is_number(last) and _is_number(label) and int(label) == int(last) + 1
+
+
+def _is_number(label: str) -> bool:
+    """Not by `isdigit`, which takes a raised figure ("7²") for one that `int` does not."""
+    return label.isdecimal() and len(label) <= LONGEST_NUMBER
