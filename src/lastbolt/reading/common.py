@@ -2,11 +2,25 @@
 
 from collections.abc import Iterable
 
+from lastbolt.reading.drafts import SectionDraft
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.pointers import Pointer
 from lastbolt.reading.sentences import sentences
 from lastbolt.reading.steps import RawReference
 from lastbolt.words.machine import DEEDS
+
+
+def speaks_for_others(section: SectionDraft, text: str, language: Lexicon) -> bool:
+    """Whether words can ask something of other sections: of those below, or, where they stand beside the
+    others of a chapter and name it ("before any work in this chapter ..."), of these."""
+    if section.children:
+        return True
+    return section.parent is not None and language.scan(text).has("order", "chapter")
+
+
+def asked_of(section: SectionDraft) -> SectionDraft:
+    """The section whose sub-sections such words are for."""
+    return section if section.children or section.parent is None else section.parent
 
 
 def common_conditions(text: str, read: Iterable[RawReference], language: Lexicon) -> list[RawReference]:

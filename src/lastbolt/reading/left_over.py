@@ -6,10 +6,13 @@ from functools import lru_cache
 
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.numbers import any_of, may_point, numbers_in
+from lastbolt.reading.piece import Piece
 from lastbolt.reading.targets import Target, bare_number
+from lastbolt.reading.titles import title_key
 
 _SHORT = re.compile(r"(?<=\s)\d{1,3}(?:,\d{1,2})?[A-Za-z]?(?!\w|[.,\-–]\d|\s?[%°×])")
 _REACH = 24
+_FIGURES = re.compile(r"\d[\d.,\-–]*")
 
 
 @lru_cache(maxsize=4)
@@ -50,6 +53,17 @@ class Net:
                 if target.number != own.number and bare_number(target.number) not in taken:
                     found.setdefault(target.id, target)
         return list(found.values())
+
+    def rows(self, piece: Piece, own: Target, taken: frozenset[str]) -> Iterator[str]:
+        """The rows of a table where a section's number stands beside words of its title: "Bracket | 4.3"."""
+        for at in piece.lines:
+            text = at.line.text.replace("\t", " ")
+            found = self.caught(text, own, taken)
+            if not found or len(_FIGURES.findall(text)) > 1:  # a table of values
+                continue
+            words = set(title_key(text, self.language))
+            if any(words & set(target.key) for target in found):
+                yield text
 
     def _numbers(self, text: str) -> Iterator[str]:
         for number in numbers_in(text):

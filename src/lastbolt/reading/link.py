@@ -5,14 +5,14 @@ from typing import Literal, NamedTuple
 
 from msgspec.structs import replace
 
-from lastbolt.reading.common import common_conditions
+from lastbolt.reading.common import asked_of, common_conditions
 from lastbolt.reading.counts import read_callouts
 from lastbolt.reading.drafts import SectionDraft
 from lastbolt.reading.left_over import Net
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.manual import BookRead
 from lastbolt.reading.problems import Reporter, quoted
-from lastbolt.reading.procedure_drafts import ProcedureDraft, StepDraft
+from lastbolt.reading.procedure_drafts import ProcedureDraft, StepDraft, plain_text
 from lastbolt.reading.procedures import torque_values
 from lastbolt.reading.reference_roles import made_reference, role_in_step
 from lastbolt.reading.references import Directory, in_words, look_up
@@ -101,7 +101,7 @@ class _Linker:
     def sections(self) -> list[Section]:
         """The sections of the book in order."""
         with_procedure = {draft.section.anchor for draft in self.book.procedures}
-        texts = {draft.section.anchor: _plain_text(draft) for draft in self.book.texts}
+        texts = {draft.section.anchor: plain_text(draft) for draft in self.book.texts}
         found = []
         for section in self.book.book.sections:
             parent = section_id(self.source, section.parent) if section.parent is not None else None
@@ -131,7 +131,8 @@ class _Linker:
             taken = self._taken([*raws, *draft.common], (*made, *common))
             seen = (*made, *self._left(draft, own, own.id, taken))
             clear = [r for r in seen if r.status in ("resolved", "doubtful") and not self._inside(r, own)]
-            self.above[draft.section.anchor] = (*common, *clear)
+            anchor = asked_of(draft.section).anchor if draft.common else draft.section.anchor
+            self.above[anchor] = (*self.above.get(anchor, ()), *common, *clear)
 
     def _inside(self, reference: Reference, own: Target) -> bool:
         """Whether it leads into the section itself, as an overview does."""
@@ -176,7 +177,8 @@ class _Linker:
         seen = self._all(draft.seen, own, None, f"{identity}/see")
         after = self._all(draft.after, own, "after", f"{identity}/after")
         common = self._all(draft.common, own, None, f"{identity}/common")
-        self.above[draft.section.anchor] = (*common, *self._asked_by_steps(draft, own))
+        anchor = draft.section.anchor
+        self.above[anchor] = (*self.above.get(anchor, ()), *common, *self._asked_by_steps(draft, own))
         above = (*self._from_above(draft.section, own), *common)
         raws = [*draft.common, *draft.before, *draft.seen, *draft.after]
         raws += [(raw, ()) for step in draft.steps for raw in step.further]
@@ -275,6 +277,10 @@ class _Linker:
             for one in (item, *item.children):
                 cited = self.book.cite.of(*one.pieces, words=one.text)
                 found += self._caught(one.text, own, taken, f"{base}/left{len(found)}", cited, role)
+        for piece in draft.section.tables:
+            for text in self.net.rows(piece, own, taken):
+                cited = self.book.cite.of(piece, words=text)
+                found += self._caught(text, own, taken, f"{base}/row{len(found)}", cited)
         return tuple(found)
 
     def _caught(
@@ -390,11 +396,3 @@ def _number_of(section: SectionDraft) -> str:
     while above is not None and not above.number:
         above = above.parent
     return above.number if above is not None else ""
-
-
-def _plain_text(draft: ProcedureDraft) -> str:
-    """All words of a section that holds no procedure."""
-    said = [item.text for item in draft.section.items if item.kind != "label"]
-    labelled = [f"{item.pieces[0].number}: {one.text}" for item in draft.section.items if item.kind == "label"
-                for one in (item, *item.children) if one.text]  # fmt: skip
-    return " ".join((*said, *labelled))

@@ -64,3 +64,11 @@ class ProcedureDraft:
         self.title = section.title
         self.text = ""
         """What stands before the first step and tells nothing to do."""
+
+
+def plain_text(draft: ProcedureDraft) -> str:
+    """All words of a section that holds no procedure."""
+    said = [item.text for item in draft.section.items if item.kind != "label"]
+    labelled = [f"{item.pieces[0].number}: {one.text}" for item in draft.section.items if item.kind == "label"
+                for one in (item, *item.children) if one.text]  # fmt: skip
+    return " ".join((*said, *labelled))

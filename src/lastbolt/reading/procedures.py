@@ -6,7 +6,7 @@ from itertools import takewhile
 
 import msgspec
 
-from lastbolt.reading.common import common_conditions
+from lastbolt.reading.common import common_conditions, speaks_for_others
 from lastbolt.reading.drafts import Cite, Item, SectionDraft
 from lastbolt.reading.inline_signals import part_signals
 from lastbolt.reading.lexicon import Lexicon
@@ -194,7 +194,8 @@ class ProcedureReader:
 
     def _common(self, draft: ProcedureDraft, item: Item, read: tuple[RawReference, ...]) -> bool:
         """Take up what an introduction asks before all work in the sections below it."""
-        found = common_conditions(item.text, read, self.language) if draft.section.children else []
+        others = speaks_for_others(draft.section, item.text, self.language)
+        found = common_conditions(item.text, read, self.language) if others else []
         if not found:
             return False
         cited = self.cite.of(*item.pieces)
