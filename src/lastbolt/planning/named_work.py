@@ -2,7 +2,8 @@
 
 "First take off the belt guard" asks for the section "Taking off the belt guard", "and drain the body" for
 "Draining the body". What stands before the first numbered step, or begins with "first", comes first; a later
-step that names the work of another section is an open point while that section is not in the plan.
+step that names the work of another section is an open point while that section is not in the plan. So is work
+of which it is in doubt whether a sentence forbids or asks for it ("never start before isolating the drive").
 """
 
 import re
@@ -13,7 +14,7 @@ from msgspec.structs import replace
 
 from lastbolt.planning.names import any_of, stems, words
 from lastbolt.planning.not_so import not_so
-from lastbolt.planning.titles_said import key_word, key_words, says_title
+from lastbolt.planning.titles_said import key_word, key_words, says_title, title_denied
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Deed, Machine, Mention, Procedure, Reference, Step
 
@@ -49,6 +50,14 @@ class _Said(Struct, frozen=True):
     condition: str = ""
 
 
+class _Asked(Struct, frozen=True):
+    """Sections that a sentence names. `sure`: it is not in doubt whether they are to be done first."""
+
+    to: tuple[Procedure, ...]
+    said: _Said
+    sure: bool
+
+
 class _Namer:
     def __init__(self, machine: Machine) -> None:
         self.procedures = {procedure.id: procedure for procedure in machine.procedures}
@@ -68,33 +77,24 @@ class _Namer:
         before = tuple(self._binding(one, procedure) for one in procedure.before)
         text = [
             _Said(one, (), before, procedure.citations, True, _case(one))
-            for one in _SENTENCE.split(procedure.text)
-            if one
+            for one in _sentences(procedure.text)
         ]
-        more = list(self._of_text(procedure, text))
+        asked = [found for said in text for found in self._titles(said, procedure)]
+        more = _references(f"{procedure.id}{NAMED}t", asked)
         steps = tuple(self._step(step, procedure, lead) for step, lead in _with_lead(procedure.steps))
-        same = more == [] and all(a is b for a, b in zip(before, procedure.before, strict=True))
+        same = not more and all(a is b for a, b in zip(before, procedure.before, strict=True))
         if same and all(a is b for a, b in zip(steps, procedure.steps, strict=True)):
             return procedure
         return replace(procedure, before=(*before, *more), steps=steps)
 
-    def _of_text(self, procedure: Procedure, text: Iterable[_Said]) -> Iterator[Reference]:
-        for number, said in enumerate(text, 1):
-            for count, found in enumerate(self._titles(said, procedure), 1):
-                name = f"{procedure.id}{NAMED}t{number}.{count}"
-                yield _reference(name, said, found, binds=True)
-
     def _step(self, step: Step, procedure: Procedure, lead: bool) -> Step:
         told = tuple(self._binding(one, procedure) for one in step.references) if lead else step.references
-        first = lead or bool(_begins(step.words, words()["named_work"]["first"]))
-        case = step.condition or _case(step.words)
-        said = _Said(step.words, step.mentions, told, step.citations, first, case)
-        found = list(self._parts(said, procedure))
-        if first:
-            found += [one for one in self._titles(said, procedure) if one not in found]
-        more = tuple(
-            _reference(f"{step.id}{NAMED}{n}", said, one, binds=first) for n, one in enumerate(found, 1)
-        )
+        asked: list[_Asked] = []
+        for said in _said_by(step, told, lead):
+            asked += self._parts(said, procedure)
+            if said.first:
+                asked += self._titles(said, procedure)
+        more = _references(f"{step.id}{NAMED}", asked)
         if not more and all(a is b for a, b in zip(told, step.references, strict=True)):
             return step
         return replace(step, references=(*told, *more))
@@ -109,7 +109,7 @@ class _Namer:
                 return replace(reference, role="before")
         return reference
 
-    def _parts(self, said: _Said, own: Procedure) -> Iterator[tuple[Procedure, ...]]:
+    def _parts(self, said: _Said, own: Procedure) -> Iterator[_Asked]:
         """The sections that take off, or drain, just the parts that the sentence does."""
         for mention in said.mentions:
             key = frozenset(stems(mention.name))
@@ -119,21 +119,22 @@ class _Namer:
             found = self._others(self.by_part[group, key], own)
             told = self._pointed_at(said, key, found) or _points_itself(said, mention)
             if found and not told and not not_so(said.words, mention.name, words()["named_work"]["not_so"]):
-                yield found
+                yield _Asked(found, said, said.first)
 
-    def _titles(self, said: _Said, own: Procedure) -> Iterator[tuple[Procedure, ...]]:
+    def _titles(self, said: _Said, own: Procedure) -> Iterator[_Asked]:
         """The sections whose title the sentence says in other forms of its words."""
-        if any_of(said.words, words()["named_work"]["not_so"]):
-            return
-        named = [
-            one
+        named = {
+            one.id: (one, denied)
             for word in sorted(key_words(said.words))
             for one in self.by_title.get(word, ())
-            if one is not own and says_title(said.words, one.title)
-        ]
-        found = self._others(named, own)
-        if found and not self._pointed_at(said, frozenset(), found):
-            yield found
+            if one is not own
+            and says_title(said.words, one.title)
+            and (denied := title_denied(said.words, one.title)) != "yes"
+        }
+        for doubt in (False, True):
+            found = self._others([one for one, denied in named.values() if bool(denied) is doubt], own)
+            if found and not self._pointed_at(said, frozenset(), found):
+                yield _Asked(found, said, not doubt)
 
     def _others(self, found: Iterable[Procedure], own: Procedure) -> tuple[Procedure, ...]:
         """Of the same book where it has one, and none that itself needs what names it."""
@@ -220,8 +221,48 @@ def _begins(sentence: str, phrases: Iterable[str]) -> str:
     return next((one for one in phrases if re.match(rf"{re.escape(one)}\b", low)), "")
 
 
-def _reference(name: str, said: _Said, found: tuple[Procedure, ...], *, binds: bool) -> Reference:
+def _said_by(step: Step, told: tuple[Reference, ...], lead: bool) -> Iterator[_Said]:
+    """The sentences of a step. What no single one of them says is said by all together."""
+    known = words()["named_work"]["first"]
+    first = lead or bool(_begins(step.words, known))
+    pieces = _sentences(step.words)
+    left = list(step.mentions)
+    for piece in pieces:
+        low = piece.lower()
+        here = tuple(one for one in left if one.name.lower() in low)
+        left = [one for one in left if one not in here]
+        case = _case(piece)
+        if step.condition and (len(pieces) == 1 or not _case_of_another(step.condition, piece, pieces)):
+            case = step.condition
+        yield _Said(piece, here, told, step.citations, first or bool(_begins(piece, known)), case)
+    if left:
+        case = step.condition or _case(step.words)
+        yield _Said(step.words, tuple(left), told, step.citations, first, case)
+
+
+def _case_of_another(condition: str, piece: str, pieces: tuple[str, ...]) -> bool:
+    """Whether a step's condition stands in one of its sentences, and not in this one."""
+    asked = condition.lower()
+    return asked not in piece.lower() and any(asked in one.lower() for one in pieces)
+
+
+def _sentences(text: str) -> tuple[str, ...]:
+    return tuple(one for one in _SENTENCE.split(text) if one)
+
+
+def _references(head: str, asked: Iterable[_Asked]) -> list[Reference]:
+    """One for each set of sections that is asked for, the surest where it is asked for twice."""
+    found: dict[frozenset[str], _Asked] = {}
+    for one in asked:
+        key = frozenset(procedure.id for procedure in one.to)
+        if key not in found or (one.sure and not found[key].sure):
+            found[key] = one
+    return [_reference(f"{head}{number}", one) for number, one in enumerate(found.values(), 1)]
+
+
+def _reference(name: str, asked: _Asked) -> Reference:
+    said, to = asked.said, tuple(one.id for one in asked.to)
     return Reference(
-        name, said.words, "before" if binds else "see", "resolved", tuple(one.id for one in found),
-        any_of=len(found) > 1, condition=said.condition if binds else "", citations=said.citations,
+        name, said.words, "before" if asked.sure else "see", "resolved", to, any_of=len(to) > 1,
+        condition=said.condition if asked.sure else "", citations=said.citations,
     )  # fmt: skip

@@ -2,11 +2,13 @@
 
 import re
 from functools import lru_cache
+from typing import Literal
 
-from lastbolt.planning.names import words
+from lastbolt.planning.names import any_of, words
 
 _WORD = re.compile(r"[a-z][a-z\-']*")
 _SHORTEST, _LONGEST = 2, 7
+_CLAUSE_END = re.compile(r"[.,;:!?](?=\s|$)|\s[-–—]\s|[()]")
 
 
 def key_word(title: str) -> str:
@@ -38,6 +40,42 @@ def says_title(sentence: str, title: str) -> bool:
         return False
     said = _bases(sentence)
     return _holds(said, asked) or _holds(said, _as_state(asked))
+
+
+def title_denied(sentence: str, title: str) -> Literal["", "yes", "doubt"]:
+    """Whether the sentence says not to do the work of the title, as far as the title's own clause tells.
+
+    >>> title_denied("First isolate the drive and do not switch it on again.", "Isolating the drive")
+    ''
+    >>> title_denied("Do not isolate the drive.", "Isolating the drive")
+    'yes'
+    >>> title_denied("Never start before isolating the drive.", "Isolating the drive")
+    'doubt'
+    """
+    clause = next((one for one in _CLAUSE_END.split(sentence) if says_title(one, title)), sentence)
+    lead = clause[: _title_at(clause, title)].lower().replace("’", "'")
+    known = words()["named_work"]
+    if not any_of(lead, known["not_so"]):
+        return ""
+    spoken = _WORD.findall(lead)
+    while spoken and (spoken[-1] in known["between"] or spoken[-1] in words()["titles"]["left_out"]):
+        spoken.pop()
+    said = " ".join(spoken)
+    ends = [phrase for phrase in known["not_so"] if f" {said}".endswith(f" {phrase}")]
+    rest = said[: len(said) - max(map(len, ends))] if ends else said
+    return "doubt" if not ends or any_of(rest, known["not_so"]) else "yes"
+
+
+def _title_at(clause: str, title: str) -> int:
+    """Where the words of the title begin in a clause that says it."""
+    left_out = words()["titles"]["left_out"]
+    spoken = [one for one in _WORD.finditer(clause.lower()) if one[0] not in left_out]
+    said, asked = tuple(_base(one[0]) for one in spoken), _bases(title)
+    for wanted in (asked, _as_state(asked)):
+        for place in range(len(said) - len(wanted) + 1):
+            if said[place : place + len(wanted)] == wanted:
+                return spoken[place].start()
+    return len(clause)
 
 
 def _as_state(asked: tuple[str, ...]) -> tuple[str, ...]:

@@ -201,3 +201,52 @@ def test_work_that_is_named_under_a_condition_is_a_question(words: str, conditio
     (point,) = plan.open
     assert point.kind == "question"
     assert point.choices == ("guard",)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "First isolate the drive and do not switch it on again.",
+        "First isolate the drive; never rely on the brake.",
+        "First isolate the drive. If in doubt ask.",
+        "Lay the tools ready. First isolate the drive, not the pump.",
+        "First the drive must be isolated without switching off the light.",
+    ],
+)
+def test_a_not_or_if_that_is_not_of_the_title_takes_nothing_away(words: str) -> None:
+    plan = plan_of(goal(said("", words), said("1", "Lift it.")), ISOLATE)
+    assert sections(plan) == ["isolate", "goal"]
+    assert plan.complete
+    of_text = plan_of(goal(said("1", "Lift it."), text=words), ISOLATE)
+    assert sections(of_text) == ["isolate", "goal"]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "Never start before isolating the drive.",
+        "Do not lift the body without isolating the drive.",
+        "Do not run it hot and isolate the drive.",
+        "Do not forget to isolate the drive.",
+        "First isolate the drive when the winch is cold.",
+    ],
+)
+def test_where_it_is_in_doubt_whether_the_title_is_asked_for_a_point_is_open(words: str) -> None:
+    for plan in (
+        plan_of(goal(said("", words), said("1", "Lift it.")), ISOLATE),
+        plan_of(goal(said("1", "Lift it."), text=words), ISOLATE),
+    ):
+        assert sections(plan) == ["goal"]
+        (point,) = plan.open
+        assert "isolate" in point.choices
+        assert words in point.words or words in point.subject
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["Do not isolate the drive.", "There is no need to isolate the drive.", "Don’t isolate the drive."],
+)
+def test_work_that_a_sentence_plainly_says_not_to_do_is_not_asked_for(words: str) -> None:
+    plan = plan_of(goal(said("", words), said("1", "Lift it.")), ISOLATE)
+    assert sections(plan) == ["goal"]
+    assert plan.complete
