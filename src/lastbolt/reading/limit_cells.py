@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from lastbolt.reading.limit_columns import Column
 from lastbolt.reading.limit_words import LimitWords
-from lastbolt.reading.measured_values import Value, values_in
+from lastbolt.reading.measured_values import Value, not_of_inches, values_in
 from lastbolt.words.measured import LimitSense, Span
 
 _NOTHING = re.compile(r"[\s–—−*.-]*")
@@ -51,6 +51,8 @@ def read_cell(text: str, column: Column, default: str, sign: str, words: LimitWo
     placed = _with_units(values, column, default)
     if placed is None:
         return CellRead(unread=f"one value stands under {' and '.join(column.units)}")
+    if any(not_of_inches(value) for value in placed):
+        return CellRead(unread=f'"{text}" may be a fraction or two values')
     said = [Said(value, _sense_beside(text, value, words) or column.sense) for value in placed]
     counted: dict[tuple[str, LimitSense], int] = {}
     for one in said:

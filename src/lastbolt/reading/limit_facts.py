@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from lastbolt.reading.limit_words import LimitWords, every_phrase
 from lastbolt.reading.measured_units import converted, span_of, spans_agree
-from lastbolt.reading.measured_values import Value
+from lastbolt.reading.measured_values import Value, not_of_inches
 from lastbolt.words.citation import Citation
 from lastbolt.words.measured import Limit, LimitSense, Span
 
@@ -16,6 +16,7 @@ _FAR_BELOW = 0.2
 _FAR_ABOVE = 10.0
 """A limit further from the standard than these factors may be an amount of wear and no size."""
 UNIT_NOT_TOLD = "its unit is not printed"
+FRACTION = "it may be a fraction or two values"
 BY_MEASURE = "which side of the limit is good is not said; taken from what is measured"
 
 
@@ -75,6 +76,9 @@ def made_limit(identity: str, name: Named, read: Read, cite: Citation) -> Made:
     standard, limit = _with_unit(read.standard, unit), _with_unit(read.limit, unit)
     tell = [(DISAGREE, words) for side in (standard, limit) if (words := _apart(side))]
     doubts = [words for _, words in tell]
+    if any(not_of_inches(value) for value in (*standard, *limit)):
+        tell.append((DOUBTFUL, FRACTION))
+        doubts.append(FRACTION)
     if not unit and (standard or limit):
         tell.append((DOUBTFUL, UNIT_NOT_TOLD))
     new = span_of(standard[0].span) if standard else None

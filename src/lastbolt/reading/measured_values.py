@@ -23,6 +23,8 @@ _NUMBERS = (
 _WHOLE = 0.5
 """Half of the last digit of a number without decimals."""
 _SIGN = "[+−–-]"
+_LED = rf"(?:(?<![\w).]){_SIGN})?"
+"""A sign that belongs to the number behind it, and parts no two numbers."""
 _RAISED = "\\s?[⁰⁴-⁹⁺⁻₀-₉₊₋]"
 """Tolerances set raised or lowered behind a number are not read: then the number is none."""
 _PLUS_MINUS = r"(?:±|\+/[-−]|\+-)"
@@ -45,6 +47,8 @@ class Value(NamedTuple):
     span: Span
     half: float
     doubt: str = ""
+    fraction: bool = False
+    """Printed as one ("1/2"): of an inch, or not understood."""
 
     @property
     def understood(self) -> bool:
@@ -62,11 +66,11 @@ def _pattern(words: LimitWords) -> re.Pattern[str]:
     inside = rf"(?:\s?-?(?:{any_of(words.words('units', 'inside'))})(?![^\W\d_]|[²³]))"
     return re.compile(
         rf"(?<![\w.,±])(?<!\d/)(?<![^\W\d_][-–])(?:"
-        rf"(?:{between})\s(?P<from>{_N}){inside}?\s(?:{both})\s(?P<upto>{_N})"
-        rf"|(?P<mid>{_N}){inside}?\s?{_PLUS_MINUS}\s?(?P<tol>{_N})"
+        rf"(?:{between})\s(?P<from>{_SIGN}?{_N}){inside}?\s(?:{both})\s(?P<upto>{_SIGN}?{_N})"
+        rf"|(?P<mid>{_LED}{_N}){inside}?\s?{_PLUS_MINUS}\s?(?P<tol>{_N})"
         rf"|(?P<base>{_N}){inside}?\s?\(?(?P<dev1>{dev})\s?[/;]?\s?(?P<dev2>{dev})\)?(?![\w.,])"
         rf"|(?P<base2>{_N}){inside}?\s?\+(?P<plus>{_N})(?![\w.,/]\d)"
-        rf"|(?P<low>{_N})(?P<ulow>{inside})?{gap}(?P<high>{_N})"
+        rf"|(?P<low>{_LED}{_N})(?P<ulow>{inside})?{gap}(?P<high>{_SIGN}?{_N})"
         rf"|(?P<low2>{_N})\s?/\s?(?P<high2>{_N})"
         rf"|(?P<one>(?:(?<![\w).])[−–-])?{_N}))(?:(?P<unit>{unit})|(?![.,/]\d))(?!\w|\s?(?i:{TORQUE})(?![^\W\d_])|{_RAISED})",
         re.IGNORECASE,
@@ -98,6 +102,11 @@ def values_in(text: str, sign: str = "", words: LimitWords | None = None) -> lis
         unit, end = _unit(match, plain, lex)
         found.append(_value(match, unit, end, sign))
     return found
+
+
+def not_of_inches(value: Value) -> bool:
+    """Whether a fraction got a unit of which nobody prints fractions, from a heading or a value beside it."""
+    return value.fraction and value.span.unit not in ("in", "")
 
 
 def _unit(match: "re.Match[str]", text: str, lex: LimitWords) -> tuple[str, int]:
@@ -145,10 +154,13 @@ def _value(match: "re.Match[str]", unit: str, end: int, sign: str) -> Value:
         doubt = f'"{match[0].strip()}" may be a range or two values'
         return Value(match.start(), end, Span(None, None, unit), 0.0, doubt)
     low, high = _ends(read)
-    if low > high or (low < 0 and len(read) > 1):
+    if low > high:
         return Value(match.start(), end, Span(None, None, unit), 0.0, "the range runs backwards")
+    if low < 0 and next(iter(read.values())) > 0:
+        return Value(match.start(), end, Span(None, None, unit), 0.0, "the tolerance is more than the size")
     half = max(halves) if {"low", "from", "low2"} & read.keys() else min(halves)
-    return Value(match.start(), end, Span(round(low, 6), round(high, 6), unit), half)
+    fraction = any(_FRACTION.fullmatch(groups[name].lstrip("+−–-")) for name in read)
+    return Value(match.start(), end, Span(round(low, 6), round(high, 6), unit), half, fraction=fraction)
 
 
 def _ends(read: dict[str, float]) -> tuple[float, float]:
@@ -174,7 +186,8 @@ def _number(printed: str, unit: str, sign: str) -> tuple[float | None, float, st
     if fraction is not None:
         if unit not in ("in", "") or int(fraction[3]) == 0:
             return None, 0.0, f'"{printed}" may be a fraction or two values'
-        return int(fraction[1] or 0) + int(fraction[2]) / int(fraction[3]), 0.005, ""
+        size = int(fraction[1] or 0) + int(fraction[2]) / int(fraction[3])
+        return -size if negative else size, 0.005, ""
     bare = re.sub(_THIN, "", bare)
     if bare.count(",") > 1:
         bare = bare.replace(",", "")

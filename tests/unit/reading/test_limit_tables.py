@@ -171,3 +171,23 @@ def test_a_section_of_limits_of_which_nothing_was_read_is_told(tmp_path: Path) -
     machine = read_paper(text, tmp_path)
     assert machine.limits == ()
     assert told(machine) == ["LB-P09"]
+
+
+@pytest.mark.parametrize("ruled", [True, False])
+def test_a_fit_from_interference_to_clearance(ruled: bool, tmp_path: Path) -> None:
+    """ISO 286-1 calls it a transition fit (from memory): its least clearance is below zero."""
+    cells = """[Item], [Standard, mm], [Limit, mm],
+      [Pin in bore, clearance], [-0.01 to 0.02], [0.05],
+      [Ring on shaft, clearance], [-0.03 to -0.01], [0.01],
+      [Piston, clearance], [0.04 to 0.06], [0.12]"""
+    pin, ring, _ = read_paper(table(3, cells, ruled=ruled), tmp_path).limits
+    assert values(pin)[0] == (-0.01, 0.02)
+    assert values(ring)[0] == (-0.03, -0.01)
+
+
+def test_a_fraction_under_a_heading_in_millimetres_is_not_taken_for_one(tmp_path: Path) -> None:
+    cells = """[Item], [Standard, mm], [Limit, mm],
+      [Pad, thickness], [5.0], [1/2], [Ring, gap], [0.15-0.30], [0.80]"""
+    machine = read_paper(table(3, cells, ruled=True), tmp_path)
+    assert all((limit.limit_mm or (0,))[0] != 0.5 for limit in machine.limits)
+    assert "LB-P09" in told(machine)

@@ -66,6 +66,16 @@ def test_what_may_be_two_units_stays_as_printed(unit: str) -> None:
         ("0,030 mm", 0.03, 0.03, "mm"),
         ("4 000 rpm", 4000.0, 4000.0, "rpm"),
         ("-5 °C", -5.0, -5.0, "°C"),
+        ("-0.01 to 0.02 mm", -0.01, 0.02, "mm"),
+        ("−0.01 to +0.02 mm", -0.01, 0.02, "mm"),
+        ("-0.01–0.02", -0.01, 0.02, ""),
+        ("-0.03 to -0.01 mm", -0.03, -0.01, "mm"),
+        ("+0.01 to +0.03 mm", 0.01, 0.03, "mm"),
+        ("-0,01…0,02 mm", -0.01, 0.02, "mm"),
+        ("between -5 and 10 °C", -5.0, 10.0, "°C"),
+        ("-5 ± 2 °C", -7.0, -3.0, "°C"),
+        ("0 ± 0.1 mm", -0.1, 0.1, "mm"),
+        ("-1/2 in", -0.5, -0.5, "in"),
         ("2.5 l of oil", 2.5, 2.5, "l"),
         ("0.5 in the bore", 0.5, 0.5, ""),
         ("2.5-3.5 kg/cm²", 2.5, 3.5, "kgf/cm²"),
@@ -81,7 +91,9 @@ def test_torques_and_names_are_no_sizes(text: str) -> None:
     assert values_in(text) == []
 
 
-@pytest.mark.parametrize("text", ["1,200 mm", "10/12 mm", "20-10 mm", "1/8 mm"])
+@pytest.mark.parametrize(
+    "text", ["1,200 mm", "10/12 mm", "20-10 mm", "1/8 mm", "-0.01 to -0.03 mm", "5 ± 8 mm", "20 to -10 °C"]
+)
 def test_what_can_be_read_in_two_ways_is_not_read(text: str) -> None:
     (value,) = values_in(text)
     assert not value.understood
