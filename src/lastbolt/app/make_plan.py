@@ -2,6 +2,7 @@
 
 from msgspec.structs import replace
 
+from lastbolt.app.torque_sizes import size_of_row
 from lastbolt.planning.before_off import before_off
 from lastbolt.planning.book import Book, EngineKind
 from lastbolt.planning.closure import close
@@ -44,7 +45,7 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
     done = done_so_far(job).with_whole(machine.procedures)
     closure = close(procedures, book, done)
     opens = open_points(closure, Asker(book, done))
-    back, no_way_back = way_back(closure.lines, machine, procedures)
+    back, no_way_back = way_back(closure.lines, machine, procedures, size_of_row)
     in_plan = frozenset(line.procedure for line in closure.lines)
     return replace(
         plan,

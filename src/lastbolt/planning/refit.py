@@ -1,7 +1,7 @@
 """How the fasteners of a plan go back: steps that fit and tighten them, and the lines of torque tables."""
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from itertools import pairwise
 
 from msgspec import Struct
@@ -11,12 +11,18 @@ from lastbolt.planning.not_so import not_so
 from lastbolt.planning.pairs import OFF, ON, Pairs, parts_of
 from lastbolt.words.machine import Machine, Mention, Procedure, Step, TorqueRow
 from lastbolt.words.plan import Fastening, HowSure, Line
+from lastbolt.words.quantity import Kind
 
-_SIZE = re.compile(r"M\s?(\d+(?:[.,]\d+)?)(?:\s?[x×-]\s?(\d+(?:[.,]\d+)?))?(?:\s?[x×-]\s?(\d+(?:[.,]\d+)?))?")
-_SHORTEST_LENGTH = 5.0
 _BETWEEN = 2
 """So many steps between one that fits a fastener and one that tightens it are shown with them."""
+SizeOf = Callable[[TorqueRow], Kind]
+"""The size that a line of a torque table prints: thread, length, strength class, as far as it says them."""
 _RANK: dict[HowSure, int] = {"its name": 0, "its joint and size": 1, "its size": 2, "its thread": 3}
+
+
+def thread_alone(row: TorqueRow) -> Kind:
+    """Of a line of a torque table the thread that the model holds, where nobody reads its words."""
+    return Kind(None, row.thread)
 
 
 class Taken(Struct, frozen=True):
@@ -27,14 +33,18 @@ class Taken(Struct, frozen=True):
 
 
 def fastenings(
-    lines: Iterable[Line], machine: Machine, pairs: Pairs, goals: tuple[str, ...]
+    lines: Iterable[Line],
+    machine: Machine,
+    pairs: Pairs,
+    goals: tuple[str, ...],
+    size_of: SizeOf = thread_alone,
 ) -> tuple[Fastening, ...]:
     """The goal's own joint first, step by step and then out of the tables; then the rest by the tables."""
     taken = _taken(lines, pairs)
     found: dict[tuple[str, str], Fastening] = {}
     for one in sorted(taken, key=lambda item: item.procedure.id not in goals):
         told = list(_by_steps(one, machine, pairs)) if one.procedure.id in goals else []
-        for item in (*told, *_by_table(one, machine)):
+        for item in (*told, *_by_table(one, machine, size_of)):
             found.setdefault((item.step, item.row), item)
     return tuple(found.values())
 
@@ -109,11 +119,15 @@ def _tightens(step: Step) -> bool:
     return "tighten" in step.deeds or bool(step.torques)
 
 
-def _by_table(taken: Taken, machine: Machine) -> Iterator[Fastening]:
+def _by_table(taken: Taken, machine: Machine, size_of: SizeOf) -> Iterator[Fastening]:
     """The lines of torque tables for what it takes out; for each thing only the surest."""
     kept: dict[str, tuple[HowSure, Fastening]] = {}
     for mention in taken.mentions:
-        fits = [(sure, row) for row in machine.torques if (sure := row_fits(row, mention, taken.procedure))]
+        fits = [
+            (sure, row)
+            for row in machine.torques
+            if (sure := row_fits(row, mention, taken.procedure, size_of))
+        ]
         best = min((_RANK[sure] for sure, _ in fits), default=0)
         for sure, row in fits:
             if _RANK[sure] == best and (row.id not in kept or _RANK[kept[row.id][0]] > best):
@@ -125,15 +139,16 @@ def _by_table(taken: Taken, machine: Machine) -> Iterator[Fastening]:
     yield from (item for _, item in kept.values())
 
 
-def row_fits(row: TorqueRow, mention: Mention, procedure: Procedure) -> HowSure | None:
+def row_fits(
+    row: TorqueRow, mention: Mention, procedure: Procedure, size_of: SizeOf = thread_alone
+) -> HowSure | None:
     """How surely a line of a torque table is for what a step takes out; nothing when it is not."""
     kind = mention.kind
     if kind is None and not is_fastener(mention.name):
         return None
-    thread, length = _size(row)
-    if thread and kind and kind.thread and _other_thread(kind.thread, thread):
-        return None
-    if length and kind and kind.length_mm and abs(kind.length_mm - length) > 0.5:
+    size = size_of(row)
+    thread, length = size.thread, size.length_mm
+    if kind and _other_size(kind, size):
         return None
     nothing = words()["refit"]["says_nothing"]
     what, own = tuple(word for word in stems(row.what) if word not in nothing), stems(mention.name)
@@ -179,31 +194,18 @@ def _alike(one: tuple[str, ...], two: tuple[str, ...]) -> bool:
     return any(one[-1] in some and two[-1] in some for some in words()["refit"]["alike"])
 
 
-def _size(row: TorqueRow) -> tuple[str, float]:
-    """The thread and the length that stand in a line, as far as they do."""
-    said = row.citations[0].words if row.citations else ""
-    said = said or (row.value.citations[0].words if row.value.citations else "")
-    thread = _thread(row.thread) if row.thread else ""
-    for match in _SIZE.finditer(said or row.what):
-        numbers = [float(n.replace(",", ".")) for n in match.groups()[1:] if n]
-        lengths = [n for n in numbers if n >= _SHORTEST_LENGTH]
-        if not thread or _thread(match[0]).startswith(thread.partition("x")[0]):
-            return thread or _thread(match[0]), lengths[-1] if lengths else 0.0
-    return thread, 0.0
-
-
-def _thread(text: str) -> str:
-    """A thread without its length: "M8 x 40" is "M8", "M18 x 1.5" stays."""
-    match = _SIZE.match(text)
-    if match is None:
-        return text.replace(" ", "")
-    pitch = float(match[2].replace(",", ".")) if match[2] else 0.0
-    return f"M{match[1]}" + (f"x{pitch:g}" if 0 < pitch < _SHORTEST_LENGTH else "")
+def _other_size(kind: Kind, size: Kind) -> bool:
+    """Whether a fastener cannot be of the size that a line prints; what is not said can be any."""
+    if kind.thread and size.thread and _other_thread(kind.thread, size.thread):
+        return True
+    if kind.length_mm and size.length_mm and abs(kind.length_mm - size.length_mm) > 0.5:
+        return True
+    return bool(kind.strength and size.strength and kind.strength != size.strength)
 
 
 def _other_thread(one: str, two: str) -> bool:
     """Whether two threads cannot be one; a pitch that is not said can be any."""
-    a, b = _thread(one).partition("x"), _thread(two).partition("x")
+    a, b = one.replace(" ", "").partition("x"), two.replace(" ", "").partition("x")
     return a[0] != b[0] or bool(a[2] and b[2] and a[2] != b[2])
 
 
@@ -216,7 +218,10 @@ def new_with(row: TorqueRow) -> Iterator[str]:
                 yield match[1]
 
 
-def tightened(mention: Mention, machine: Machine, procedure: Procedure) -> TorqueRow | None:
+def tightened(
+    mention: Mention, machine: Machine, procedure: Procedure, size_of: SizeOf = thread_alone
+) -> TorqueRow | None:
     """The line of a torque table that names what comes off, so that it goes on again."""
     sure = ("its name", "its joint and size")
-    return next((row for row in machine.torques if row_fits(row, mention, procedure) in sure), None)
+    rows = machine.torques
+    return next((row for row in rows if row_fits(row, mention, procedure, size_of) in sure), None)

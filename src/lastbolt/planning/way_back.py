@@ -9,7 +9,7 @@ from lastbolt.planning.going_back import Installations, On, loose
 from lastbolt.planning.names import any_of, ends_in, same_part, stems, words
 from lastbolt.planning.new_parts import Wanted, new_parts
 from lastbolt.planning.pairs import OFF, ON, Pair, Pairs, parts_of, references, targets
-from lastbolt.planning.refit import fastenings, new_with, tightened
+from lastbolt.planning.refit import SizeOf, fastenings, new_with, thread_alone, tightened
 from lastbolt.planning.sequence import circles, order
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Machine, Mention, Procedure, Step
@@ -22,11 +22,14 @@ _CODE = re.compile(r"[A-Za-z0-9]+(?:[.\-][A-Za-z0-9]+)+")
 
 
 def way_back(
-    lines: tuple[Line, ...], machine: Machine, goals: tuple[str, ...] = ()
+    lines: tuple[Line, ...],
+    machine: Machine,
+    goals: tuple[str, ...] = (),
+    size_of: SizeOf = thread_alone,
 ) -> tuple[WayBack, tuple[Problem, ...]]:
     """How each removed part goes back, as far as the sources say; a problem for each that has no way back,
     and for each installation met on the way back whose part no source takes off. `goals`: the procedures
-    whose fasteners are told step by step."""
+    whose fasteners are told step by step. `size_of` reads the size that a line of a torque table prints."""
     pairs = Pairs(machine)
     finder = _Finder(machine, pairs)
     taken = [procedure for procedure, _ in _by_procedure(lines, pairs)]
@@ -42,7 +45,7 @@ def way_back(
         for mention, line in [*_titled(procedure, own, mirror, removed), *removed]:
             item = finder.return_of(mention, line, mirror)
             if item is not None and item.how == "none":
-                item = _by_torque(item, mention, machine, procedure)
+                item = _by_torque(item, mention, machine, procedure, size_of)
             if item is None or (whole is not None and item.how == "none"):
                 continue
             found.append((item, procedure.id))
@@ -52,14 +55,16 @@ def way_back(
     back = tuple(dict.fromkeys(p for item in returns for p in finder.procedures_of(item)))
     ordered = _in_order(back, machine, pairs)
     off = _no_way_off(back, machine, pairs, finder)
-    refitted = fastenings(lines, machine, pairs, goals)
+    refitted = fastenings(lines, machine, pairs, goals, size_of)
     news = new_parts(lines, machine, pairs, taken, _new_by_table(refitted, machine, pairs))
     return WayBack(returns, ordered, news, refitted), (*problems.values(), *off)
 
 
-def _by_torque(item: Return, mention: Mention, machine: Machine, procedure: Procedure) -> Return:
+def _by_torque(
+    item: Return, mention: Mention, machine: Machine, procedure: Procedure, size_of: SizeOf
+) -> Return:
     """What no step puts back, by the line of a torque table that names it."""
-    row = tightened(mention, machine, procedure)
+    row = tightened(mention, machine, procedure, size_of)
     if row is None:
         return item
     return replace(

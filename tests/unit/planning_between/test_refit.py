@@ -5,6 +5,7 @@ from msgspec.structs import replace
 from small_book import M8X20, M8X70, cited, lines_of, names, proc, reverse_of, step
 from small_book import machine as made_of
 
+from lastbolt.app.torque_sizes import size_of_row
 from lastbolt.planning.way_back import way_back
 from lastbolt.words.machine import Machine, Procedure, Step, TorqueRow, TorqueValue
 from lastbolt.words.plan import Fastening
@@ -40,7 +41,7 @@ def row(name: str, what: str, thread: str | None, cells: str) -> TorqueRow:
 
 def fastenings(made: Machine, *numbers: str, goal: str = "") -> list[Fastening]:
     goals = (f"book/procedure/{goal or numbers[-1]}",)
-    return list(way_back(lines_of(made, *numbers), made, goals)[0].fastenings)
+    return list(way_back(lines_of(made, *numbers), made, goals, size_of_row)[0].fastenings)
 
 
 LAST = tightens("8", "Tighten to 12 N·m, then to 24 N·m, in the order 3, 1, 2.", "12 N·m", "24 N·m")
@@ -82,6 +83,12 @@ def table(*rows: TorqueRow) -> Machine:
         ("M8 bolts unless otherwise stated", "M8", "M8 bolts unless otherwise stated | 24", "its thread"),
         ("All other screws", "M8", "All other screws | M8 | 24", "its thread"),
         ("M6", "M6", "M6 | 9", ""),
+        ("Bolts M8-8.8", "M8", "Bolts M8-8.8 | 24", "its thread"),
+        ("Bolts", None, "Bolts | M8 x 1.25-10.9 | 35", "its thread"),
+        ("Case screws", "M8", "Case screws | M8-10.9 | 35", "its name"),
+        ("Case screws", "M8", "Case screws | M8 x 70-10.9 | 35", "its name"),
+        ("Case screws", "M8", "Case screws | M8 x 65-10.9 | 35", ""),
+        ("Bolts", "M8", "Bolts | M8 x 70 class 10.9 | 35", "its size"),
         ("Motor bolts", "M8", "Motor bolts | M8 x 35 | 24", ""),
         ("Motor bolts", "M8", "Motor bolts | M8 | 24", ""),
         ("Case screws", "M6", "Case screws | M6 | 9", ""),
@@ -90,10 +97,21 @@ def table(*rows: TorqueRow) -> Machine:
     ],
 )
 def test_lines_of_the_torque_table_say_how_sure_they_are(
-    what: str, thread: str, cells: str, sure: str
+    what: str, thread: str | None, cells: str, sure: str
 ) -> None:
     found = [one for one in fastenings(table(row("t", what, thread, cells)), "6.4") if one.row]
     assert [one.sure for one in found] == ([sure] if sure else [])
+
+
+def test_a_line_for_another_strength_class_is_not_of_the_screw() -> None:
+    screws = names("case screws", kind=replace(M8X70, strength="8.8"))
+    off = proc("6.4", "Separating the gear case", "separate", "gear case", step("1", "Remove them.", screws))
+    rows = (
+        row("t1", "Bolts M8-8.8", "M8", "Bolts M8-8.8 | 24"),
+        row("t2", "Bolts M8-10.9", "M8", "Bolts M8-10.9 | 35"),
+    )
+    made = replace(made_of(off, ON), torques=rows)
+    assert [one.row for one in fastenings(made, "6.4") if one.row] == ["t1"]
 
 
 def test_a_name_of_its_own_goes_before_a_bare_thread() -> None:
