@@ -24,6 +24,10 @@ MARK_OF_TWO = re.compile(r"[A-Z][a-z]{1,4}\.?\s\d{1,3}[.:)]?")
 """The same in two words: "Op 10"."""
 
 
+_FEW = 4
+"""More lines than these, most of them filled, are a column of text and no headings in the margin."""
+
+
 class Item(NamedTuple):
     """Words that stand together in one row of a page, with the box around them and the region they lie in."""
 
@@ -181,7 +185,10 @@ def _margin_heads(items: list[Item], gutter: tuple[float, float]) -> list[Item]:
         for a in left
         for b in right
     )
-    return [] if level or not right else sorted(left, key=lambda item: item.top)
+    edge = max((item.right for item in left), default=0.0)
+    filled = sum(item.right > edge - 0.02 for item in left)
+    column = len(left) > _FEW and len(left) > len(right) and filled > 0.5 * len(left)
+    return [] if level or column or not right else sorted(left, key=lambda item: item.top)
 
 
 def _under_heads(items: list[Item], heads: list[Item]) -> list[list[Row]]:

@@ -10,12 +10,16 @@ from lastbolt.reading.tables import Cell, Row, Table
 
 _FEWEST = 3
 """So many entries one below the other make a list."""
-_LEADER = r"\s?(?:[.·…_]\s?)*\s?"
+_DOTS = re.compile(r"(?:\s?[.·…_]){2,}\s?")
+_LEADER = "\t"
+"""Leaders are made one sign before an entry is read."""
 _NUMBER = r"(?P<number>(?=(?:\D*\d){4})[A-Z0-9][A-Z0-9.\-/]{3,17}(?:\s\d{2,6}){0,3})"
 _NAME = r"(?:(?P<item>\d{1,3}[a-z]?)[.)]?\s)?(?P<name>(?:[–—.·-]\s?)*[^\W\d_].*?)"
 _ENTRIES = (
-    re.compile(rf"{_NAME}\s?[(\[](?P<count>\d{{1,3}}|[^\W\d_][^()\[\]]{{1,14}})[)\]]{_LEADER}{_NUMBER}"),
-    re.compile(rf"{_NAME}(?:\s?[.·…_]){{3,}}\s?{_NUMBER}\s[(\[]?(?P<count>\d{{1,3}})[)\]]?"),
+    re.compile(
+        rf"{_NAME}\s?[(\[](?P<count>\d{{1,3}}|[^\W\d_][^()\[\]]{{1,14}})[)\]][\s.]{{0,3}}{_LEADER}?{_NUMBER}"
+    ),
+    re.compile(rf"{_NAME}{_LEADER}{_NUMBER}\s[(\[]?(?P<count>\d{{1,3}})[)\]]?"),
 )
 _TITLES = ("No.", "Name", "Quantity", "Part number")
 _HEADINGS = tuple(Heading(role, "") for role in ("item", "name", "quantity", "part_number"))
@@ -69,10 +73,12 @@ def _entries(lines: Sequence[Line]) -> Iterator[_Entry | None]:
 
 
 def _read(text: str) -> tuple[str, str, str, str] | None:
-    if len(text) > 2 * _LONGEST:
+    said = _DOTS.sub(_LEADER, text)
+    counted = said[-1:].isdigit() and ("(" in said or "[" in said)
+    if len(said) > 2 * _LONGEST or not (counted or _LEADER in said):
         return None
     for pattern in _ENTRIES:
-        match = pattern.fullmatch(text)
+        match = pattern.fullmatch(said)
         if match is not None:
             return match["item"] or "", match["name"].strip(" .·…_"), match["count"], match["number"]
     return None

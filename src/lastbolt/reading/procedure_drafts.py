@@ -62,6 +62,8 @@ class ProcedureDraft:
         self.deed: Deed = "other"
         self.parts: tuple[str, ...] = ()
         self.title = section.title
+        self.in_sentences = False
+        """Whether the sentences of its paragraphs are its steps."""
         self.text = ""
         """What stands before the first step and tells nothing to do."""
 

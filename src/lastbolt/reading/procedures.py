@@ -15,7 +15,7 @@ from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.procedure_drafts import ProcedureDraft, StepDraft
 from lastbolt.reading.requirements import asked_in
 from lastbolt.reading.schema import Schema
-from lastbolt.reading.sentence_steps import by_sentences
+from lastbolt.reading.sentence_steps import by_sentences, steps_are_sentences, tells_somehow
 from lastbolt.reading.set_up import BlockReader
 from lastbolt.reading.step_runs import RUN
 from lastbolt.reading.steps import (
@@ -27,9 +27,8 @@ from lastbolt.reading.steps import (
     read_step,
 )
 from lastbolt.reading.swallowed import in_general
-from lastbolt.reading.titles import names_work, read_title
+from lastbolt.reading.titles import read_title
 from lastbolt.reading.untaken import keep_the_rest, untaken
-from lastbolt.reading.verbs import orders
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import EVERY, SIGNALS, Caution, TorqueValue
 
@@ -116,9 +115,10 @@ class ProcedureReader:
 
     def _walk(self, draft: ProcedureDraft) -> None:
         marked = any(item.kind == "step" for item in draft.section.items)
+        draft.in_sentences = not marked and steps_are_sentences(draft.section, draft.deed, self.language)
         pending: list[tuple[Caution, Item]] = []
         bare = 0
-        for item in self._items(draft, marked=marked):
+        for item in self._items(draft):
             if item.kind == "caution":
                 self._caution(draft, item, pending)
             elif item.kind == "label":
@@ -144,20 +144,11 @@ class ProcedureReader:
             target = draft.steps[-1].cautions if draft.steps else draft.cautions
             target.append(caution)
 
-    def _items(self, draft: ProcedureDraft, *, marked: bool) -> Iterator[Item]:
+    def _items(self, draft: ProcedureDraft) -> Iterator[Item]:
         """What stands in a section; where nothing bears a mark, the sentences of its paragraphs."""
         for item in draft.section.items:
-            whole = marked or item.kind != "text" or not self._by_sentences(draft) or self._is_caption(item)
+            whole = not draft.in_sentences or item.kind != "text" or self._is_caption(item)
             yield from [item] if whole else by_sentences(item, self.language)
-
-    def _by_sentences(self, draft: ProcedureDraft) -> bool:
-        """Whether the sentences of a section without marks can be its steps: its title is work on a part, and
-        not something under general information ("Lifting")."""
-        section = draft.section
-        if draft.deed == "other" or names_work(section.title, self.language) or section.parent is None:
-            return draft.deed != "other"
-        words = section.parent.title.lower().split()
-        return not any(self.language.among(word, "pointing", "for_information") for word in words)
 
     def _open_cautions(self, draft: ProcedureDraft, pending: list[tuple[Caution, Item]], item: Item) -> None:
         """Cautions before the first step stay with the procedure and go with its first step too."""
@@ -229,8 +220,8 @@ class ProcedureReader:
         asks = opening and all(one.pointer.cue == "perform" for one in facts.references)
         only_points = (apart or asks) and facts.deeds == ("other",) and bool(facts.references)
         only_points = only_points or (opening and self._only_asks(item, facts))
-        loose = not marked and self._by_sentences(draft)
-        orders_so = loose and (bool(facts.deeds) or orders(self.language.scan(item.text), self.language))
+        loose = draft.in_sentences
+        orders_so = loose and (bool(facts.deeds) or tells_somehow(item.text, self.language))
         tells = (orders_so or (facts.imperative and bool(facts.deeds))) and not only_points
         if last is not None and not wordy and not reverse and not apart and (marked or not tells):
             last.items.append(item)
@@ -238,7 +229,7 @@ class ProcedureReader:
             pending.clear()
             return bare
         reverse = reverse and draft.deed != "other"
-        if reverse or (tells and (marked or wordy or draft.deed != "other" or is_work(facts.deeds))):
+        if reverse or (tells and (marked or wordy or loose or draft.deed != "other" or is_work(facts.deeds))):
             top = last.path.partition(".")[0] if wordy and last is not None else ""
             bare += 0 if top else 1
             path = (

@@ -65,8 +65,9 @@ class Directory:
             return Found(found.to, "doubtful" if found.status == "resolved" else found.status)
         return Found((), "dangling")
 
-    def by_page(self, page: str, raw: RawReference, source: str) -> Found:
-        """What begins on that printed page, else what is still going on there."""
+    def by_page(self, page: str, raw: RawReference, source: str, own: Target | None = None) -> Found:
+        """What begins on that printed page, else what is still going on there; doubtful where the page is
+        one of `own`, the section that points, and the words name no other."""
         there = self._own_first(self._by_page.get(page_key(page), []), source)
         working = [t for t in there if t.procedure is not None]
         starting = [t for t in working if page_key(t.first_printed) == page_key(page)]
@@ -80,7 +81,8 @@ class Directory:
             elsewhere = self.by_words(raw).to
             sure = not elsewhere or _goal(hits[0]) in elsewhere
             undone = _OPPOSITE.get(hits[0].deed) in raw.deeds and hits[0].deed not in raw.deeds
-            return Found((_goal(hits[0]),), "resolved" if sure and not undone else "doubtful")
+            here = own in there and hits[0] is not own and hits[0] not in named
+            return Found((_goal(hits[0]),), "resolved" if sure and not (undone or here) else "doubtful")
         best = self._best(hits, raw)
         if best is not None:
             return Found((_goal(best),), "resolved")
@@ -324,7 +326,7 @@ def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Direct
     if bare and not any(directory.knows_number(number) for number in targets):
         return Found((), "dangling") if raw.entry else None
     looked = [
-        directory.by_page(n, raw._replace(words=clause_of(raw.words, n)), own.source)
+        directory.by_page(n, raw._replace(words=clause_of(raw.words, n)), own.source, own)
         if pointer.form == "page"
         else directory.by_number(n, raw, own.source)
         for n in targets

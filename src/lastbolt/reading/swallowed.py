@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from lastbolt.reading.drafts import Book, SectionDraft
-from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.lexicon import WORD, Lexicon
 from lastbolt.reading.marks import mark_of
 from lastbolt.reading.mentions import facts_in
 from lastbolt.reading.piece import Piece
@@ -89,6 +89,9 @@ def instructs(text: str, language: Lexicon) -> bool:
     """Whether words tell somebody to take something off or put it on, as a step does."""
     marked = mark_of(text, language)
     words = (marked[1] if marked is not None else text).replace("\t", " ").strip()
+    opening = WORD.search(words)
+    if opening is None or not language.opens(opening.group().lower(), "deeds"):
+        return False
     scan = language.scan(words)
     if len(scan.tokens) < _FEWEST:
         return False

@@ -70,6 +70,8 @@ def titles_in(scan: Scan, language: Lexicon) -> list[Named]:
         Named(match.start(), match.end(), "title", (match["title"].strip(" ,."),), "see", True)
         for match in _QUOTED.finditer(text)
     ]
+    for match in _headed(language).finditer(text):
+        found.append(Named(match.start(), match.end(), "title", (match["title"],), "see", True))
     found += _sheets(scan, language)
     found += _ordered(scan, language)
     found += _plain(scan, language)
@@ -135,6 +137,13 @@ def _lead(language: Lexicon) -> re.Pattern[str]:
     also, the = (any_of(language.words("left_over", key)) for key in ("also", "the"))
     section = any_of((*language.words("pointing", "section"), *language.words("left_over", "section")))
     return re.compile(rf"\s*(?:(?:{also})\s)?(?:(?:{the})\s)?(?:(?:{section})\s(?=[\"“‘]|[A-Z]{{2}}))?")
+
+
+@lru_cache(maxsize=4)
+def _headed(language: Lexicon) -> re.Pattern[str]:
+    """A title in capitals before the word for a section: "the FRONT SYSTEM section"."""
+    section = any_of(language.words("titles", "chapter"))
+    return re.compile(rf"(?<!\w)(?P<title>[A-Z][A-Z'/&-]+(?:\s[A-Z][A-Z'/&-]+){{0,5}})\s(?:{section})(?!\w)")
 
 
 @lru_cache(maxsize=4)

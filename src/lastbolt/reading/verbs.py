@@ -67,6 +67,29 @@ def orders(scan: Scan, language: Lexicon) -> bool:
     return any(_opens_order(scan, index, language) for index in starts if index < len(scan.tokens) - 1)
 
 
+def told_passively(scan: Scan, language: Lexicon) -> bool:
+    """Whether a sentence tells what is done: "The nuts are removed", "the lid should then be fitted".
+
+    What is put on or held ("is fitted with a seal") tells how a thing is, unless a word bids it.
+    """
+    if scan.has("demands", "words"):
+        return False
+    return any(_is_passive(scan, hit, language) for hit in scan.of("deeds") if hit.form == "done")
+
+
+def _is_passive(scan: Scan, hit: Hit, language: Lexicon) -> bool:
+    tokens = scan.tokens
+    clause = max(scan.text.rfind(mark, 0, hit.start) for mark in ",;:") + 1
+    lead = [token.low for token in tokens if clause <= token.start < hit.start]
+    if not lead or language.among(lead[0], "passive", "subordinate"):
+        return False
+    near = lead[-4:]
+    if not any(language.among(word, "passive", "be") for word in near):
+        return False
+    bidden = any(language.among(word, "passive", "bidding") for word in near)
+    return bidden or language.among(hit.key, "passive", "undoing")
+
+
 def _opens_order(scan: Scan, index: int, language: Lexicon) -> bool:
     """Whether the word at an index, ordering words aside, looks like a verb with its object behind it."""
     tokens = scan.tokens

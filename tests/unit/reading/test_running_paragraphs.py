@@ -5,9 +5,13 @@ import typst
 
 from lastbolt.app.read_sources import Paged, SourceFile, read_sources
 from lastbolt.edge.pdf_in import PdfSettings, read_pages
+from lastbolt.reading.drafts import Book
 from lastbolt.reading.lexicon import lexicon
+from lastbolt.reading.lines import Line
+from lastbolt.reading.piece import At, Piece
+from lastbolt.reading.sentence_steps import steps_are_sentences
 from lastbolt.reading.titles import names_work
-from lastbolt.reading.verbs import orders
+from lastbolt.reading.verbs import orders, told_passively
 from lastbolt.words.machine import Machine, Procedure
 
 SETTING = """
@@ -152,3 +156,71 @@ def test_orders_are_told_without_a_known_verb(words: str, *, told: bool) -> None
 )
 def test_titles_of_work_are_no_orders(title: str, *, names: bool) -> None:
     assert names_work(title, lexicon()) is names
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ("The six nuts are removed.", True),
+        ("The lid should then be fitted.", True),
+        ("The pump is fitted with a seal.", False),
+        ("When the lid is removed, the pump is free.", False),
+        ("The lid must already be removed.", False),
+    ],
+)
+def test_what_is_done_tells_what_to_do(words: str, *, told: bool) -> None:
+    """What is fitted or held tells how a thing is, unless a word bids it."""
+    language = lexicon()
+    assert told_passively(language.scan(words), language) is told
+
+
+@pytest.mark.parametrize(
+    ("title", "words", "steps"),
+    [
+        ("Cylinder head", "Undo the nuts. Lift the head. Dab the joint. The gasket is thin.", True),
+        ("Cylinder head", "The head holds two valves. It has six nuts. Lift the head.", False),
+        ("General safety", "Undo the nuts. Lift the head. Dab the joint.", False),
+    ],
+)
+def test_sections_of_orders_are_steps_whatever_their_title(title: str, words: str, *, steps: bool) -> None:
+    book = Book(lexicon())
+    for kind, text in (("heading", title), ("text", words)):
+        line = Line(text, 0.1, 0.2, 0.6, 0.22, 10.0, False, 0, 4)
+        book.add(Piece("heading" if kind == "heading" else "text", At(1, line), text))
+    assert steps_are_sentences(book.sections[0], "other", lexicon()) is steps
+
+
+SHORT_COLUMN = (
+    SETTING
+    + """
+#set page(columns: 2)
+#rect(width: 44mm, height: 30mm)[#circle(radius: 6mm) #circle(radius: 5mm) #circle(radius: 4mm)]
+Fig. 1. The pump
+
+#head[To remove pump.] Undo the six nuts. Turn the pump by hand until the mark stands at the top of
+the housing.
+
+Lift off the pump. Lay it on a clean cloth, and turn it over so that no oil can run out of the bore
+of the shaft.
+
+#head[To strip pump.] Undo the screws. Take off the lid and lay it aside. Wipe the bore dry with a
+cloth that sheds no hair.
+
+Take the shaft out. Take the ring off the shaft, and put both away until they are wanted again for
+the rebuilding of it.
+
+#head[To refit pump.] Wipe the faces dry. Put the pump on its studs. Press it home by hand, without
+any force at all.
+#colbreak()
+Tighten the nuts. Afterwards: Fill the pump.
+"""
+)
+
+
+def test_a_short_right_column_beside_a_picture_follows_the_left_one(
+    tmp_path_factory: pytest.TempPathFactory,
+) -> None:
+    """Its lines stand level with nothing but the picture; the left column is no margin of headings."""
+    machine = _read(SHORT_COLUMN, tmp_path_factory)
+    assert [p.title for p in machine.procedures][-1] == "To refit pump"
+    assert _words(machine.procedures[-1])[-1] == "Tighten the nuts."
