@@ -47,11 +47,12 @@ class More(NamedTuple):
     extra: tuple[Json, ...] = ()
     before: tuple[Json, ...] = ()
     unread_page: int = 0
+    goal: str = "separate the gearcase"
 
 
 def said_by(folder: Path, capsys: pytest.CaptureFixture[str], **case: Any) -> Json:
     """The answer for three places that one person cleared and another counted, with one thing more."""
-    step, caution, note, answer_words, saw, extra, before, unread_page = More(**case)
+    step, caution, note, answer_words, saw, extra, before, unread_page, goal = More(**case)
     with (folder / "p.csv").open("w", newline="", encoding="utf-8") as stream:
         csv.writer(stream).writerows((HEAD, *ROWS))
     main(["read", str(folder / "p.csv"), "--out", str(folder / "m.json")])
@@ -87,7 +88,7 @@ def said_by(folder: Path, capsys: pytest.CaptureFixture[str], **case: Any) -> Js
         {"event": "step done", "id": "e3", "by": "Dora", "step": "s2", "looked": True},
         *extra,
     ]
-    job = {"schema": "lastbolt.job/1", "id": "job", "goal": "separate the gearcase", "events": events}
+    job = {"schema": "lastbolt.job/1", "id": "job", "goal": goal, "events": events}
     (folder / "w.json").write_text(json.dumps(walk), encoding="utf-8")
     (folder / "j.json").write_text(json.dumps(job), encoding="utf-8")
     capsys.readouterr()
@@ -133,6 +134,61 @@ def test_a_step_of_the_goal(step: Json, tmp_path: Path, capsys: pytest.CaptureFi
     assert said_by(tmp_path, capsys, step=step, extra=(looked,))["clear_to_part"]
 
 
+def test_each_step_is_settled_by_what_the_answer_calls_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    asked = said_by(tmp_path, capsys, step=LONG_BOLTS)
+    (name,) = [holder["id"] for holder in asked["holders"] if not holder["settled"]]
+    settled = {"event": "holder settled", "id": "e6", "by": "Eve", "joint": "j", "holder": name, "how": "out"}
+    assert said_by(tmp_path, capsys, step=LONG_BOLTS, extra=(settled,))["clear_to_part"]
+
+
+def test_the_step_that_parts_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    both = {
+        "words": "Remove the two long bolts and lift the gearcase cover off.", "deeds": ["remove"],
+        "mentions": [*LONG_BOLTS["mentions"], *LIFT["mentions"]],
+    }  # fmt: skip
+    assert not said_by(tmp_path, capsys, step=both)["clear_to_part"]
+    more = [{"signal": "note", "words": "One more bolt enters from the far side."}]
+    lift = {"words": LIFT["words"], "deeds": ["remove"], "mentions": LIFT["mentions"], "cautions": more}
+    assert not said_by(tmp_path, capsys, step=lift)["clear_to_part"]
+
+
+@pytest.mark.parametrize(
+    "words", ["Two nuts on the far side hold the case.", "Check that the bolt behind it is out."]
+)
+def test_a_step_without_a_known_deed(words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert not said_by(tmp_path, capsys, step={"words": words, "deeds": ["other"]})["clear_to_part"]
+
+
+def test_a_size_of_its_own_without_a_count(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    bolts = {"name": "M8 bolts", "deed": "remove", "kind": {"what": "bolt", "thread": "M8"}}
+    step = {"words": "Remove the M8 bolts.", "deeds": ["remove"], "mentions": [bolts]}
+    assert not said_by(tmp_path, capsys, step=step)["clear_to_part"]
+
+
+def test_a_manual_without_a_goal_is_not_passed_over(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    said = said_by(tmp_path, capsys, goal="")
+    assert ("LB-T37" in {problem["code"] for problem in said["problems"]}, said["clear_to_part"]) == (
+        True,
+        False,
+    )
+
+
+@pytest.mark.parametrize("saw", ["in", "slack", "broken off"])
+def test_the_last_word_in(saw: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    last = {
+        "event": "looked",
+        "id": "e9",
+        "by": "Dan",
+        "joint": "j",
+        "answers": [{"place": "p3", "saw": [saw]}],
+    }
+    assert not said_by(tmp_path, capsys, extra=(last,))["clear_to_part"]
+
+
 def test_guide_studs_that_the_section_itself_put_in_are_none(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -158,7 +214,14 @@ def test_a_note_of_the_goal(note: str, tmp_path: Path, capsys: pytest.CaptureFix
 
 
 @pytest.mark.parametrize(
-    "words", ["one is out, the second one is still in", "head sheared, shank still in", "not sure"]
+    "words",
+    [
+        "one is out, the second one is still in",
+        "head sheared, shank still in",
+        "not sure",
+        "it won\u2019t come out",
+        "only 2 of 3 came out",
+    ],
 )
 def test_what_people_write(words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert not said_by(tmp_path, capsys, answer_words=words)["clear_to_part"]

@@ -15,7 +15,7 @@ from lastbolt.app.gather_engine import (
     places_of_extras,
     with_room,
 )
-from lastbolt.app.gather_holders import holders_of, not_holders, with_words_said
+from lastbolt.app.gather_holders import holders_of, not_holders, told_apart, with_words_said
 from lastbolt.app.gather_job import NOT_NAMED, Heard, Tick, hear
 from lastbolt.app.gather_places import facts_by_place, facts_of_no_place, walked_place
 from lastbolt.app.gather_rows import Removal, RowReader, Rows, removal_words, removals
@@ -35,6 +35,7 @@ from lastbolt.app.own_screws import with_own_screws
 from lastbolt.app.plan_asked import asked_of_plan
 from lastbolt.app.row_ids import with_rows_found
 from lastbolt.app.sized_steps import led_by_size, with_sized_steps
+from lastbolt.app.typed_dowels import dowels_asked
 from lastbolt.app.untold_fasteners import untold
 from lastbolt.app.written_words import asked_of_words
 from lastbolt.tally.problems import (
@@ -45,7 +46,7 @@ from lastbolt.tally.problems import (
     other_joint,
     unlisted_place,
 )
-from lastbolt.tally.unused import too_much, unused_words
+from lastbolt.tally.unused import no_section_parts, too_much, unused_words
 from lastbolt.tally.wording import Beside
 from lastbolt.words.engine import AsFound, Engine
 from lastbolt.words.evidence import Evidence, EvidencePlace, Line, Look, StepSaid
@@ -64,14 +65,16 @@ class Gathered(Struct, frozen=True):
 def gather(documents: Documents, joint: str = "") -> Gathered:
     """The evidence about one joint: the one named, else the one of the first walk."""
     machine, strange = with_unknown_variants_kept(documents.machine)
-    documents = with_rows_found(replace(documents, machine=machine))
+    documents, renamed = with_rows_found(replace(documents, machine=machine))
     joint = joint or (documents.walks[0].joint if documents.walks else "joint")
     walks = tuple(walk for walk in documents.walks if walk.joint == joint)
     others = [walk.name or walk.joint for walk in documents.walks if walk.joint != joint]
     heard = hear(joint, walks, documents.job)
-    problems = [*strange, *([joints_differ(others, joint)] if others else [])]
+    problems = [*strange, *renamed, *([joints_differ(others, joint)] if others else [])]
     places, more = _places(walks, heard, documents.engine)
     problems += more
+    if machine is not None and machine.procedures and not documents.goals:
+        problems.append(no_section_parts(joint))
     heard = _only_of(heard, {place.id for place in places})
     naming = figures_naming(documents.machine, faces_of(walks)) if documents.machine else {}
     removed = _removed(documents, naming)
@@ -104,7 +107,8 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     holders += holders_of_engine(documents, elsewhere, heard, {line.id for line in lines})
     holders += untold(documents.machine, documents.goals, (removed, rows), heard)
     holders += (*asked_of_words(documents, joint, heard), *asked_of_plan(documents, heard))
-    holders = with_words_said(holders, heard)
+    holders += dowels_asked((), heard.looks, places, {holder.id: holder for holder in holders})
+    holders = told_apart(with_words_said(holders, heard))
     problems += slips(documents, walks, heard, holders)
     problems += [*unusable(documents, joint), *nearly_listed(places, walks), *sized.problems]
     beside = Beside(

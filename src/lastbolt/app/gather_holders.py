@@ -1,5 +1,7 @@
 """What else may keep the joint together: from the walk, the joint's figures and the closure's sections."""
 
+from collections import Counter
+
 from msgspec.structs import replace
 
 from lastbolt.app.gather_job import Heard
@@ -220,3 +222,15 @@ def _from_figures(machine: Machine, heard: Heard, figures: tuple[str, ...]) -> l
             )
         )
     return made
+
+
+def told_apart(holders: tuple[HolderState, ...]) -> tuple[HolderState, ...]:
+    """The holders under names that can be typed: no colon, and each name once."""
+    seen: Counter[str] = Counter()
+    made = []
+    for state in holders:
+        name = state.name.replace(":", ",")
+        seen[name.casefold()] += 1
+        times = seen[name.casefold()]
+        made.append(replace(state, name=name if times == 1 else f"{name} ({times})"))
+    return tuple(made)

@@ -158,11 +158,18 @@ def _nut_ties(procedure: Procedure, joint: frozenset[str]) -> bool:
 
 
 def off_by_step(
-    procedure: Procedure, what: tuple[Step, Mention], sort: tuple[HolderSort, str], heard: Heard
+    procedure: Procedure,
+    what: tuple[Step, Mention],
+    sort: tuple[HolderSort, str],
+    heard: Heard,
+    identity: str = "",
 ) -> Told:
-    """The holder that a step takes off: settled by whoever ticks the step and looked, or says so of it."""
+    """The holder that a step takes off: settled by whoever ticks the step and looked, or says so of it.
+
+    `identity`: by what it is settled; else the section and the name, as one part told of in several steps.
+    """
     step, mention = what
-    identity = f"{procedure.id}#{mention.name}"
+    identity = identity or f"{procedure.id}#{mention.name}"
     # Who ticks the whole section and looked at its own part did not say that they looked at this one.
     tick = heard.steps.get(step.id)
     looked = tick is not None and tick.done and tick.looked

@@ -24,9 +24,18 @@ def lists_not_read_whole(machine: Machine) -> set[str]:
 
 def _about(machine: Machine, problem: Problem) -> set[str]:
     """The sources that a problem speaks of, by its citations or by the file that it names."""
-    place = PurePath(problem.where).name
-    return {citation.source for citation in problem.citations} | {
+    cited = {citation.source for citation in problem.citations}
+    places = (problem.where, PurePath(problem.where).name)
+    named = {
         source.id
         for source in machine.sources
-        if any(name and place.startswith(name) for name in (source.title, source.file.split(", ")[0]))
+        for name in (source.title, source.file.split(", ")[0])
+        if name and (any(place.startswith(name) for place in places) or _ends_alike(name, problem.where))
     }
+    # What nobody can tell the source of may be of any list.
+    return cited | named or {source.id for source in machine.sources if source.role == "parts list"}
+
+
+def _ends_alike(name: str, where: str) -> bool:
+    """Whether a source that got another title ("a/p.csv") is the one named ("p.csv, line 3")."""
+    return "/" in name and name.endswith(f"/{where.split(', ', 1)[0]}")

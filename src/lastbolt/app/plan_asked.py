@@ -22,8 +22,8 @@ def asked_of_plan(documents: Documents, heard: Heard) -> tuple[HolderState, ...]
     if documents.machine is None:
         return ()
     own = [procedure for procedure in documents.machine.procedures if procedure.id in documents.goals]
-    subjects = {subject for procedure in own for subject in _subjects(procedure)}
-    found = [_of_point(point, heard) for point in documents.plan_open if point.subject in subjects]
+    subjects = tuple(subject for procedure in own for subject in _subjects(procedure))
+    found = [_of_point(point, heard) for point in documents.plan_open if _within(point.subject, subjects)]
     return (*found, *_of_pages(documents.machine, own, heard))
 
 
@@ -35,11 +35,16 @@ def _subjects(procedure: Procedure) -> Iterator[str]:
         yield from (reference.id for reference in step.references)
 
 
+def _within(subject: str, subjects: tuple[str, ...]) -> bool:
+    """Whether a point is about one of these; what planning makes of a step has an id that begins with it."""
+    return any(subject == one or subject.startswith((f"{one}/", f"{one}#", f"{one}@")) for one in subjects)
+
+
 def _of_point(point: Open, heard: Heard) -> HolderState:
     told = point.words.split()
     name = " ".join(told[:SHORT]).rstrip(",.;:") + (" ..." if len(told) > SHORT else "")
     identity = f"plan/{point.subject}"
-    return _state(identity, f"open point: {name}", f"{point.words} {point.do}", point.citations, heard)
+    return _state(identity, f"open point, {name}", f"{point.words} {point.do}", point.citations, heard)
 
 
 def _of_pages(machine: Machine, own: list[Procedure], heard: Heard) -> Iterator[HolderState]:

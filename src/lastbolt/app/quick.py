@@ -347,13 +347,23 @@ class _Typed:
             replace(
                 beside,
                 next_steps=(*beside.next_steps, *steps),
-                holders=self._holders(beside.holders),
+                holders=self._with_dowels(self._holders(beside.holders), looks, evidence.places),
                 holders_asked=beside.holders_asked or self.no_others,
                 problems=(*beside.problems, *self.problems),
                 unused=(*beside.unused, *(words for _, words in self.unused)),
                 typed=True,
             ),
         )
+
+    def _with_dowels(
+        self,
+        holders: tuple[HolderState, ...],
+        looks: tuple[Look, ...],
+        places: tuple[EvidencePlace, ...],
+    ) -> tuple[HolderState, ...]:
+        """The holders, and the dowels that were typed as seen, unless one of the holders is of dowels."""
+        named = {holder.id: holder for holder in holders}
+        return (*holders, *dowels_asked((), looks, places, named))
 
     def _holders(self, old: tuple[HolderState, ...]) -> tuple[HolderState, ...]:
         """The holders of the papers, as typed lines settle them; one that only lines name is one more."""

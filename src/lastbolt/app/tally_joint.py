@@ -39,7 +39,7 @@ def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Sett
     joint = Joint(claims, settings, limit)
     whole, problems = checked_account(evidence, joint)
     scene = scene_of(evidence, layout_of(evidence))
-    again = look_again(scene)
+    again = look_again(scene, cleared=whole.verdict == "free")
     problems_told = (*beside.problems, *again.problems)
     beside = replace(beside, problems=problems_told, next_steps=(*again.steps, *beside.next_steps))
     found = by_place(scene, joint, whole, settings)

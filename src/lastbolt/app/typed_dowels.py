@@ -1,5 +1,6 @@
 """Dowels that typed lines speak of: a seized one holds the halves, so they are asked for like any holder."""
 
+import re
 from collections.abc import Iterable, Mapping
 
 from lastbolt.app.holder_words import holder_sort
@@ -7,6 +8,9 @@ from lastbolt.words.answer import HolderState
 from lastbolt.words.evidence import EvidencePlace, Line, Look
 
 DOWELS = "dowels"
+_OF_DOWELS = re.compile(
+    r"(?:(?:the|all|solid|hollow) )*dowels?(?: (?:pins?|sleeves?))?(?:,? ?(?:at |in |\d).*)?"
+)
 SEEN_AS_DOWEL = ("solid dowel", "solid dowel, both ends", "hollow dowel, empty", "hollow dowel, bolt in")
 
 
@@ -17,7 +21,7 @@ def dowels_asked(
     named: Mapping[str, HolderState],
 ) -> tuple[HolderState, ...]:
     """The one holder "dowels", open, where dowels are listed or seen and nobody typed a holder of them."""
-    if any("dowel" in holder.name.casefold() for holder in named.values()):
+    if any(_OF_DOWELS.fullmatch(" ".join(holder.name.casefold().split())) for holder in named.values()):
         return ()
     seen = {look.place for look in looks if look.saw in SEEN_AS_DOWEL}
     labels = [place.label for place in places if place.id in seen]

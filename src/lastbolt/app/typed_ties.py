@@ -5,6 +5,7 @@ import re
 from lastbolt.app.typed_lines import lines_of, struck
 from lastbolt.words.joint import Tie
 from lastbolt.words.machine import Machine, PartsRow
+from lastbolt.words.quantity import Kind
 
 TIED = re.compile(
     r"^(?:(?:fig(?:ure|\.)?)\s+(.+?),?\s+)?item\s+(\S+?),?\s+(?:is\s+|are\s+)?(some\s+)?here$", re.I
@@ -30,11 +31,11 @@ def typed_ties(text: str, machine: Machine) -> dict[int, Tie]:
 
 
 def _rows(machine: Machine, figure: str, item: str) -> list[PartsRow]:
-    """The row that a figure and an item name; rows of several sources that are one count as the first."""
+    """The row that a figure and an item name; rows of one size in several sources count as the first."""
     numbers = {one.id: one.number for one in machine.figures}
-    by_figure: dict[str, PartsRow] = {}
+    found: dict[tuple[str, Kind | None], PartsRow] = {}
     for row in machine.rows:
         number = numbers.get(row.figure) or row.figure.rsplit("/", 1)[-1]
         if row.item.casefold() == item.casefold() and figure.casefold() in ("", number.casefold()):
-            by_figure.setdefault(number, row)
-    return list(by_figure.values())
+            found.setdefault((number, row.kind), row)
+    return list(found.values())

@@ -12,11 +12,12 @@ from lastbolt.app.gather_rows import Removal, Rows
 from lastbolt.app.holder_sources import off_by_step
 from lastbolt.app.holder_words import Asked, holder_sort, listed
 from lastbolt.planning.names import same_part, stems
-from lastbolt.reading.fasteners import fastener_nouns, read_kind
+from lastbolt.reading.fasteners import fastener_nouns, names_fastener, read_kind
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.tally.layout import whole_kind
 from lastbolt.words.answer import HolderState
 from lastbolt.words.citation import Citation
+from lastbolt.words.evidence import Line
 from lastbolt.words.machine import Caution, Machine, Mention, Procedure, Step
 from lastbolt.words.quantity import Kind
 
@@ -33,10 +34,11 @@ def untold(
         return ()
     removed, rows = led
     own = {line.id for line in rows.lines if line.belongs != "maybe"}
+    number = {line.id for line in rows.lines if line.id in own and _has_number(line)}
     counted = {
         (removal.step.id, removal.mention.name)
         for removal in removed
-        if any(rows.line_of.get(row) in own for row in removal.rows)
+        if any(rows.line_of.get(row) in number for row in removal.rows)
     }
     kinds = [whole_kind(line.kind) for line in rows.lines if line.id in own]
     found: dict[str, HolderState] = {}
@@ -47,46 +49,62 @@ def untold(
     return tuple(found.values())
 
 
+def _has_number(line: Line) -> bool:
+    """Whether anything says how many there are of a line; else no count can speak for it."""
+    printed = any(p.quantity.low is not None or p.quantity.high is not None for p in line.printed)
+    return printed or bool(line.places) or line.on_engine is not None
+
+
 # ---- steps -------------------------------------------------------------------------------------------
 
 
 def _of_steps(procedure: Procedure, counted: set[tuple[str, str]], heard: Heard) -> Iterator[HolderState]:
     put_in: list[frozenset[str]] = []
     for step in _until_parted(procedure):
+        asked = False
         for mention in step.mentions:
             words = frozenset(stems(mention.name))
             if mention.deed in PUTTING_IN:
                 put_in.append(words)
-            elif words not in put_in and (step.id, mention.name) not in counted and _is_fastener(mention):
+            elif (
+                words not in put_in and (step.id, mention.name) not in counted and _is_fastener(mention, step)
+            ):
+                asked = True
                 yield _asked(procedure, step, mention, heard)
-        if not step.mentions and any(deed in TAKING_OUT for deed in step.deeds):
+        told = asked or any((step.id, mention.name) in counted for mention in step.mentions)
+        takes_out = not step.mentions and any(deed in TAKING_OUT for deed in step.deeds)
+        if takes_out or (not told and easily_missed(step.words)):
             yield _asked(procedure, step, Mention(_short(step.words), "remove"), heard)
 
 
 def _until_parted(procedure: Procedure) -> Iterable[Step]:
-    """The steps up to the one that takes off what the section is about."""
+    """The steps up to and with the one that takes off what the section is about."""
     for step in procedure.steps:
+        yield step
         off = [m for m in step.mentions if m.deed in ("remove", "separate") and m.kind is None]
         if any(same_part(mention.name, part) for mention in off for part in procedure.parts):
             return
-        yield step
 
 
-def _is_fastener(mention: Mention) -> bool:
-    """Whether a mention is of a fastener that has to come out, or that the step only points to."""
+def _is_fastener(mention: Mention, step: Step) -> bool:
+    """Whether a mention is of a fastener that has to come out, or that the step only points to.
+
+    A step of no deed that is known ("release the swing bolts") may mean that it has to.
+    """
     kind = mention.kind or read_kind(mention.name)
     if kind is None:
         return False
     if mention.deed in TAKING_OUT:
         return True
-    return kind.what != "dowel" and kind.thread is not None
+    return kind.what != "dowel" and (kind.thread is not None or set(step.deeds) <= {"other"})
 
 
 def _asked(procedure: Procedure, step: Step, mention: Mention, heard: Heard) -> HolderState:
-    told = off_by_step(procedure, (step, mention), _sort(mention.name), heard).state
+    identity = f"{step.id}#{mention.name}"
+    told = off_by_step(procedure, (step, mention), _sort(mention.name), heard, identity).state
     name = f"{mention.name} (step {step.mark})" if step.mark else mention.name
     said = told.words if told.settled else f'{told.words} It says: "{step.words.rstrip(".")}".'
-    return HolderState(f"{step.id}#{mention.name}", told.sort, name, told.settled, said, told.citations)
+    return HolderState(identity, told.sort, name, told.settled, said, told.citations)
 
 
 def _sort(name: str) -> Asked:
@@ -104,8 +122,8 @@ def _short(words: str) -> str:
 
 def _of_notes(procedure: Procedure, kinds: list[Kind], heard: Heard) -> Iterator[HolderState]:
     """Notes and text that speak of a fastener of a size that no line has, or of one that is easily missed."""
-    steps = tuple(_until_parted(procedure))
-    notes: list[Caution] = [*procedure.cautions, *(caution for step in steps for caution in step.cautions)]
+    cautions = (caution for step in procedure.steps for caution in step.cautions)
+    notes: list[Caution] = [*procedure.cautions, *cautions]
     texts = [(note.words, note.citations or procedure.citations) for note in notes]
     for text, citations in (*texts, (procedure.text, procedure.citations)):
         for sentence in re.split(r"(?<=[.;:!])\s+", text):
@@ -114,19 +132,23 @@ def _of_notes(procedure: Procedure, kinds: list[Kind], heard: Heard) -> Iterator
 
 
 def _speaks_of_one(sentence: str, kinds: list[Kind]) -> bool:
-    nouns = fastener_nouns(lexicon().scan(sentence))
-    if not nouns:
-        return False
-    low = sentence.lower()
-    if any(re.search(rf"\b{re.escape(phrase)}\b", low) for phrase in listed("easily_missed")):
+    if easily_missed(sentence):
         return True
+    nouns = fastener_nouns(lexicon().scan(sentence))
     said = [kind for noun in nouns if (kind := read_kind(sentence[noun.start :])) and kind.thread]
     return any(all(whole_kind(kind).matches(other) == "no" for other in kinds) for kind in said)
 
 
+def easily_missed(words: str) -> bool:
+    """Whether words speak of a fastener where nobody looks: behind, hidden, from the far side."""
+    low = words.lower()
+    phrases = any(re.search(rf"\b{re.escape(phrase)}\b", low) for phrase in listed("easily_missed"))
+    return phrases and names_fastener(words)
+
+
 def _noted(procedure: Procedure, sentence: str, citations: tuple[Citation, ...], heard: Heard) -> HolderState:
     name = _short(sentence)
-    identity = f"{procedure.id}#{name}"
+    identity = f"{procedure.id}#{sentence}"
     event = heard.settled.get(identity)
     how = f"settled by {event.by}: {event.how}" if event else ""
     where = procedure.number or procedure.title

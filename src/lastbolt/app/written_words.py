@@ -43,8 +43,10 @@ def asked_of_words(documents: Documents, joint: str, heard: Heard) -> tuple[Hold
 
 def speaks_of_one_in(words: str) -> bool:
     """Whether free words may say that something still holds: "still in", or one more fastener somewhere."""
-    low = " ".join(words.casefold().split())
+    low = " ".join(words.casefold().replace("\u2019", "'").split())
     if any(re.search(rf"\b{re.escape(phrase)}\b", low) for phrase in listed("still_in")):
+        return True
+    if re.search(r"\bonly \d+ of \d+\b", low):
         return True
     more = any(re.search(rf"\b{re.escape(phrase)}\b", low) for phrase in listed("one_more"))
     return more and bool(fastener_nouns(lexicon().scan(low)))

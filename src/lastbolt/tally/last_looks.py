@@ -25,15 +25,18 @@ class LookAgain(NamedTuple):
     steps: tuple[NextStep, ...]
 
 
-def look_again(scene: Scene) -> LookAgain:
-    """Where somebody has to look again before anything may be called free."""
+def look_again(scene: Scene, *, cleared: bool) -> LookAgain:
+    """Where somebody has to look again before anything may be called free.
+
+    `cleared`: the claims alone call the joint free. If they do not, the answer itself names what is in.
+    """
     ledger = Ledger(scene.evidence)
-    by_label = {
-        place.label: (*_seen_in_last(ledger, scene, place), *_not_both(ledger, scene, place))
+    by_place = [
+        (place.label, (*_seen_in_last(ledger, scene, place, cleared), *_not_both(ledger, scene, place)))
         for place in scene.layout.places
-    }
-    labels = [label for label, problems in by_label.items() if problems]
-    problems = tuple(problem for told in by_label.values() for problem in told)
+    ]
+    labels = [label for label, problems in by_place if problems]
+    problems = tuple(problem for _, told in by_place for problem in told)
     if not labels:
         return LookAgain(problems, ())
     at = f"Place {labels[0]}" if len(labels) == 1 else f"Places {', '.join(labels[:-1])} and {labels[-1]}"
@@ -42,13 +45,13 @@ def look_again(scene: Scene) -> LookAgain:
 
 
 def seen_in_last(scene: Scene, place: str) -> Look | None:
-    """The look that saw a fastener in, when only a step may have taken it out since and nobody has looked."""
+    """The last look at a place, when it saw a fastener in and nothing was taken out there since."""
     looks = _looks(scene, place)
     last = looks[-1] if looks else None
-    if last is None or last.saw not in SOMETHING_IN or not is_retired(scene, last):
+    if last is None or last.saw not in SOMETHING_IN:
         return None
-    acts = [act for act in scene.evidence.acts if act.moment > last.moment]
-    return None if any(act.place in ("", place) for act in acts) else last
+    acts = [act for act in scene.evidence.acts if act.moment > last.moment and act.place == place]
+    return None if acts else last
 
 
 def _looks(scene: Scene, place: str) -> list[Look]:
@@ -56,9 +59,9 @@ def _looks(scene: Scene, place: str) -> list[Look]:
     return sorted(there, key=lambda look: look.moment)
 
 
-def _seen_in_last(ledger: Ledger, scene: Scene, place: EvidencePlace) -> Iterator[Problem]:
+def _seen_in_last(ledger: Ledger, scene: Scene, place: EvidencePlace, cleared: bool) -> Iterator[Problem]:
     last = seen_in_last(scene, place.id)
-    if last is not None:
+    if last is not None and (cleared or is_retired(scene, last)):
         yield Problem(
             "LB-T33",
             f'{ledger.who(last.by)} saw "{last.saw}" at place {place.label}, and nobody has looked since.',

@@ -127,6 +127,28 @@ def size_of_no_row(event: str, size: str) -> Problem:
     )
 
 
+def taken_for(name: str, row: str, words: str) -> Problem:
+    """A row of another edition was taken for the one of the same figure and item."""
+    return Problem(
+        "LB-T36",
+        f'Row "{name}" is not in this model; "{row}" ({words}), of the same figure and item, is taken.',
+        f'row "{name}"',
+        "Nothing, if the new list has kept its numbers; else put the row right in the file that names it.",
+        "note",
+    )
+
+
+def no_section_parts(joint: str) -> Problem:
+    """A manual was read and nobody says which of its sections parts the joint."""
+    return Problem(
+        "LB-T37",
+        "Nobody says which section of the manual parts this joint, so its steps were not asked.",
+        joint,
+        'Say what is to be done: --goal "separate the gearcase".',
+        "stop",
+    )
+
+
 def too_much(what: str, most: int) -> Problem:
     """More than a joint can have, so that it is a slip."""
     return Problem(

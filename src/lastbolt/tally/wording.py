@@ -43,10 +43,8 @@ NOT_COVERED = (
 )
 
 
+NOT_COUNTED = "All fasteners that are counted are out, by all that is known; for this nothing counts."
 MOST_NAMED = 5
-NOT_COUNTED = (
-    "The fasteners that are counted are out, by all that is known; this one is in no list and no count."
-)
 """Places named in the sentence itself; more are only counted."""
 
 

@@ -90,7 +90,7 @@ def _seen_there(ledger: Ledger, scene: Scene, spot: str) -> str:
         )
     looks = [x for x in scene.evidence.looks if x.place == spot and x.saw != "cannot see"]
     last_in = seen_in_last(scene, spot)
-    if last_in is not None:
+    if last_in is not None and is_retired(scene, last_in):
         return f'{_says(ledger.who(last_in.by))} "{last_in.saw}", and nobody has looked since.'
     looks = [look for look in looks if not is_retired(scene, look)]
     if not looks:

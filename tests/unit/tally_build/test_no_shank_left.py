@@ -93,6 +93,7 @@ by Ben
 1-2 out, 3 dowel
 went round
 tray 2 x M6x45 heads only
+holder dowels: free
 no other holders
 """
 
