@@ -208,7 +208,7 @@ class Book:
             self._sub_section(section, piece, mark)
             self.sections[-1].items.append(Item("text", rest))
             return
-        path = self._path_of(mark)
+        path = self._path_of(Mark(mark.kind, _below(mark.value, section.number)))
         section.items.append(Item("step", piece, path))
 
     def _sub_section(self, section: SectionDraft, piece: Piece, mark: Mark) -> None:
@@ -256,7 +256,7 @@ class Book:
             self._counters[kind] = self._counters.get(kind, 0) + 1
             value = f".{self._counters[kind]}" if depth else str(self._counters[kind])
         else:
-            value = mark.value
+            value = _below(mark.value, "".join(self._path))
             if self._path and value[0].isdigit() and self._path[-1][-1:].isdigit():
                 value = f".{value}"
         self._path.append(value)
@@ -267,6 +267,13 @@ class Book:
         if caption is not None and self.language.among(caption[1].lower(), "pointing", "table"):
             self.table_captions.setdefault(caption[2].replace("–", "-"), section)
         section.items.append(Item("text", piece))
+
+
+def _below(mark: str, number: str) -> str:
+    """What a mark says below a number: the 3 of "4.1.3" in section 4.1."""
+    alike = str.maketrans(".–", "--")
+    under = f"{number}-".translate(alike)
+    return mark[len(under) :] if number and mark.translate(alike).startswith(under) else mark
 
 
 def _under(number: str, above: str) -> bool:

@@ -24,6 +24,8 @@ def made_reference(
     if pointer.form not in ("steps", "reverse") and own_id in to and steps[0] is None:
         rest = tuple(t for t in to if t != own_id)
         status, to = ("self", to) if not rest else (status, rest)
+    if to == (own_id,) and found.steps[0] and role == "before":
+        role = "see"  # "Repeat 4.1.1" in 4.1
     if pointer.weak and pointer.form == "section" and own_id not in to:
         steps = None, None  # the numbers of operations, which turned out to be sections
     condition = pointer.exceptions if pointer.form == "reverse" else raw.condition

@@ -59,11 +59,20 @@ class Directory:
         hits = self._own_first(self._by_number.get(bare_number(number), []), source)
         if hits:
             return self._among(hits, raw)
+        spelled = self._own_first(self._spelled(number), source)
+        if len(spelled) == 1:
+            step = bare_number(number).rpartition("-")[2]
+            return Found((_goal(spelled[0]),), "resolved", steps=(step, step))
         mended = [t for n in joints_of(number) for t in self._by_number.get(n, [])]
         if len(mended) == 1:
             found = self._among(mended, raw)
             return Found(found.to, "doubtful" if found.status == "resolved" else found.status)
         return Found((), "dangling")
+
+    def _spelled(self, number: str) -> list[Target]:
+        """The sections of which a step's mark is printed as such a number."""
+        above, _, step = bare_number(number).rpartition("-")
+        return [target for target in self._by_number.get(above, []) if step in target.spelled]
 
     def by_page(self, page: str, raw: RawReference, source: str, own: Target | None = None) -> Found:
         """What begins on that printed page, else what is still going on there; doubtful where the page is
@@ -179,8 +188,8 @@ class Directory:
         return "/procedure/" in to or titled or any(target.procedure for target in self._below(to))
 
     def knows_number(self, number: str) -> bool:
-        """Whether any section has this number."""
-        return bare_number(number) in self._by_number
+        """Whether any section has this number, or any step."""
+        return bare_number(number) in self._by_number or bool(self._spelled(number))
 
     def knows_page(self, page: str) -> bool:
         """Whether any section stands on the page so printed."""
@@ -340,7 +349,10 @@ def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Direct
     missing = tuple(
         number for number, found in zip(targets, looked, strict=True) if found.status == "dangling"
     )
-    return Found(to, worst, pointer.any_of or any(found.any_of for found in looked), missing)
+    steps = ("", "")
+    if looked and to == (own.procedure,) and all(found.steps[0] for found in looked):
+        steps = looked[0].steps[0], looked[-1].steps[1]  # its own steps: not the section as a whole
+    return Found(to, worst, pointer.any_of or any(found.any_of for found in looked), missing, steps)
 
 
 def _each_of(pointer: Pointer, directory: Directory) -> tuple[str, ...]:

@@ -34,6 +34,7 @@ _OF_ALL = re.compile(r"(?P<pre>)(?P<count>\d{1,3})(?P<post>/\d{1,3}|\.0)")
 _ROMAN = re.compile(r"(?P<pre>[^\w\s]?)(?P<count>[IVX]{1,5}|[ivx]{1,5})(?P<post>[^\w\s]{0,2})")
 _LETTER = re.compile(r"(?P<pre>\d{0,3}[^\w\s]?)(?P<count>[A-Za-z])(?P<post>[^\w\s]{0,2})")
 _SIGN = re.compile(r"[^\w\s]{1,2}|[a-z]")
+_LEVELS = re.compile(r"(?:\d{1,3}[.\-–])+")
 _DIGITS = re.compile(r"\d+")
 ROMAN_LETTERS = frozenset("ivxIVX")
 _ROMANS = {"I": 1, "V": 5, "X": 10}
@@ -72,11 +73,13 @@ def heads_in(text: str, language: Lexicon) -> Iterator[Head]:
     if match is None:
         return
     lead, head, rest = match["lead"] or "", match["head"], match["rest"]
+    if lead and _names_place(lead, language):
+        return
     tail = (match["tail"] or "").strip()
     behind = f" {tail}" if tail else ""
     count = _OF_ALL.fullmatch(head) or _FIGURES.fullmatch(head)
     if count is not None and not (lead and count["pre"].strip("([") and not lead[:1].isdigit()):
-        named = count["pre"] if count["pre"].isalpha() else ""
+        named = count["pre"] if count["pre"].isalpha() or _LEVELS.fullmatch(count["pre"]) else ""
         ended = count["post"] if count["post"].isalpha() else ""
         plain = not (lead or tail or count["pre"] or count["post"])
         shape = f"{lead}{count['pre']}#{count['post']}{behind}"
@@ -99,6 +102,15 @@ def heads_in(text: str, language: Lexicon) -> Iterator[Head]:
         yield Head(head, 0, head, rest, head.isalpha())
 
 
+def _names_place(lead: str, language: Lexicon) -> bool:
+    """Whether a word before a number makes it that of a drawing, a page or a chapter: "Fig. 3 Remove ..."."""
+    word = lead.strip().rstrip(".").lower()
+    keys = ("figure", "table", "page", "sheet", "appendix")
+    return any(language.among(word, "pointing", key) for key in keys) or language.among(
+        word, "titles", "chapter"
+    )
+
+
 def _value(roman: str) -> int:
     """What a Roman number counts."""
     each = [_ROMANS[letter] for letter in roman]
@@ -109,9 +121,11 @@ def bids(words: str, language: Lexicon) -> bool:
     """Whether words tell somebody to do something, and are not the name of a thing: "Drain plug"."""
     scan = language.scan(words[:_FIRST])
     verbs = verbs_in(scan, language)
-    if not verbs or not leads(scan, verbs[0], language) or verbs[0].last >= len(scan.tokens):
+    if not verbs or not leads(scan, verbs[0], language):
         return False
     verb = verbs[0]
+    if verb.last >= len(scan.tokens):
+        return words.rstrip().endswith(":")
     behind = scan.tokens[verb.last]
     if words[verb.end : behind.start].strip():
         return False
@@ -134,8 +148,11 @@ class _Run:
         self.by = 10 if value == 10 else 1
 
     def takes(self, one: _Member) -> bool:
-        """Whether a line is the next of the run."""
+        """Whether a line is the next of the run, or takes the place of one that only looked like it."""
         last = self.members[-1]
+        if one.bids and one.head.plain and not last.bids and one.head.value == last.head.value:
+            self.members.pop()
+            return True
         if one.head.value == 0:
             return True
         if one.place == last.place and abs(one.left - last.left) > _EDGE:
@@ -171,7 +188,7 @@ def learn_marks(
             continue
         for one in run.members:
             page, lines = body[one.key[0]]
-            mark = Mark(f"{RUN}{one.head.shape}", one.head.printed)
+            mark = Mark(f"{RUN}{_general(run)}", one.head.printed)
             if not one.head.value:
                 mark = Mark("bullet", one.head.printed)
             found.setdefault((page, lines[one.key[1]]), (mark, one.head.rest))
@@ -232,5 +249,5 @@ def _may_open(head: Head, above: str, *, told: bool) -> bool:
     """Whether the words behind a mark begin a step: not the middle of a sentence that has a number in it."""
     if head.value == 0 or (told and not head.plain):
         return told
-    begins = head.rest[:1].isupper() or head.rest[:1] in _OPENS
+    begins = (head.rest[:1].isupper() and not head.rest[1:2].isdigit()) or head.rest[:1] in _OPENS
     return begins and (told or not head.plain or not above.rstrip().endswith((",", "-")))

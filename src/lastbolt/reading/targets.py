@@ -6,7 +6,9 @@ from typing import NamedTuple
 from lastbolt.reading.drafts import SectionDraft
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.manual import BookRead
+from lastbolt.reading.procedure_drafts import StepDraft
 from lastbolt.reading.running import same_page
+from lastbolt.reading.step_runs import RUN
 from lastbolt.reading.titles import read_title, title_key
 from lastbolt.words.machine import Deed, ReferenceStatus
 
@@ -31,6 +33,8 @@ class Target(NamedTuple):
     """The marks of its steps that look like numbers of sections ("4-1")."""
     counted: tuple[int, ...] = ()
     """The marks of its steps that are plain numbers."""
+    spelled: frozenset[str] = frozenset()
+    """The marks of its steps, where they are printed with its number before them ("4.1.3")."""
 
 
 class Found(NamedTuple):
@@ -71,6 +75,12 @@ def section_of(to: str) -> str:
     return to.replace("/procedure/", "/section/")
 
 
+def _is_spelled(step: StepDraft, section: SectionDraft) -> bool:
+    """Whether a step's mark is printed with the number of its section before it."""
+    mark = step.items[0].mark
+    return mark is not None and bool(section.number) and mark.value != step.path and mark.kind.startswith(RUN)
+
+
 def targets_of(book: BookRead) -> list[Target]:
     """The sections of a book, each with the procedure in it."""
     source = book.settings.source
@@ -104,6 +114,7 @@ def targets_of(book: BookRead) -> list[Target]:
                 frozenset(printed),
                 frozenset(bare_number(s.path) for s in (draft.steps if draft else ()) if "." in s.path),
                 tuple(int(s.path) for s in (draft.steps if draft else ()) if s.path.isdigit()),
+                frozenset(s.path for s in (draft.steps if draft else ()) if _is_spelled(s, section)),
             )
         )
     return found

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 import typst
 
+from lastbolt.app.make_plan import make_plan
 from lastbolt.app.read_sources import Paged, SourceFile, read_sources
 from lastbolt.edge.pdf_in import PdfSettings, read_pages
 from lastbolt.words.machine import Machine
@@ -122,3 +123,33 @@ def test_marks_that_stand_far_from_their_words(mark, tmp_path):
     )
     (procedure,) = read(PAPER + "\n".join(rows), tmp_path).procedures
     assert [step.words for step in procedure.steps] == list(HANGING)
+
+
+def test_steps_of_two_levels_keep_their_numbers():
+    found = steps("1 Drain:", "1.1 Undo the plug.", "1.2 Let the oil out.", "2 Part the case:",
+                  "2.1 Remove the screws.", "2.2 Lift the lid.")  # fmt: skip
+    assert [mark for mark, _ in found] == ["1", "1.1", "1.2", "2", "2.1", "2.2"]
+
+
+def test_levels_without_their_heads_keep_their_numbers():
+    found = steps("1.1 Undo the plug.", "1.2 Let the oil out.", "2.1 Remove the screws.", "2.2 Lift the lid.")
+    assert [mark for mark, _ in found] == ["1.1", "1.2", "2.1", "2.2"]
+
+
+def test_captions_are_no_steps():
+    found = steps(
+        "1. Drain the oil.", "2. Lift the lever off.", "Fig. 1 Remove the bearing.", "Fig. 2 Lift it off."
+    )
+    assert [mark for mark, _ in found] == ["1", "2"]
+
+
+def test_a_step_is_pointed_at_by_its_whole_number():
+    frame = ("## 5.2 Removing the frame", "5.2.1 Undo the nut.", "5.2.2 Remove the frame.")
+    lever = ("5.1.1 Remove the pin, see 5.2.2.", "5.1.2 Turn the lever over.", "5.1.3 Repeat 5.1.1 there.")
+    machine = book(*lever, more=frame)
+    first, _, third = numbered(machine, "5.1").steps
+    (reference,) = first.references
+    assert (reference.role, reference.status, reference.to) == ("before", "resolved", ("book/procedure/5.2",))
+    (reference,) = third.references
+    assert (reference.role, reference.status, reference.from_step) == ("see", "resolved", "1")
+    assert make_plan(machine, "5.1").complete
