@@ -22,12 +22,11 @@ def with_pages_turned_back(machine: Machine, turns: Turns) -> Machine:
 def _back(value: Any, turns: Turns) -> Any:
     if isinstance(value, Citation):
         return _citation(value, turns)
-    if isinstance(value, Figure):
-        return _figure(value, turns)
     if isinstance(value, Struct):
         new = {name: _back(getattr(value, name), turns) for name in value.__struct_fields__}
         same = all(new[name] is getattr(value, name) for name in new)
-        return value if same else msgspec.structs.replace(value, **new)
+        made = value if same else msgspec.structs.replace(value, **new)
+        return _figure(made, turns) if isinstance(made, Figure) else made
     if isinstance(value, tuple):
         items = tuple(_back(item, turns) for item in value)
         return value if all(a is b for a, b in zip(items, value, strict=True)) else items
@@ -51,6 +50,7 @@ def _place(place: PdfPlace, turn: int) -> PdfPlace:
 
 
 def _figure(figure: Figure, turns: Turns) -> Figure:
+    """Its own box and those of its callouts, which no citation bears."""
     turn = turns.get((figure.source, figure.place.pdf_page)) if figure.place is not None else None
     if turn is None or figure.place is None:
         return figure

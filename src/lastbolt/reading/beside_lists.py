@@ -28,23 +28,30 @@ def with_fasteners_beside(
     language: Lexicon,
 ) -> list[PageText]:
     """The pages with such lines among what stands aside. `unread`: sections of which nothing was made."""
-    lost = {id(at.line) for piece in book.before for at in piece.lines}
-    for section in book.sections:  # captions and legends that stand with no drawing
-        lost |= {id(at.line) for piece in section.figures for at in piece.lines}
-    for section in unread:
-        lost |= {id(at.line) for piece in _pieces(section) for at in piece.lines}
-    if not lost:
-        return list(pages)
+    lost: dict[int, set[Line]] = {}
+    captions = [piece for section in book.sections for piece in section.figures]  # of no drawing
+    for piece in (*book.before, *captions, *(piece for section in unread for piece in _pieces(section))):
+        for at in piece.lines:
+            lost.setdefault(at.pdf_page, set()).add(at.line)
     found = []
     for page in pages:
         heads = running.lines.get(page.pdf_page, frozenset())
-        told = [
-            line
-            for number, line in enumerate(page.lines)
-            if number not in heads and id(line) in lost and _names_a_fastener(line, language)
-        ]
+        lines = [line for number, line in enumerate(page.lines) if number not in heads]
+        named = [line for line in lost.get(page.pdf_page, ()) if _names_a_fastener(line, language)]
+        told = [line for line in lines if any(_stands_in(one, line) for one in named)]
         found.append(page._replace(asides=(*page.asides, _together(told))) if told else page)
     return found
+
+
+def _stands_in(piece: Line, line: Line) -> bool:
+    """Whether a line that was read is one of the page, or a part of it.
+
+    "To fit it. Two bolts ..." is cut behind its heading; the pieces keep the line's height.
+    """
+    if line.region or piece.column != line.column:
+        return False
+    across = min(piece.right, line.right) - max(piece.left, line.left)
+    return across > 0 and piece.top <= (line.top + line.bottom) / 2 <= piece.bottom
 
 
 def _together(lines: Sequence[Line]) -> Aside:

@@ -31,3 +31,20 @@ def test_lines_that_name_fasteners_are_told(tmp_path: Path, line: str, count: in
     told = [problem for problem in machine.problems if problem.code == "LB-R24"]
     assert len(told) == count
     assert ("unexplained" in {page.state for page in machine.pages}) == bool(count)
+
+
+HEADED = """*To remove the cover.* Not shown: 2 bolts M8 x 70.
+
+*To remove the gasket.* The gasket is glued.
+
+*To fit the label.* See the drawing of the gearcase.
+"""
+
+
+def test_lines_behind_headings_that_are_run_in_are_told(tmp_path: Path) -> None:
+    """Such lines are cut in two when they are read: they are found again by page and place."""
+    typeset_pdf(tmp_path / "list.pdf", f"{LIST}\n{HEADED}")
+    machine = read_files([tmp_path / "list.pdf"]).machine
+    assert "To remove the cover" in [section.title for section in machine.sections]
+    (told,) = [problem for problem in machine.problems if problem.code == "LB-R24"]
+    assert "2 bolts M8" in told.what
