@@ -41,9 +41,6 @@ def rows_of(name: str, total: Score) -> list[tuple[str, str, str, str]]:
     """The rows of one style, or of several added up."""
     rows = []
     for kind, count in total.counts.items():
-        if kind == "limits" and not total.limits_held:
-            rows.append((f"{name}: limits", "no place in the model", f"{count.true} true", MARK))
-            continue
         if not count.true:
             continue
         words = f"{count.precision:.3f} {count.recall:.3f} {count.f1:.3f}"

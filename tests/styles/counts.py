@@ -60,7 +60,6 @@ class Score:
     """Silent misses of a section on whose first page nothing is said to be unexplained either."""
     doubtful: int = 0
     led: int = 0
-    limits_held: bool = False
     misses: list[Miss] = field(default_factory=list)
 
     def add(self, other: Score) -> None:
@@ -72,5 +71,4 @@ class Score:
         self.unflagged += other.unflagged
         self.doubtful += other.doubtful
         self.led += other.led
-        self.limits_held = self.limits_held or other.limits_held
         self.misses += other.misses

@@ -106,4 +106,4 @@ class MoreSetter(Setter):
         low, high, last = (
             round(float(f"{one / MM:.4f}") * MM, 4) for one in (value.low_mm, value.high_mm, value.limit_mm)
         )
-        return TrueLimit(section.key, path, value.what, (low, high), last, words)
+        return TrueLimit(section.key, path, value.what, (low, high), last, words, 0.00005 * MM)

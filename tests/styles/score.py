@@ -18,6 +18,7 @@ from styles.matching import (
     tokens,
     within,
 )
+from styles.score_limits import score_limits
 from styles.score_references import ReferenceScorer
 from styles.truth import Truth
 
@@ -47,8 +48,8 @@ class Scorer:
         self._fasteners()
         self._cautions()
         self._parts()
-        self.score.limits_held = hasattr(self.machine, "limits")
-        self.score.counts["limits"] = Count(true=len(self.truth.limits))
+        self.score.counts["limits"], missed = score_limits(self.machine, self.truth, self.section_of)
+        self.score.misses += missed
         return self.score
 
     def _miss(self, kind: str, section: str, words: str, what: str = "missed") -> None:

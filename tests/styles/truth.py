@@ -3,8 +3,15 @@
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
+
+SIDE_TOLD = re.compile(
+    r"\b(?:(?:min|max)(?:imum)?|less than|more than|not (?:under|over|below|above)|at least|at most)\b",
+    re.IGNORECASE,
+)
+"""Words that tell which side of a limit is good; "worn", "limit", "reject at" leave that to the standard."""
 
 
 @dataclass(frozen=True)
@@ -61,7 +68,8 @@ class TrueTorque:
 
 @dataclass(frozen=True)
 class TrueLimit:
-    """A wear limit as printed, in mm."""
+    """A wear limit as printed, in mm. `what`: the measure, in a table "part, measure"; `rounding_mm`: half of
+    the last printed digit."""
 
     section: str
     step: str
@@ -69,6 +77,15 @@ class TrueLimit:
     standard_mm: tuple[float, float] | None
     limit_mm: float | None
     words: str
+    rounding_mm: float = 0.005
+
+    @property
+    def senses(self) -> tuple[str, ...]:
+        """The senses that may be read: the side on which the standard lies; where no words tell, none too."""
+        if self.limit_mm is None or self.standard_mm is None:
+            return "at least", "at most", ""
+        side = "at least" if self.limit_mm <= self.standard_mm[0] else "at most"
+        return (side,) if SIDE_TOLD.search(self.words) else (side, "")
 
 
 @dataclass(frozen=True)
