@@ -17,7 +17,8 @@ _LONGEST_CALLOUT = 5
 
 class Line(NamedTuple):
     """One line of text in reading order. A tab stands for a wide gap; `lead`: how many characters at its
-    start are bold; `column` tells apart what stands side by side; `region` is "", "table" or "figure"."""
+    start are bold (or slope, or are underlined, where the rest does not); `column` tells apart what stands
+    side by side; `region` is "", "table" or "figure"."""
 
     text: str
     left: float
@@ -214,11 +215,12 @@ def _line(row: Row, column: int, em: float, frames: list[Box], region: str = "",
     """One row as a line, with a tab where the gap is wide."""
     words = [word for item in row for word in item.words]
     parts = [words[0].text]
-    lead, leading = (len(words[0].text), True) if words[0].bold else (0, False)
+    sloping = words[0].italic and not (words[0].bold or words[-1].italic)
+    lead, leading = (len(words[0].text), True) if words[0].bold or sloping else (0, False)
     for before, word in itertools.pairwise(words):
         wide = word.left - before.right > SPLIT_EM * max(em, 1e-6)
         parts.append(("\t" if wide else " ") + word.text)
-        leading = leading and word.bold
+        leading = leading and (word.italic if sloping else word.bold)
         if leading:
             lead += len(word.text) + 1
     left, top = words[0].left, min(word.top for word in words)

@@ -12,7 +12,7 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
 from lastbolt.reading.piece import joined
 from lastbolt.reading.schema import could_head
-from lastbolt.reading.titles import names_work
+from lastbolt.reading.titles import names_work, only_a_deed
 
 Kind = Literal["bold", "capitals"]
 
@@ -45,7 +45,7 @@ def learn_run_in(lines: Iterable[Line], language: Lexicon) -> frozenset[Kind]:
             continue
         title = _title(line.text[: head.end])
         every[head.kind].add(title)
-        if names_work(title, language):
+        if names_work(title, language) or only_a_deed(title, language):
             work[head.kind].add(title)
     found = (k for k in every if len(work[k]) >= _FEWEST and len(work[k]) >= _SHARE * len(every[k]))
     return frozenset(found)
@@ -90,7 +90,8 @@ def _is_title(line: Line, text: str, language: Lexicon) -> bool:
     title = _title(text)
     words = title.split()
     numbered = len(title) < len(text.rstrip(" -" + _STOPS))
-    if not 1 - numbered < len(words) <= _LONGEST or not title[:1].isupper():
+    least = 1 if numbered or only_a_deed(title, language) else 2
+    if not least <= len(words) <= _LONGEST or not title[:1].isupper():
         return False
     if block_label(f"{title}:", 0, language) is not None:
         return False

@@ -224,3 +224,45 @@ def test_a_short_right_column_beside_a_picture_follows_the_left_one(
     machine = _read(SHORT_COLUMN, tmp_path_factory)
     assert [p.title for p in machine.procedures][-1] == "To refit pump"
     assert _words(machine.procedures[-1])[-1] == "Tighten the nuts."
+
+
+@pytest.mark.parametrize("look", ["emph(words)", "underline(offset: 2pt, words)"])
+def test_run_in_headings_may_slope_or_be_underlined(
+    look: str, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    machine = _read(POCKET.replace("[#h(-5mm)*#words*]", f"[#h(-5mm)#{look}]"), tmp_path_factory)
+    assert [p.title for p in machine.procedures] == [
+        "To remove pump", "To strip pump", "To remove lid", "To refit pump"
+    ]  # fmt: skip
+    assert [len(p.steps) for p in machine.procedures] == [5, 2, 2, 2]
+
+
+DEEDS = (
+    SETTING
+    + """
+#let part(number, name) = [
+  #block(above: 6mm)[#h(-5mm)#text(size: 12pt)[*#number #name*]]
+
+  #head[Removal.] Undo the nuts (M8). Lift the part off with both hands, and lay it on a clean cloth with its
+  face up.
+
+  #head[Inspection.] Wash the part. Renew it where it is worn, and have the bore measured by somebody who has
+  the gauge.
+
+  #head[Installation.] Reverse the removal. Tighten the nuts to 20 N·m, and turn the shaft by hand, once round
+  and back.
+]
+#part("2.1", "Pump")
+#part("2.2", "Governor")
+"""
+)
+
+
+def test_run_in_headings_may_be_deeds_alone(tmp_path_factory: pytest.TempPathFactory) -> None:
+    found = _read(DEEDS, tmp_path_factory).procedures
+    assert [p.title for p in found] == [
+        f"{part}: {deed}"
+        for part in ("Pump", "Governor")
+        for deed in ("Removal", "Inspection", "Installation")
+    ]
+    assert _words(found[0])[0] == "Undo the nuts (M8)."
