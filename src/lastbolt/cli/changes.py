@@ -125,7 +125,9 @@ def _show_change(number: int, change: Change) -> None:
 
 
 def _leads(change: Change) -> str:
-    return "steps that speak of it" if change.about == "parts row" else "steps that refer to this table"
+    if change.about == "parts row":
+        return "steps that speak of it"
+    return "steps that refer to this section" if change.about == "text" else "steps that refer to this table"
 
 
 def _listed(steps: Sequence[str]) -> str:

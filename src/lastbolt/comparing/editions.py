@@ -1,4 +1,5 @@
-"""The differences between two editions: sections, steps, torques, counts, references, warnings, lists.
+"""The differences between two editions: sections, steps, torques, counts, references, warnings, lists, limits
+of wear, the words of sections without a procedure, consumables, special tools, legends.
 
 Torques come first, then the rest in the order of the new edition.
 """
@@ -8,15 +9,17 @@ from collections.abc import Iterable, Iterator
 
 from msgspec.structs import replace
 
+from lastbolt.comparing.facts import facts
 from lastbolt.comparing.pairing import folded, procedures, steps
 from lastbolt.comparing.resting import Resting
-from lastbolt.comparing.said import count_said, engines_said, torques_said
+from lastbolt.comparing.said import count_said, engines_said, limit_said, torques_said
 from lastbolt.comparing.tables import called_step, fastener_rows, parts_rows, torque_rows
 from lastbolt.comparing.targets import Targets
+from lastbolt.comparing.texts import changed_sentences, texts
 from lastbolt.words.changes import CHANGES_SCHEMA, FIRST, About, Change, Changes
 from lastbolt.words.machine import Caution, Machine, Procedure, Reference, Step
 
-_NUMBER = re.compile(r"\S*\d\S*\s?")
+_NUMBER = re.compile(r"\d")
 
 
 def compare(old: Machine, new: Machine) -> Changes:
@@ -36,6 +39,8 @@ def compare(old: Machine, new: Machine) -> Changes:
     changes += rows
     changes += fastener_rows(old.bolt_rows, new.bolt_rows, resting)
     changes += torque_rows(old.torques, new.torques, resting)
+    changes += facts(old, new, resting)
+    changes += texts(old, new, resting)
     changes.sort(key=lambda change: FIRST.index(change.about) if change.about in FIRST else len(FIRST))
     return Changes(CHANGES_SCHEMA, _called(old), _called(new), tuple(changes), (*renumbered, *moved))
 
@@ -61,11 +66,12 @@ def _procedure(before: Procedure | None, after: Procedure | None, targets: Targe
     if before.applies != after.applies:
         yield where.changed("limits", name, engines_said(before.applies), engines_said(after.applies))
     yield from _warnings(where, name, before.cautions, after.cautions)
-    for kind, was, now in (
-        ("set-up", before.before, after.before),
-        ("follow-on", before.after, after.after),
-    ):
-        yield from _references(where, f"{name}: {kind}", was, now, targets)
+    for was, now in changed_sentences(before.text, after.text):
+        yield where.changed("text", name, was, now)
+    yield from _entries(where, "tool", name, before.tools, after.tools)
+    yield from _entries(where, "consumable", name, before.materials, after.materials)
+    yield from _references(where, f"{name}: set-up", before.before, after.before, targets)
+    yield from _references(where, f"{name}: follow-on", before.after, after.after, targets)
     for one, other in steps(before.steps, after.steps):
         for change in _step(name, one, other, targets):
             yield change if change.old else replace(change, within=before.id)
@@ -115,24 +121,30 @@ def _step(section: str, before: Step | None, after: Step | None, targets: Target
         *_value(where, what, "quantity", _counts(before), _counts(after)),
         *_references(where, what, before.references, after.references, targets),
         *_value(where, what, "limits", _limits(before), _limits(after)),
+        *_value(where, what, "wear limit", _worn(before), _worn(after)),
     ]
-    if folded(before.words) != folded(after.words) and (
-        not found or _without_numbers(before) != _without_numbers(after)
-    ):
-        found.append(where.changed("step", what, before.words, after.words))
+    was, now = _words(before), _words(after)
+    if folded(was) != folded(now) and (not found or _rest(before) != _rest(after)):
+        found.append(where.changed("step", what, was, now))
     yield from found
     yield from _warnings(where, what, before.cautions, after.cautions)
 
 
-def _without_numbers(step: Step) -> str:
-    """The words less every number, also those in words that were read as counts ("twelve")."""
-    counts = {
-        folded(mention.quantity.words)
-        for mention in step.mentions
-        if mention.quantity.words not in mention.name
-    }
-    rest = " ".join(word for word in folded(step.words).split() if word not in counts)
-    return _NUMBER.sub("", rest).strip()
+def _words(step: Step) -> str:
+    """What a step says, with what the other columns of its row say."""
+    return f"{step.words} {step.beside}".strip()
+
+
+def _rest(step: Step) -> list[str]:
+    """The words less the numbers that its torques, counts, limits and pointers are told by; also less words
+    that were read as counts ("twelve")."""
+    told = [torques_said(step.torques), _counts(step), _worn(step)]
+    told += [one.words for some in (step.torques, step.limits, step.references) for one in some]
+    known = {word for word in folded(" ".join(told)).split() if _NUMBER.search(word)}
+    for mention in step.mentions:
+        if mention.quantity.words not in mention.name:
+            known.update(folded(mention.quantity.words).split())
+    return [word for word in folded(_words(step)).split() if word not in known]
 
 
 def _value(where: _Where, what: str, about: About, was: str, now: str) -> Iterator[Change]:
@@ -149,6 +161,19 @@ def _warnings(where: _Where, what: str, was: Iterable[Caution], now: Iterable[Ca
     for words, said in before.items():
         if words not in after:
             yield where.changed("warning", what, said, "")
+
+
+def _entries(
+    where: _Where, about: About, what: str, was: Iterable[str], now: Iterable[str]
+) -> Iterator[Change]:
+    """Entries of a list that are new or gone."""
+    before, after = ({folded(one): one for one in some} for some in (was, now))
+    for key, said in after.items():
+        if key not in before:
+            yield where.changed(about, what, "", said)
+    for key, said in before.items():
+        if key not in after:
+            yield where.changed(about, what, said, "")
 
 
 def _references(
@@ -188,6 +213,11 @@ def _counts(step: Step) -> str:
         if count or size:
             said.append(" ".join(part for part in (count, size or mention.name.casefold()) if part))
     return ", ".join(said)
+
+
+def _worn(step: Step) -> str:
+    """The limits of wear that a step states."""
+    return "; ".join(f"{one.what}: {limit_said(one)}" for one in step.limits)
 
 
 def _limits(step: Step) -> str:

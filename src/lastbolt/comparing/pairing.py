@@ -35,7 +35,7 @@ def procedures(old: Sequence[Procedure], new: Sequence[Procedure]) -> list[Pair[
         left = [p for p in left if p.id not in taken]
     wanted = [p for p in new if p.id not in found]
     if len(left) <= MOST_COMPARED and len(wanted) <= MOST_COMPARED:
-        for before, after in _by_likeness(left, wanted, _procedure_words):
+        for before, after in most_alike(left, wanted, _procedure_words):
             found[after.id] = before
     return in_new_order(old, new, found, lambda p: p.id)
 
@@ -108,23 +108,7 @@ def likeness(a: str, b: str) -> float:
     return 2 * (first & second).total() / total if total else 1.0
 
 
-def _by_key(old: Iterable[T], new: Iterable[T], key: Callable[[T], Hashable]) -> list[tuple[T, T]]:
-    """Pairs of those whose key stands equally often on each side, in their order; a key of None never."""
-    ours: dict[Hashable, list[T]] = defaultdict(list)
-    theirs: dict[Hashable, list[T]] = defaultdict(list)
-    for item in old:
-        ours[key(item)].append(item)
-    for item in new:
-        theirs[key(item)].append(item)
-    return [
-        pair
-        for k, items in theirs.items()
-        if k is not None and len(items) == len(ours.get(k, ()))
-        for pair in zip(ours[k], items, strict=True)
-    ]
-
-
-def _by_likeness(old: Sequence[T], new: Sequence[T], words: Callable[[T], str]) -> list[tuple[T, T]]:
+def most_alike(old: Sequence[T], new: Sequence[T], words: Callable[[T], str]) -> list[tuple[T, T]]:
     """The most alike first, each once, down to ALIKE."""
     texts = [words(item) for item in old]
     scored = sorted(
@@ -144,10 +128,26 @@ def _by_likeness(old: Sequence[T], new: Sequence[T], words: Callable[[T], str]) 
     return pairs
 
 
+def _by_key(old: Iterable[T], new: Iterable[T], key: Callable[[T], Hashable]) -> list[tuple[T, T]]:
+    """Pairs of those whose key stands equally often on each side, in their order; a key of None never."""
+    ours: dict[Hashable, list[T]] = defaultdict(list)
+    theirs: dict[Hashable, list[T]] = defaultdict(list)
+    for item in old:
+        ours[key(item)].append(item)
+    for item in new:
+        theirs[key(item)].append(item)
+    return [
+        pair
+        for k, items in theirs.items()
+        if k is not None and len(items) == len(ours.get(k, ()))
+        for pair in zip(ours[k], items, strict=True)
+    ]
+
+
 def _procedure_words(procedure: Procedure) -> str:
     return folded(" ".join((procedure.title, *(step.words for step in procedure.steps))))
 
 
 def _reworded(old: Sequence[Step], new: Sequence[Step]) -> list[Pair[Step]]:
-    alike = _by_likeness(old, new, lambda step: folded(step.words))
+    alike = most_alike(old, new, lambda step: folded(step.words))
     return in_new_order(old, new, {after.id: before for before, after in alike}, lambda step: step.id)

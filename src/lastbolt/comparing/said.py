@@ -1,10 +1,12 @@
-"""Torques, counts and engines as a change tells them: in one form, so that equal ones are equal words."""
+"""Torques, counts, limits and engines as a change tells them: equal ones in equal words."""
 
 from collections.abc import Iterable
 
 from lastbolt.words.applies import engines_words
 from lastbolt.words.machine import Applies, TorqueValue
+from lastbolt.words.measured import Limit, Span
 from lastbolt.words.quantity import Quantity
+from lastbolt.words.supplies import Consumable, Tool
 
 
 def torques_said(values: Iterable[TorqueValue]) -> str:
@@ -31,3 +33,40 @@ def count_said(quantity: Quantity) -> str:
 def engines_said(applies: Applies) -> str:
     """For which engines; nothing where it is for all."""
     return engines_words(applies) or applies.words
+
+
+def span_said(span: Span | None) -> str:
+    """A measured value: "4 mm", "3.9 to 4.1 mm", "up to 4 mm".
+
+    >>> span_said(Span(None, 4.0, "mm")), span_said(Span(3.9, 4.1, "mm"))
+    ('up to 4 mm', '3.9 to 4.1 mm')
+    """
+    if span is None or (span.low is None and span.high is None):
+        return ""
+    if span.low is None or span.high is None:
+        number = f"up to {span.high:g}" if span.low is None else f"from {span.low:g}"
+    else:
+        number = f"{span.low:g}" if span.low == span.high else f"{span.low:g} to {span.high:g}"
+    return f"{number} {span.unit}".strip()
+
+
+def limit_said(limit: Limit) -> str:
+    """What a size is when new, and its limit with the side that is good."""
+    standard = "/".join(span_said(span) for span in limit.printed_standard) or span_said(limit.standard)
+    worn = "/".join(span_said(span) for span in limit.printed_limit) or span_said(limit.limit)
+    if limit.sense:
+        worn = f"{limit.sense} {worn.removeprefix('from ').removeprefix('up to ')}".strip()
+    told = (f"standard {standard}" if standard else "", f"limit {worn}" if worn else "")
+    return ", ".join(part for part in told if part)
+
+
+def consumable_said(one: Consumable) -> str:
+    """What is used up, how much or how, and for what."""
+    used = f"for {one.used_for}" if one.used_for else ""
+    return ", ".join(part for part in (one.name, span_said(one.amount), one.how, used) if part)
+
+
+def tool_said(one: Tool) -> str:
+    """A tool with its number and what it is for."""
+    used = f"for {one.used_for}" if one.used_for else ""
+    return ", ".join(part for part in (f"{one.name} {one.number}".strip(), used) if part)

@@ -11,14 +11,16 @@ from lastbolt.words.citation import Citation
 from lastbolt.words.machine import PartsRow, Procedure, Step, TableRow, TorqueRow
 
 
-class _Row(Protocol):
+class Cited(Protocol):
+    """What has an id and stands somewhere."""
+
     @property
     def id(self) -> str: ...
     @property
     def citations(self) -> tuple[Citation, ...]: ...
 
 
-Row = TypeVar("Row", bound=_Row)
+Row = TypeVar("Row", bound=Cited)
 Steps = Sequence[tuple[Procedure, Step]]
 
 
@@ -33,7 +35,7 @@ def torque_rows(old: Sequence[TorqueRow], new: Sequence[TorqueRow], resting: Res
             one = after or before
             assert one is not None
             steps = resting.on_table(before.citations) if before else ()
-            yield _change("torque table", one.what, "torque table", (before, after), (was, now), steps)
+            yield row_change("torque table", one.what, "torque table", (before, after), (was, now), steps)
 
 
 def parts_rows(
@@ -65,7 +67,7 @@ def parts_rows(
         )
         what = f"{_item(one)}, {one.name}"
         changes.append(
-            _change("parts row", what, f"figure {one.figure}", (before, after), (said[0], said[1]), steps)
+            row_change("parts row", what, f"figure {one.figure}", (before, after), (said[0], said[1]), steps)
         )
     return changes, moved
 
@@ -84,10 +86,10 @@ def fastener_rows(old: Sequence[TableRow], new: Sequence[TableRow], resting: Res
             assert one is not None
             what = f"{one.table}, {f'item {one.item}, ' if one.item else ''}{one.name}"
             steps = resting.on_table(before.citations) if before else ()
-            yield _change("table of fasteners", what, one.table, (before, after), (was, now), steps)
+            yield row_change("table of fasteners", what, one.table, (before, after), (was, now), steps)
 
 
-def _change(
+def row_change(
     about: About,
     what: str,
     section: str,
@@ -95,6 +97,7 @@ def _change(
     said: tuple[str, str],
     steps: Steps,
 ) -> Change:
+    """A change of a row, from both rows and what each says; `steps`: those that rest on it."""
     before, after = rows
     return Change(
         "new" if before is None else "gone" if after is None else "changed",
@@ -108,11 +111,12 @@ def _change(
         before.citations if before else (),
         after.citations if after else (),
         steps=tuple(step.id for _, step in steps),
-        steps_called=_called(steps),
+        steps_called=called_steps(steps),
     )
 
 
-def _called(steps: Steps) -> tuple[str, ...]:
+def called_steps(steps: Steps) -> tuple[str, ...]:
+    """The steps as people call them, each with its section's number."""
     return tuple(called_step(procedure.number or procedure.title, step) for procedure, step in steps)
 
 

@@ -4,17 +4,17 @@ An id begins with its source's, which `lastbolt read` takes from the file's name
 always comes under another name. So ids of the new edition are put into those of the old one first.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
-from lastbolt.comparing.pairing import by_keys, folded
-from lastbolt.words.machine import Machine, Reference, Source
+from lastbolt.comparing.pairing import Pair, by_keys, folded
+from lastbolt.words.machine import Machine, Reference, Section, Source
 
 
 class Targets:
     """What references lead to, by the ids of the old edition; `same`: new procedure -> the old one."""
 
     def __init__(self, old: Machine, new: Machine, same: Mapping[str, str]) -> None:
-        self._same = {**_sections(old, new), **same}
+        self._same = {**_sections(section_pairs(old, new)), **same}
         self._sources = sources_by_new(old, new)
         self._owner_old = _owners(old)
         self._owner_new = _owners(new)
@@ -54,10 +54,20 @@ def _owners(machine: Machine) -> dict[str, str]:
     return {**owned, **{procedure.id: procedure.id for procedure in machine.procedures}}
 
 
-def _sections(old: Machine, new: Machine) -> dict[str, str]:
+def section_pairs(old: Machine, new: Machine) -> list[Pair[Section]]:
+    """Every section with the one that it is in the other edition, in the new order."""
     keys = (
         lambda section: (section.number, folded(section.title)),
         lambda section: folded(section.title) or None,
+        lambda section: section.number or None,
     )
-    pairs = by_keys(old.sections, new.sections, keys, lambda section: section.id)
-    return {after.id: before.id for before, after in pairs if before is not None and after is not None}
+    return by_keys(old.sections, new.sections, keys, lambda section: section.id)
+
+
+def _sections(pairs: Iterable[Pair[Section]]) -> dict[str, str]:
+    """New section -> the old one, where its title is the same."""
+    return {
+        after.id: before.id
+        for before, after in pairs
+        if before is not None and after is not None and folded(before.title) == folded(after.title)
+    }

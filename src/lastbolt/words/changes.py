@@ -21,6 +21,11 @@ About = Literal[
     "torque table",
     "table of fasteners",
     "limits",
+    "wear limit",
+    "text",
+    "consumable",
+    "tool",
+    "legend",
 ]
 FIRST: tuple[About, ...] = ("torque table", "torque")
 """What is told before all else: a wrong torque breaks or loosens what nobody looks at again."""
@@ -46,7 +51,7 @@ class Change(Struct, frozen=True, omit_defaults=True):
     within: str = ""
     """Of a new step: the id of the old section that it was put into."""
     steps: tuple[str, ...] = ()
-    """Of a row of a table or list: ids of the old steps that speak of it or refer to its table."""
+    """Of a row of a table or list, or a text: ids of the old steps that speak of it or refer to its place."""
     steps_called: tuple[str, ...] = ()
     """The same steps as people call them ("4.1 step 3")."""
 
