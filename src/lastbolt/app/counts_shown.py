@@ -122,7 +122,7 @@ def only_fits(cells: dict[str, str]) -> bool:
 def _number(cell: str) -> int | None:
     """The sum of plain numbers tied to this joint; None where there is none, or one is no plain number."""
     parts = [part for part in cell.split(" + ") if MAY not in part]
-    return sum(map(int, parts)) if parts and all(part.isdigit() for part in parts) else None
+    return sum(map(int, parts)) if parts and all(part.isdecimal() for part in parts) else None
 
 
 def _listed(printed: dict[str, str]) -> str:

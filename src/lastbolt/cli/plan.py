@@ -98,8 +98,9 @@ def _name(line: Line) -> str:
 
 
 def _find(plan: Plan, wanted: str) -> Line | None:
-    if wanted.isdigit() and 0 < int(wanted) <= len(plan.lines):
-        return plan.lines[int(wanted) - 1]
+    numbers = (line for number, line in enumerate(plan.lines, 1) if str(number) == wanted)
+    if (numbered := next(numbers, None)) is not None:
+        return numbered
     return next((line for line in plan.lines if line.id == wanted), None)
 
 

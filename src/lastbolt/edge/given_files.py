@@ -52,11 +52,12 @@ def shown_name(path: Path) -> str:
 def _check_folder(folder: Path) -> None:
     """A folder is read when it holds XML modules; files of other kinds are to be named, each on purpose."""
     names = []
-    for number, file in enumerate(sorted(folder.rglob("*"))):
+    for number, file in enumerate(folder.rglob("*")):
         if number >= MOST_LOOKED_AT or file.suffix.lower() in MODULES:
             return
         if file.suffix.lower() in (*READABLE, ARCHIVE) and not file.name.startswith("."):
             names.append(str(file))
+    names.sort()
     if not names:
         what = "Nothing in this folder can be read: no PDF, no CSV, no spreadsheet, no XML module."
         do = "Give the manual and the parts list themselves, or the folder that holds the modules."

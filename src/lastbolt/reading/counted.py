@@ -28,10 +28,21 @@ class Paragraphs:
         """Id of a chapter -> its paragraphs and the sections they stand in."""
         self._of_number: dict[tuple[str, str], list[str]] = {}
         """Source and number of a chapter -> ids of the chapters so numbered."""
+        self._of_paragraph: dict[int, list[Target]] = {}
+        """Number of a paragraph -> the sections it stands in, one for each chapter that has it."""
+        self._twice: set[str] = set()
+        """Sources in which a number comes twice."""
         for target in targets:
             self._root[target.id] = self._root.get(target.parent or "", target)
         for source in dict.fromkeys(target.source for target in self._root.values()):
             self._take(source, [t for t in targets if t.source == source and t.counted])
+        met: set[tuple[str, int]] = set()
+        for known in self._chapters.values():
+            for number, target in known.items():
+                self._of_paragraph.setdefault(number, []).append(target)
+                if (target.source, number) in met:
+                    self._twice.add(target.source)
+                met.add((target.source, number))
 
     def _take(self, source: str, telling: list[Target]) -> None:
         """Take up a book if it counts through."""
@@ -73,7 +84,7 @@ class Paragraphs:
         """The paragraph of a number, in its own chapter or the one that is named; else the only one so
         numbered in the book."""
         chapter, _, last = bare_number(number).rpartition("-")
-        if not last.isdigit():
+        if not last.isdecimal():
             return None
         if chapter:
             ids = self._of_number.get((own.source, chapter), [])
@@ -86,16 +97,9 @@ class Paragraphs:
                 return _Place(target, int(last))
         if chapter:
             return None
-        every = [c[int(last)] for c in self._chapters.values() if int(last) in c]
+        every = self._of_paragraph.get(int(last), [])
         only = len(every) == 1 and every[0].source == own.source
-        return _Place(every[0], int(last)) if only and self._through_book(own.source) else None
-
-    def _through_book(self, source: str) -> bool:
-        """Whether no number comes twice in a book."""
-        numbers = [
-            n for known in self._chapters.values() for n, target in known.items() if target.source == source
-        ]
-        return len(set(numbers)) == len(numbers)
+        return _Place(every[0], int(last)) if only and own.source not in self._twice else None
 
     def _run(self, first: _Place, last: _Place) -> Found | None:
         """The sections from one paragraph to another; of one section the paragraphs."""

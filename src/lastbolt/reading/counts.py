@@ -195,7 +195,7 @@ def _number_at(scan: Scan, position: int, hit: Hit | None, lex: Lexicon) -> int 
     if hit is not None:
         return lex.numbers[hit.key]
     token = scan.tokens[position - 1]
-    if not token.low.isdigit() or len(token.low) > 3:
+    if not token.low.isdecimal() or len(token.low) > 3:
         return None
     before = scan.text[max(0, token.start - 2) : token.start]
     if before[-1:] in (".", ",", "-", "/", "–", "#") and before[-1:] and before[-2:-1].isalnum():

@@ -43,7 +43,7 @@ def legend_goes_on(above: str, text: str, language: Lexicon) -> bool:
     match = _ENTRY.match(text)
     last = _ENTRY.findall(above)
     if match is not None and last:
-        return match[1].isdigit() and last[-1].isdigit() and int(match[1]) == int(last[-1]) + 1
+        return match[1].isdecimal() and last[-1].isdecimal() and int(match[1]) == int(last[-1]) + 1
     return bool(wants) and match is None and _is_name(text.split(".", maxsplit=1)[0], language)
 
 

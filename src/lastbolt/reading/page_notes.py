@@ -89,8 +89,10 @@ def with_notes(pieces: Iterable[Piece], notes: dict[int, list[Note]]) -> Iterato
     """The pieces, each with the notes of its page that its marks point to; a note of no place is a text."""
     waiting = {page: list(found) for page, found in sorted(notes.items())}
     claimed: set[int] = set()
+    pages = list(waiting)[::-1]
     for piece in pieces:
-        for page in [p for p in waiting if p < piece.lines[0].pdf_page]:
+        while pages and pages[-1] < piece.lines[0].pdf_page:
+            page = pages.pop()
             yield from _as_texts(n for n in waiting.pop(page) if id(n) not in claimed)
         if waiting and piece.kind in _TAKES:
             _annotate(piece, waiting, claimed)
@@ -108,8 +110,9 @@ def _as_texts(notes: Iterable[Note]) -> Iterator[Piece]:
 
 def _annotate(piece: Piece, waiting: dict[int, list[Note]], claimed: set[int]) -> None:
     """Put the words of the notes behind the words of the piece that bears their marks."""
+    pages = sorted({at.pdf_page for at in piece.lines if at.pdf_page in waiting})
     for mark in marks_in(piece.text):
-        for page in sorted({at.pdf_page for at in piece.lines} & set(waiting)):
+        for page in pages:
             for note in waiting[page]:
                 if note.mark == plain_mark(mark):
                     stop = "" if piece.text.rstrip().endswith((".", "!", "?")) else "."

@@ -125,5 +125,5 @@ def callout_problems(
 
 
 def _as_number(text: str) -> tuple[int, str]:
-    digits = "".join(c for c in text if c.isdigit())
+    digits = "".join(c for c in text if c.isdecimal())
     return (int(digits) if digits else 0, text)

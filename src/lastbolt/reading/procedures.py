@@ -292,7 +292,7 @@ class ProcedureReader:
             step.occurrence = seen[step.path]
             item = step.items[0]
             tabled = item.pieces[0].lines[0].line.region == STEPS
-            if not step.path.isdigit() or item.kind != "step" or tabled:
+            if not step.path.isdecimal() or item.kind != "step" or tabled:
                 continue
             value = int(step.path)
             tens = item.mark is not None and item.mark.kind.startswith(RUN) and value == last + 10
@@ -331,8 +331,8 @@ def _bind(draft: ProcedureDraft, scope: Scope) -> None:
     """Lay a condition on the steps it names."""
     first, last = scope.first, scope.last
     for step in draft.steps:
-        number = "".join(takewhile(str.isdigit, step.path))
-        if step.facts is None or not number or not first.isdigit() or not last.isdigit():
+        number = "".join(takewhile(str.isdecimal, step.path))
+        if step.facts is None or not number or not first.isdecimal() or not last.isdecimal():
             continue
         if int(first) <= int(number) <= int(last):
             words = "; ".join(said for said in (scope.condition, step.facts.condition) if said)

@@ -113,7 +113,7 @@ def targets_of(book: BookRead) -> list[Target]:
                 printed[0] if printed else "",
                 frozenset(printed),
                 frozenset(bare_number(s.path) for s in (draft.steps if draft else ()) if "." in s.path),
-                tuple(int(s.path) for s in (draft.steps if draft else ()) if s.path.isdigit()),
+                tuple(int(s.path) for s in (draft.steps if draft else ()) if s.path.isdecimal()),
                 frozenset(s.path for s in (draft.steps if draft else ()) if _is_spelled(s, section)),
             )
         )

@@ -144,6 +144,14 @@ def test_why_names_the_line_and_quotes_a_sentence_once(capsys: pytest.CaptureFix
     assert "required by the first words of 9.1" in said
 
 
+@pytest.mark.parametrize("wanted", ["²", "7²", "9" * 5000])
+def test_why_of_what_only_looks_like_a_number_says_what_to_give(
+    wanted: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert show_why(make_plan(machine(proc("9.1", "1")), "9.1"), wanted) == 2
+    assert "give the number at the left" in " ".join(capsys.readouterr().out.split())
+
+
 @pytest.mark.parametrize(
     ("goal", "told"),
     [

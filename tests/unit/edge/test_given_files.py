@@ -1,11 +1,12 @@
 """Slips when naming files: told as what they are, with what to type instead."""
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from lastbolt.cli.main import main
-from lastbolt.edge.given_files import files_given
+from lastbolt.edge.given_files import MOST_LOOKED_AT, files_given
 from lastbolt.words.problem import Refusal
 
 PARTS = "Item;Name;Qty;Part no.\n1;Screw M6 x 45;7;A-1\n2;Cover;1;A-2\n"
@@ -36,6 +37,22 @@ def test_a_folder_with_a_module_is_left_to_the_reader_of_modules(tmp_path: Path)
     parts(tmp_path / "parts.csv")
     (tmp_path / "one.XML").write_text("<task/>", encoding="utf-8")
     assert files_given([tmp_path]) == ([tmp_path], ())
+
+
+def test_a_folder_of_very_many_files_is_not_walked_to_its_end(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    walked = 0
+
+    def endless(folder: Path, pattern: str) -> Iterator[Path]:
+        nonlocal walked
+        while walked < 10 * MOST_LOOKED_AT:
+            walked += 1
+            yield folder / f"{walked}.bin"
+
+    monkeypatch.setattr(Path, "rglob", endless)
+    assert files_given([tmp_path]) == ([tmp_path], ())
+    assert walked == MOST_LOOKED_AT + 1
 
 
 def test_an_empty_folder_has_nothing_to_read(tmp_path: Path) -> None:
