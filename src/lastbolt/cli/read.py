@@ -32,7 +32,7 @@ WORKBOOK_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.she
 XML_TYPE = "application/xml"
 MOST_SHOWN = 40
 MOST_NOTES = 12
-ABOUT_TORQUES = ("LB-P05", "LB-P06", "LB-P07")
+ABOUT_TORQUES = ("LB-P05", "LB-P06", "LB-P07", "LB-R16")
 LEADS = {
     "resolved": "lead to their place",
     "doubtful": "lead there with doubt",
