@@ -3,7 +3,7 @@
 The same content goes into every form; the forms only give it their element names.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from lastbolt.app.before_shown import head_of
@@ -20,8 +20,8 @@ from lastbolt.app.export_words import (
 from lastbolt.app.fastening_shown import fastening_at, fastening_words
 from lastbolt.app.plan_shown import plan_state
 from lastbolt.planning.force import first_force
-from lastbolt.words.machine import Deed, Machine, Signal
-from lastbolt.words.plan import Line, NewPart, Plan, Return, ReturnHow
+from lastbolt.words.machine import SIGNALS, Deed, Machine, Signal
+from lastbolt.words.plan import Fastening, Line, NewPart, Plan, ReadyKind, Return, ReturnHow
 
 FIRST = "The maker's current manual, local codes and licensed practice come first."
 BY_ITSELF: dict[ReturnHow, str] = {
@@ -50,7 +50,7 @@ class Warned(NamedTuple):
 
 
 class Part(NamedTuple):
-    """A spare: what it is, and how many where the parts list says it."""
+    """A tool, a supply or a spare: what it is, and how many where the parts list says it."""
 
     name: str
     many: str = ""
@@ -79,7 +79,8 @@ class Group(NamedTuple):
 class Content(NamedTuple):
     """A plan ready to be written in any form.
 
-    `state` says whether it is the whole. `required`: what must be settled or true before the work starts.
+    `state` says whether it is the whole. `general`: the warnings for all work. `required`: what must be
+    settled or true before the work starts.
     `before_off`: what must happen while things are still in place. `to_compare`: where the sources disagree.
     """
 
@@ -91,11 +92,12 @@ class Content(NamedTuple):
     state: str
     complete: bool
     sources: tuple[str, ...]
+    general: tuple[Warned, ...]
     required: tuple[Said, ...]
     before_off: tuple[Said, ...]
     to_compare: tuple[Said, ...]
-    tools: tuple[str, ...]
-    supplies: tuple[str, ...]
+    tools: tuple[Part, ...]
+    supplies: tuple[Part, ...]
     spares: tuple[Part, ...]
     groups: tuple[Group, ...]
     goes_back: tuple[Said, ...]
@@ -103,11 +105,9 @@ class Content(NamedTuple):
 
 
 def content_of(plan: Plan, machine: Machine) -> Content:
-    """The plan's content; the machine gives titles, supplies, and counts of spares."""
+    """The plan's content; the machine gives titles, and counts of spares."""
     goals = [one for one in machine.procedures if one.id in plan.procedures]
     only = goals[0] if len(goals) == 1 else None
-    used = {line.procedure for line in plan.lines if line.kind in ("opening", "step")}
-    materials = (name for one in machine.procedures if one.id in used for name in one.materials)
     titles = _source_titles(machine)
     return Content(
         title=(only.title if only else "") or plan.goal,
@@ -118,11 +118,12 @@ def content_of(plan: Plan, machine: Machine) -> Content:
         state=plan_state(plan).replace("listed below", "named in the required conditions"),
         complete=plan.complete,
         sources=_sources(machine),
+        general=tuple(_general(plan, titles)),
         required=tuple(_required(plan, titles)),
         before_off=tuple(_before_off(plan, titles)),
         to_compare=tuple(_to_compare(plan, titles)),
-        tools=_once(tool for line in plan.lines for tool in line.tools),
-        supplies=_once(materials),
+        tools=tuple(_ready("tool", plan, titles)),
+        supplies=tuple(_ready("supply", plan, titles)),
         spares=tuple(_spare(part, machine, titles) for part in plan.way_back.new_parts),
         groups=tuple(_groups(plan, machine, titles)),
         goes_back=tuple(_goes_back(plan, machine, titles)),
@@ -159,11 +160,19 @@ def _engine(plan: Plan) -> str:
     return ", ".join(part for part in (*said, serial) if part)
 
 
-def _once(names: Iterable[str]) -> tuple[str, ...]:
-    found: dict[str, str] = {}
-    for name in names:
-        found.setdefault(name.casefold(), name)
-    return tuple(name for name in found.values() if name)
+def _general(plan: Plan, titles: dict[str, str]) -> Iterator[Warned]:
+    """The warnings for all work. Words of a section on safety that have no signal word are warnings."""
+    for item in plan.general:
+        signal = SIGNALS.get(item.signal.lower())
+        words = item.words if signal else f"{item.signal}: {item.words}"
+        yield Warned(signal or "warning", words, places_of(item.citations, titles))
+
+
+def _ready(kind: ReadyKind, plan: Plan, titles: dict[str, str]) -> Iterator[Part]:
+    """Tools or supplies to lay ready, in the order in which the plan comes to them."""
+    for item in plan.ready:
+        if item.kind == kind:
+            yield Part(item.words, places=places_of(item.citations, titles))
 
 
 def _required(plan: Plan, titles: dict[str, str]) -> Iterator[Said]:
@@ -205,11 +214,10 @@ def _spare(part: NewPart, machine: Machine, titles: dict[str, str]) -> Part:
 
 def _goes_back(plan: Plan, machine: Machine, titles: dict[str, str]) -> Iterator[Said]:
     """First how the joint's own fasteners go back, and what no source puts back; then the sections that put
-    back, in order, each with its parts."""
+    back, in order, each with its parts; last the other torques."""
     back = plan.way_back
-    for one in back.fastenings:
-        if one.of in plan.procedures:
-            yield Said(f"{fastening_at(one)}: {fastening_words(one)}", places_of(one.citations, titles))
+    own = [one for one in back.fastenings if one.of in plan.procedures]
+    yield from (_fastened(one, titles) for one in own)
     owner = {step.id: one.id for one in machine.procedures for step in one.steps}
     by: dict[str, list[Return]] = {one: [] for one in back.procedures}
     for item in back.returns:
@@ -224,6 +232,11 @@ def _goes_back(plan: Plan, machine: Machine, titles: dict[str, str]) -> Iterator
         alone = [item for item in back.returns if item.how == how and not item.on_by]
         if alone:
             yield _puts_back(name, alone, titles)
+    yield from (_fastened(one, titles) for one in back.fastenings if one not in own)
+
+
+def _fastened(one: Fastening, titles: dict[str, str]) -> Said:
+    return Said(f"{fastening_at(one)}: {fastening_words(one)}", places_of(one.citations, titles))
 
 
 def _puts_back(name: str, items: Sequence[Return], titles: dict[str, str]) -> Said:

@@ -51,10 +51,13 @@ def _requirements(content: Content) -> Element:
         _within("supequip", _list("supeqli", "supequi", content.tools)),
         _within("supplies", _list("supplyli", "supply", content.supplies)),
         _within("spares", _spares(content.spares)),
-        node(
-            "safety", *(node("safecond", node("note", words, type="note")) for words in notices_of(content))
-        ),
+        node("safety", *(node("safecond", _note(one)) for one in _safety(content))),
     )
+
+
+def _safety(content: Content) -> Iterable[Warned]:
+    """What the plan says of itself, then the warnings for all work."""
+    return (*(Warned("note", words) for words in notices_of(content)), *content.general)
 
 
 def _within(name: str, inside: Element | None) -> Element | None:
@@ -72,8 +75,8 @@ def _draft(do: str) -> Element | None:
     return node("draft-comment", do) if do else None
 
 
-def _list(name: str, item: str, names: Sequence[str]) -> Element | None:
-    return node(name, *(node(item, words) for words in names)) if names else None
+def _list(name: str, item: str, parts: Sequence[Part]) -> Element | None:
+    return node(name, *(node(item, one.name, *_data(one.places)) for one in parts)) if parts else None
 
 
 def _spares(parts: Sequence[Part]) -> Element | None:

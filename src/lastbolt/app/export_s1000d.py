@@ -104,8 +104,12 @@ def _remarks(content: Content) -> Iterator[str]:
         yield f"Left out on purpose: {_with_places(one)}"
     for one in content.required:
         yield f"Required condition: {_with_places(one)}"
+    for warned in content.general:
+        yield f"For all work: {_with_places(Said(warned.words, warned.places))}"
     for one in (*content.before_off, *content.to_compare):
         yield f"Safety condition: {_with_places(one)}"
+    for part in (*content.tools, *content.supplies):
+        yield f"To have ready: {_with_places(Said(part.name, part.places))}"
     for part in content.spares:
         yield f"Spare: {_with_places(Said(part.name, part.places))}"
     for step, group in enumerate(content.groups, 1):
@@ -138,18 +142,18 @@ def _references(sources: Sequence[str]) -> Element | None:
 
 def _preliminary(content: Content) -> Element:
     """The module must say each kind, or that there is none of it: none that the sources name."""
-    equipment = (_described("supportEquipDescr", Part(name)) for name in content.tools)
-    supplies = (_described("supplyDescr", Part(name)) for name in content.supplies)
+    equipment = (_described("supportEquipDescr", part) for part in content.tools)
+    supplies = (_described("supplyDescr", part) for part in content.supplies)
     spares = (_described("spareDescr", part) for part in content.spares)
     notices = (Said(words) for words in notices_of(content))
-    notes = (_warning(Warned("note", s.words)) for s in (*notices, *content.before_off, *content.to_compare))
+    notes = (Warned("note", one.words) for one in (*notices, *content.before_off, *content.to_compare))
     return node(
         "preliminaryRqmts",
         _conditions(content.required),
         _group("reqSupportEquips", "supportEquipDescrGroup", tuple(equipment), "noSupportEquips"),
         _group("reqSupplies", "supplyDescrGroup", tuple(supplies), "noSupplies"),
         _group("reqSpares", "spareDescrGroup", tuple(spares), "noSpares"),
-        node("reqSafety", node("safetyRqmts", *notes)),
+        node("reqSafety", node("safetyRqmts", *_warnings((*content.general, *notes)))),
     )
 
 

@@ -3,12 +3,14 @@
 import re
 
 import pytest
+from content_models import DITA, S1000D, faults
 from msgspec.structs import replace
 from plans import FORMS, Made, every_kind, text_of, tree_of
 
 from lastbolt.app.make_plan import make_plan
-from lastbolt.words.machine import Caution
+from lastbolt.words.machine import Caution, Section, TorqueValue
 from lastbolt.words.plan import Fastening, NewPart, Return, WayBack
+from lastbolt.words.supplies import Consumable, Tool
 from lastbolt.words.tree import Element
 from planned import machine, page, proc
 
@@ -190,3 +192,68 @@ def test_a_line_for_some_engines_says_for_which(form: str) -> None:
     assert "Only if variant E: Do step 3." in text_of(
         Made(made.machine, replace(made.plan, lines=lines)), form
     )
+
+
+SAFETY = "Block the winch drum before the case is opened."
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_the_warnings_for_all_work_stand_among_the_safety_conditions(form: str) -> None:
+    made = every_kind()
+    section = Section("m/section/1.1", "1.1", "Safety", 2, text=SAFETY, citations=page(8))
+    hot = Caution("danger", "Let it cool before any work.", page(8))
+    begin = proc("1.2", "1", title="Before you begin", deed="other", cautions=(hot,))
+    whole = replace(made.machine, sections=(section,), procedures=(*made.machine.procedures, begin))
+    plan = make_plan(whole, "9.1")
+    assert [item.words for item in plan.general] == [SAFETY, hot.words]
+    root = tree_of(text_of(Made(whole, plan), form))
+    assert faults(root, DITA if form == "dita" else S1000D) == []
+    if form == "dita":
+        notes = [one for part in root.below("safecond") for one in part.below("note")]
+        said = {one.get("type"): one.words() for one in notes if one.get("type") != "note"}
+        assert said == {"warning": f"Safety: {SAFETY}", "danger": hot.words}
+        assert PLACE in {one.get("value") for part in root.below("safecond") for one in part.below("data")}
+    else:
+        (safety,) = root.below("safetyRqmts")
+        warned = [one.words() for one in safety.below("warning")]
+        assert warned == [f"Safety: {SAFETY}", f"DANGER: {hot.words}"]
+        remarks = " ".join(one.words() for one in root.below("remarks"))
+        assert f"For all work: Safety: {SAFETY} ({PLACE})" in remarks
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_all_that_the_plan_lays_ready_is_there_once(form: str) -> None:
+    """What steps use up, and tools by the names of their table, as the plan's own list has them."""
+    made = every_kind()
+    (first, *rest) = made.machine.procedures
+    grease = Consumable("g", "grease", "grease", how="thin film")
+    steps = (replace(first.steps[0], consumables=(grease,)), *first.steps[1:])
+    tools = (Tool("t", "Hub puller", "Z-1"),)
+    whole = replace(made.machine, procedures=(replace(first, steps=steps), *rest), tools=tools)
+    plan = make_plan(whole, "9.1")
+    root = tree_of(text_of(Made(whole, plan), form))
+    names = ("supequi", "supply") if form == "dita" else ("supportEquipDescr", "supplyDescr")
+    tools_said, supplies = ([one.words() for one in root.below(name)] for name in names)
+    assert (
+        tools_said
+        == [item.words for item in plan.ready if item.kind == "tool"]
+        == ["hoist", "Hub puller Z-1"]
+    )
+    assert supplies == [item.words for item in plan.ready if item.kind == "supply"]
+    assert "grease, thin film" in supplies
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_the_torques_of_the_joint_and_of_all_else_are_on_the_way_back(form: str) -> None:
+    made = every_kind()
+    value = TorqueValue((24.0, 24.0), ((24.0, 24.0, "N·m"),), words="24 N·m")
+    back = WayBack(
+        fastenings=(
+            Fastening("Case screws", "9.1", "case screw", "its name", row="t1", torques=(value,)),
+            Fastening("Fan bolts", "4.4", "bolt", "its size", row="t2", torques=(value,), citations=page(8)),
+        )
+    )
+    root = tree_of(text_of(Made(made.machine, replace(made.plan, way_back=back)), form))
+    (after,) = root.below("closereqs" if form == "dita" else "closeRqmts")
+    assert "torque table: Case screws: 24 N·m" in after.words()
+    assert "torque table: Fan bolts: 24 N·m" in after.words()
