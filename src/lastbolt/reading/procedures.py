@@ -13,7 +13,7 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.piece import INDENT, STEPS
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.procedure_drafts import ProcedureDraft, StepDraft
-from lastbolt.reading.requirements import asked_in
+from lastbolt.reading.requirements import asked_in, asks_for_list, hinted_in, listed
 from lastbolt.reading.schema import Schema
 from lastbolt.reading.sentence_steps import by_sentences, steps_are_sentences, tells_somehow
 from lastbolt.reading.set_up import BlockReader
@@ -30,7 +30,7 @@ from lastbolt.reading.swallowed import in_general
 from lastbolt.reading.titles import read_title
 from lastbolt.reading.untaken import keep_the_rest, untaken
 from lastbolt.words.citation import Citation
-from lastbolt.words.machine import EVERY, SIGNALS, Caution, TorqueValue
+from lastbolt.words.machine import EVERY, SIGNALS, Caution, Deed, TorqueValue
 
 
 class ProcedureReader:
@@ -57,6 +57,8 @@ class ProcedureReader:
         """Set-up blocks that stand above the tasks they are for."""
         self.scopes: list[Scope] = []
         """Conditions that stand between steps and cover some of them."""
+        self.asking: tuple[Deed, ...] = ()
+        """What must have been done with the things of the list that follows."""
         self.blocks = BlockReader(language, cite, self._facts)
         self._known: dict[str, SentenceFacts] = {}
         """The sentences of this section that were read already."""
@@ -65,6 +67,7 @@ class ProcedureReader:
         """The section as a procedure, or None when it tells nothing to do."""
         draft = ProcedureDraft(section)
         self._known.clear()
+        self.asking = ()
         self._inherit(draft)
         facts = read_title(section.title, self.language)
         draft.deed, draft.parts = facts.deed, facts.parts
@@ -76,6 +79,8 @@ class ProcedureReader:
             draft.applies = above.applies if draft.applies == EVERY else draft.applies
             draft.title = f"{section.parent.title}: {section.title}"
         self._walk(draft)
+        if draft.steps:
+            self._states_in_tables(draft)
         keep_the_rest(draft)
         if not draft.steps:
             self._tell_untaken(draft)
@@ -124,12 +129,7 @@ class ProcedureReader:
             elif item.kind == "label":
                 self.blocks.read(draft, item)
             elif item.kind == "step":
-                if not draft.steps:
-                    self._open_cautions(draft, pending, item)
-                elif item.mark is not None and item.mark.kind == "word":
-                    draft.steps[-1].cautions.extend(caution for caution, _ in pending)
-                    pending.clear()
-                self._step(draft, StepDraft(item.path, [item]), pending)
+                self._marked(draft, item, pending)
             elif self._is_caption(item):
                 continue
             else:
@@ -143,6 +143,34 @@ class ProcedureReader:
         for caution, _ in pending:
             target = draft.steps[-1].cautions if draft.steps else draft.cautions
             target.append(caution)
+
+    def _marked(self, draft: ProcedureDraft, item: Item, pending: list[tuple[Caution, Item]]) -> None:
+        """Take up a step, or an entry of a list before the first one."""
+        if not draft.steps and self._listed(draft, item):
+            return
+        if not draft.steps:
+            self._open_cautions(draft, pending, item)
+        elif item.mark is not None and item.mark.kind == "word":
+            draft.steps[-1].cautions.extend(caution for caution, _ in pending)
+            pending.clear()
+        self._step(draft, StepDraft(item.path, [item]), pending)
+
+    def _states_in_tables(self, draft: ProcedureDraft) -> None:
+        """Take up the rows of small tables that tell a state: "Pump bracket | off"."""
+        for piece in draft.section.tables:
+            for at in piece.lines:
+                text = at.line.text.replace("\t", " ")
+                cited = self.cite.of(piece, words=text)
+                draft.before += [(raw, cited) for raw in hinted_in(text, (), self.language)]
+
+    def _listed(self, draft: ProcedureDraft, item: Item) -> bool:
+        """Take up an entry of a list of what must be off or drained."""
+        asked = listed(item.text, self.asking, self.language) if self.asking else None
+        if asked is None:
+            self.asking = ()
+            return False
+        draft.before.append((asked, self.cite.of(*item.pieces)))
+        return True
 
     def _items(self, draft: ProcedureDraft) -> Iterator[Item]:
         """What stands in a section; where nothing bears a mark, the sentences of its paragraphs."""
@@ -161,6 +189,8 @@ class ProcedureReader:
             self.scopes.append(step.facts.scope)
         step.cautions.extend(caution for caution, _ in pending)
         pending.clear()
+        if not any(is_work(one.facts.deeds) and not one.further for one in draft.steps if one.facts):
+            step.further += hinted_in(step.words, step.facts.references, self.language)
         draft.steps.append(step)
 
     def _facts(self, words: str) -> StepFacts:
@@ -181,6 +211,8 @@ class ProcedureReader:
             last.further += raw
             return
         draft.seen += [(reference, cited) for reference in raw]
+        if last is None:
+            draft.before += [(asked, cited) for asked in hinted_in(item.text, raw, self.language)]
         pending.append((caution, item))
 
     def _common(self, draft: ProcedureDraft, item: Item, read: tuple[RawReference, ...]) -> bool:
@@ -216,7 +248,7 @@ class ProcedureReader:
         reverse = any(reference.pointer.form == "reverse" for reference in facts.references)
         wordy = last is not None and last.items[0].mark is not None and last.items[0].mark.kind == "word"
         apart = last is not None and _stands_apart(draft, last, item)
-        opening = last is None and marked
+        opening = last is None and (marked or draft.in_sentences)
         asks = opening and all(one.pointer.cue == "perform" for one in facts.references)
         only_points = (apart or asks) and facts.deeds == ("other",) and bool(facts.references)
         only_points = only_points or (opening and self._only_asks(item, facts))
@@ -264,6 +296,7 @@ class ProcedureReader:
         draft.text = f"{draft.text} {plain}".strip()
         pending += [(Caution(SIGNALS[name], words, cited), item) for name, words in signals]
         if opening:
+            self.asking = asks_for_list(plain, self.language)
             draft.before += [(raw, cited) for raw in asked_in(plain, facts.references, self.language)]
         for reference in facts.references:
             if reference.pointer.form == "reverse":

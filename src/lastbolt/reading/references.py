@@ -297,7 +297,8 @@ def look_up(raw: RawReference, own: Target, directory: Directory) -> Found | Non
     if pointer.form == "reverse":
         return directory.reverse_of(own, raw)
     if pointer.form == "demand":
-        return directory.by_words(raw)
+        found = directory.by_words(raw)
+        return None if pointer.weak and (not found.to or own.procedure in found.to) else found
     if pointer.form == "book":
         return Found((), "other book")
     if pointer.form == "own":

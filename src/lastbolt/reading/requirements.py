@@ -12,14 +12,15 @@ from lastbolt.words.machine import DEEDS, Deed
 
 _LONGEST = 16
 """A sentence that only tells a state has no more words than this."""
-_POINTING = ("section", "page", "title", "book")
+_POINTING = ("section", "page", "book")
 
 
 def asked_in(text: str, read: Iterable[RawReference], language: Lexicon) -> list[RawReference]:
     """A demand in its own words for each sentence that asks for a state or for work; `read`: the references
     of the text, which ask for themselves."""
-    pointing = {raw.words for raw in read if raw.pointer.form in _POINTING}
-    demanding = {raw.words for raw in read if raw.pointer.form == "demand"}
+    known = list(read)
+    pointing = _pointing(known)
+    demanding = {raw.words for raw in known if raw.pointer.form == "demand"}
     found: list[RawReference] = []
     for number, sentence in enumerate(sentences(text, language)):
         if sentence in pointing:
@@ -29,6 +30,41 @@ def asked_in(text: str, read: Iterable[RawReference], language: Lexicon) -> list
         if sentence in demanding or told or states(scan, language) or _necessary(scan):
             found.append(demand(scan, language))
     return found
+
+
+def hinted_in(text: str, read: Iterable[RawReference], language: Lexicon) -> list[RawReference]:
+    """The demands of a step or a caution that asks for a state: each holds if a section brings it about."""
+    known = list(read)
+    told = _pointing(known) | {raw.words for raw in known if raw.pointer.form == "demand"}
+    found: list[RawReference] = []
+    for sentence in sentences(text, language):
+        scan = language.scan(sentence)
+        if sentence not in told and (states(scan, language) or _necessary(scan)):
+            raw = demand(scan, language)
+            found.append(raw._replace(pointer=raw.pointer._replace(weak=True)))
+    return found
+
+
+def asks_for_list(text: str, language: Lexicon) -> tuple[Deed, ...]:
+    """The deeds of a sentence that asks for what is listed below it: "The following must be off:"."""
+    scan = language.scan(text)
+    asks = text.rstrip().endswith(":") and (states(scan, language) or _necessary(scan))
+    return demand(scan, language).deeds if asks else ()
+
+
+def listed(text: str, deeds: tuple[Deed, ...], language: Lexicon) -> RawReference | None:
+    """An entry of such a list, where it names a thing and tells nothing to do."""
+    if bids(text, language):
+        return None
+    return demand(language.scan(text), language)._replace(deeds=deeds)
+
+
+def _pointing(read: Iterable[RawReference]) -> set[str]:
+    """The sentences that point to a place for sure."""
+    return {
+        raw.words for raw in read
+        if raw.pointer.form in _POINTING or (raw.pointer.form == "title" and not raw.pointer.weak)
+    }  # fmt: skip
 
 
 def demand(scan: Scan, language: Lexicon) -> RawReference:

@@ -141,3 +141,35 @@ def test_instructions_that_became_no_step_are_told_and_keep_plans_open(words):
 def test_other_words_are_no_instructions(words):
     machine = book(*STEPS, more=("## 5.2 The frame", words))
     assert "LB-R18" not in {one.code for one in machine.problems}
+
+
+@pytest.mark.parametrize(
+    "opening",
+    [
+        ("NOTE: The blower must be off.",),
+        ("NOTE: Blower removed.",),
+        ("The following must be off:", "- Blower"),
+        ("Before:", "- Blower removed"),
+    ],
+)
+def test_notes_and_lists_before_the_first_step_ask_too(opening):
+    assert ("resolved", ["4.2"]) in asked(*opening)
+
+
+@pytest.mark.parametrize("first", ["1. The blower must be off.", "1. Blower removed.", "1. Blower off?"])
+def test_a_first_step_that_tells_a_state_leads_to_the_section_that_brings_it_about(first):
+    machine = book(first, "2. Lift off the lever.")
+    step, _ = numbered(machine, "5.1").steps
+    assert [(one.role, one.to) for one in step.references] == [("before", ("book/procedure/4.2",))]
+
+
+def test_sentences_as_steps_are_preceded_by_what_they_ask():
+    section = numbered(book("The blower must be off. Undo the nut. Lift off the lever."), "5.1")
+    assert [one.status for one in section.before] == ["resolved"]
+    assert [step.words for step in section.steps] == ["Undo the nut.", "Lift off the lever."]
+
+
+def test_steps_told_as_states_ask_for_nothing_that_no_section_does():
+    machine = book("1. The nut is removed.", "2. The lever is removed.")
+    assert [step.references for step in numbered(machine, "5.1").steps] == [(), ()]
+    assert "LB-R06" not in {problem.code for problem in machine.problems}
