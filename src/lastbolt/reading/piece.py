@@ -68,6 +68,6 @@ def joined(text: str, more: str) -> str:
         return text[:-1] + more
     if text.endswith("-") and more[:1].islower() and len(text) > 2 and text[-2].islower():
         return text[:-1] + more
-    if text.endswith(("-", "/")) and more[:1].isalnum() and text[-2:-1].isalnum():
+    if text.endswith(("-", "/")) and more[:1].isalnum() and (text[-2:-1].isalnum() or text[-2:-1] == "."):
         return text + more
     return f"{text} {more}"

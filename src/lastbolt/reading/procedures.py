@@ -71,6 +71,8 @@ class ProcedureReader:
         self._inherit(draft)
         facts = read_title(section.title, self.language)
         draft.deed, draft.parts = facts.deed, facts.parts
+        if self.language.among(section.title.strip(" .:").lower(), "titles", "torque_table"):
+            draft.deed = "other"
         if facts.applies != EVERY:
             draft.applies = facts.applies
         if facts.deed != "other" and not facts.parts and section.parent is not None:
@@ -253,7 +255,8 @@ class ProcedureReader:
         only_points = (apart or asks) and facts.deeds == ("other",) and bool(facts.references)
         only_points = only_points or (opening and self._only_asks(item, facts))
         loose = draft.in_sentences
-        orders_so = loose and (bool(facts.deeds) or tells_somehow(item.text, self.language))
+        points = last is not None and bool(facts.references)
+        orders_so = loose and (bool(facts.deeds) or points or tells_somehow(item.text, self.language))
         tells = (orders_so or (facts.imperative and bool(facts.deeds))) and not only_points
         if last is not None and not wordy and not reverse and not apart and (marked or not tells):
             last.items.append(item)

@@ -9,6 +9,7 @@ from lastbolt.reading.pointers import Pointer
 from lastbolt.reading.steps import RawReference, is_work
 from lastbolt.reading.targets import Found, Target, bare_number, page_key
 from lastbolt.reading.titles import title_key
+from lastbolt.reading.verbs import verbs_in
 from lastbolt.words.machine import ReferenceStatus
 
 _OPPOSITE: dict[str, str] = {
@@ -178,8 +179,18 @@ class Directory:
         return [t for t in targets if self._has_stem(t, "apart") == together] or targets
 
     def _has_stem(self, target: Target, key: str) -> bool:
-        title = target.title.lower()
+        """Whether its title tells such a deed; "To refit crank assembly" tells no assembling."""
+        words = target.title.lower().split()
+        title = " ".join(word for word in words if word.strip(",.:") not in target.parts)
         return any(stem in title for stem in self.language.words("deed_titles", key))
+
+    def _says(self, words: str, key: str) -> bool:
+        """Whether a deed of a sentence is one of these; the name of a part is no deed."""
+        scan = self.language.scan(words)
+        deeds = [v.start for v in verbs_in(scan, self.language)]
+        deeds += [hit.start for hit in scan.of("deeds") if hit.form != "base"]
+        stems = self.language.words("deed_titles", key)
+        return any(words[start:].lower().startswith(stem) for start in deeds for stem in stems)
 
     def holds_work(self, to: str) -> bool:
         """Whether it is a procedure, a section with procedures in it, or one whose title says work."""
@@ -270,8 +281,7 @@ class Directory:
         best = [t for score, t in scored if score == most]
         if len(best) > 1:  # to take a part off is not to take it apart, to fit it not to build it
             for key in ("apart", "together"):
-                stems = self.language.words("deed_titles", key)
-                meant = any(stem in raw.words.lower() for stem in stems)
+                meant = self._says(raw.words, key)
                 best = [t for t in best if self._has_stem(t, key) == meant] or best
         return best[0] if len(best) == 1 and most > 0 else None
 

@@ -8,7 +8,7 @@ from lastbolt.edge.pdf_in import PdfSettings, read_pages
 from lastbolt.reading.drafts import Book
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.lines import Line
-from lastbolt.reading.piece import At, Piece
+from lastbolt.reading.piece import At, Piece, joined
 from lastbolt.reading.sentence_steps import steps_are_sentences
 from lastbolt.reading.titles import names_work
 from lastbolt.reading.verbs import orders, told_passively
@@ -266,3 +266,44 @@ def test_run_in_headings_may_be_deeds_alone(tmp_path_factory: pytest.TempPathFac
         for deed in ("Removal", "Inspection", "Installation")
     ]
     assert _words(found[0])[0] == "Undo the nuts (M8)."
+
+
+def test_a_sentence_that_only_points_is_a_step_of_its_own(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """It was once added to the step before it."""
+    asked = POCKET.replace("Wipe the bore dry", "The lid must already be off. Wipe the bore dry")
+    words = _words(_read(asked, tmp_path_factory).procedures[1])
+    assert words[:2] == ["Remove the cover.", "The lid must already be off."]
+
+
+def test_a_unit_broken_at_its_hyphen_is_made_whole() -> None:
+    assert joined("then 24 Ft.-", "Lbs. and finally") == "then 24 Ft.-Lbs. and finally"
+
+
+REBUILT = (
+    SETTING
+    + """
+#head[To rebuild crank assembly.] Press the pin in. Fit the rods, and see that they turn freely on their pins.
+
+#head[To refit crank assembly.] Put the shaft in its bearings. Turn it by hand, and see that it turns freely.
+
+#head[To refit pump.] Fit the pump. Afterwards: Install the crank assembly (see page 1). Turn it once more
+by hand.
+
+#place(bottom + center)[1]
+#pagebreak()
+#head[To refit lid.] Fit the lid. Tighten the nuts to 20 N·m, and wipe off what oil there is on the
+outside of it.
+#place(bottom + center)[2]
+#pagebreak()
+#head[To refit guard.] Install the crank assembly, page 1. Fit the guard, and see that it is clear of the
+wheel.
+#place(bottom + center)[3]
+"""
+)
+
+
+def test_the_name_of_a_part_is_no_deed(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """ "Install the crank assembly" does not mean to assemble it."""
+    machine = _read(REBUILT, tmp_path_factory)
+    (step,) = [s for s in machine.procedures[-1].steps if s.references]
+    assert [r.to for r in step.references] == [(machine.procedures[1].id,)]
