@@ -121,3 +121,37 @@ def test_consumables_of_steps_are_supplies() -> None:
         ("supply", "threadlocker, medium strength", "3.4"),
         ("supply", "grease, thin film", "3.4"),
     ]
+
+
+def test_two_tools_or_oils_of_one_size_are_two() -> None:
+    one = proc("2.2", "Threads", "other", "", tools=("tap M8-1.25; die M8-1.25", "key M6, socket M6"))
+    assert [words for _, words, _ in ready(machine(one), "2.2")] == [
+        "tap M8-1.25",
+        "die M8-1.25",
+        "key M6",
+        "socket M6",
+    ]
+    oils = proc("2.3", "Filling", "other", "", materials=("gear oil VG-46", "hydraulic oil VG-46"))
+    assert [words for _, words, _ in ready(machine(oils), "2.3")] == ["gear oil VG-46", "hydraulic oil VG-46"]
+
+
+def test_a_number_alone_and_with_its_name_are_one_in_any_writing() -> None:
+    first = proc("2.2", "Pressing", "other", "", tools=("Q 11, puller Z-1",))
+    then = proc(
+        "2.3", "More", "other", "", tools=("press frame Q-11", "hub puller Z 1", "two press frames Q11")
+    )
+    assert ready(machine(first, then), "2.2", "2.3") == [
+        ("tool", "press frame Q-11", "2.2"),
+        ("tool", "puller Z-1", "2.2"),
+    ]
+
+
+def test_tools_with_more_numbers_are_another_thing() -> None:
+    one = proc("2.2", "P", "other", "", tools=("adapter T-4; adapter T-4 with screw T-5",))
+    assert len(ready(machine(one), "2.2")) == 2
+
+
+def test_a_number_of_the_special_tools_table_is_known_in_any_writing() -> None:
+    tool = Tool("t", "Jacking screw", "T-701", "Parting the case", citations=cited("book", 2))
+    made = proc("3.5", "Turning", "other", "", step("1", "Turn T 701 in."), tools=("T701",))
+    assert ready(replace(machine(made), tools=(tool,)), "3.5") == [("tool", "Jacking screw T-701", "3.5")]
