@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from lastbolt.planning.names import words
+from lastbolt.planning.names import any_of, words
 from lastbolt.words.plan import Line, RequiredBy
 
 
@@ -11,11 +11,15 @@ def makes_safe(title: str) -> bool:
 
     >>> makes_safe("Making the winch safe"), makes_safe("Isolating valve: removal")
     (True, False)
+    >>> makes_safe("Securing the winch against starting"), makes_safe("Securing the engine on the stand")
+    (True, False)
     """
     known = words()["safe"]
     said = title.lower().split()
     if said[:1] == [] or any(word.strip(",.:;()") in known["things"] for word in said[1:3]):
         return False
+    if said[0] in known["secures"]:
+        return bool(any_of(title, known["against"]))
     return said[0] in known["begins"] or (said[0] in known["makes"] and said[-1] in known["states"])
 
 
