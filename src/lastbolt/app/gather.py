@@ -6,16 +6,16 @@ from typing import Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
+from lastbolt.app.every_holder import JointSoFar, every_holder
 from lastbolt.app.gather_documents import Documents, slips
 from lastbolt.app.gather_engine import (
     Elsewhere,
     extra_line,
-    holders_of_engine,
     line_at_place,
     places_of_extras,
     with_room,
 )
-from lastbolt.app.gather_holders import holders_of, not_holders, told_apart, with_words_said
+from lastbolt.app.gather_holders import not_holders
 from lastbolt.app.gather_job import NOT_NAMED, Heard, Tick, hear
 from lastbolt.app.gather_places import facts_by_place, facts_of_no_place, walked_place
 from lastbolt.app.gather_rows import Removal, RowReader, Rows, removal_words, removals
@@ -32,12 +32,8 @@ from lastbolt.app.gather_unused import (
 from lastbolt.app.gather_variants import with_unknown_variants_kept
 from lastbolt.app.joint_names import HowNamed, faces_of, figures_naming
 from lastbolt.app.own_screws import with_own_screws
-from lastbolt.app.plan_asked import asked_of_plan
 from lastbolt.app.row_ids import with_rows_found
 from lastbolt.app.sized_steps import led_by_size, with_sized_steps
-from lastbolt.app.typed_dowels import dowels_asked
-from lastbolt.app.untold_fasteners import untold
-from lastbolt.app.written_words import asked_of_words
 from lastbolt.tally.problems import (
     engine_fact_unused,
     joints_differ,
@@ -48,6 +44,7 @@ from lastbolt.tally.problems import (
 )
 from lastbolt.tally.unused import no_section_parts, too_much, unused_words
 from lastbolt.tally.wording import Beside
+from lastbolt.words.answer import HolderState
 from lastbolt.words.engine import AsFound, Engine
 from lastbolt.words.evidence import Evidence, EvidencePlace, Line, Look, StepSaid
 from lastbolt.words.job import Job
@@ -103,27 +100,29 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
         people,
     )
     problems += [*too_many_pieces(lines, steps), *out_of_no_row(documents, joint, places, lines)]
-    holders = holders_of(documents.machine, walks, heard, (documents.closure, documents.goals), rows.figures)
-    holders += holders_of_engine(documents, elsewhere, heard, {line.id for line in lines})
-    holders += untold(documents.machine, documents.goals, (removed, rows), heard)
-    holders += (*asked_of_words(documents, joint, heard), *asked_of_plan(documents, heard))
-    holders += dowels_asked((), heard.looks, places, {holder.id: holder for holder in holders})
-    holders = told_apart(with_words_said(holders, heard))
+    known = JointSoFar(joint, walks, heard, elsewhere, removed, rows, lines, places)
+    holders = every_holder(documents, known)
     problems += slips(documents, walks, heard, holders)
     problems += [*unusable(documents, joint), *nearly_listed(places, walks), *sized.problems]
-    beside = Beside(
-        name=next((walk.name for walk in walks if walk.name), joint),
+    return Gathered(evidence, _beside(documents, known, holders, problems))
+
+
+def _beside(
+    documents: Documents, known: JointSoFar, holders: tuple[HolderState, ...], problems: list[Problem]
+) -> Beside:
+    sections = (documents.closure, documents.goals)
+    return Beside(
+        name=next((walk.name for walk in known.walks if walk.name), known.joint),
         holders=holders,
         taken_as=(
-            *rows.taken_as,
-            *not_holders(documents.machine, (documents.closure, documents.goals), holders),
+            *known.rows.taken_as,
+            *not_holders(documents.machine, sections, holders),
             *facts_of_no_place(documents.engine),
         ),
         not_read=_not_read(documents),
         problems=tuple(problems),
         unused=unused_words(problems),
     )
-    return Gathered(evidence, beside)
 
 
 # ---- places ------------------------------------------------------------------------------------------

@@ -1,0 +1,45 @@
+"""All that may hold a joint beside its counted fasteners, from every document, each once and by a name."""
+
+from msgspec import Struct
+
+from lastbolt.app.gather_documents import Documents
+from lastbolt.app.gather_engine import Elsewhere, holders_of_engine
+from lastbolt.app.gather_holders import holders_of, told_apart, with_words_said
+from lastbolt.app.gather_job import Heard
+from lastbolt.app.gather_rows import Removal, Rows
+from lastbolt.app.plan_asked import asked_of_plan
+from lastbolt.app.typed_dowels import dowels_asked
+from lastbolt.app.untold_fasteners import untold
+from lastbolt.app.written_words import asked_of_words
+from lastbolt.words.answer import HolderState
+from lastbolt.words.evidence import EvidencePlace, Line
+from lastbolt.words.joint import Walk
+
+
+class JointSoFar(Struct, frozen=True):
+    """What is known of a joint before its other holders are asked for."""
+
+    joint: str
+    walks: tuple[Walk, ...]
+    heard: Heard
+    elsewhere: Elsewhere
+    removed: tuple[Removal, ...]
+    rows: Rows
+    lines: tuple[Line, ...]
+    places: tuple[EvidencePlace, ...]
+
+
+def every_holder(documents: Documents, known: JointSoFar) -> tuple[HolderState, ...]:
+    """The other holders, settled or not."""
+    heard, machine = known.heard, documents.machine
+    sections = (documents.closure, documents.goals)
+    holders = (
+        *holders_of(machine, known.walks, heard, sections, known.rows.figures),
+        *holders_of_engine(documents, known.elsewhere, heard, {line.id for line in known.lines}),
+        *untold(machine, documents.goals, (known.removed, known.rows), heard),
+        *asked_of_words(documents, known.joint, heard),
+        *asked_of_plan(documents, heard),
+    )
+    named = {holder.id: holder for holder in holders}
+    holders += dowels_asked((), heard.looks, known.places, named)
+    return told_apart(with_words_said(holders, heard))
