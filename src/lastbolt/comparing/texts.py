@@ -1,17 +1,17 @@
 """Differences between the words of sections that hold no procedure: safety, general matters, notes on use."""
 
-import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from lastbolt.comparing.pairing import MOST_COMPARED, folded, in_new_order, most_alike
 from lastbolt.comparing.resting import Resting
+from lastbolt.comparing.spoken import words
 from lastbolt.comparing.tables import called_steps
 from lastbolt.comparing.targets import section_pairs
 from lastbolt.words.changes import Change
 from lastbolt.words.machine import Machine
+from lastbolt.words.sentences import split
 
-_SENTENCE = re.compile(r"(?<=[.!?])\s+(?=[A-Z0-9“\"])")
 Sentence = tuple[int, str]
 """Its place in the text, and its words."""
 
@@ -51,19 +51,19 @@ def changed_sentences(old: str, new: str) -> list[tuple[str, str]]:
 
 
 def _sentences(text: str) -> list[Sentence]:
-    return [(place, one) for place, one in enumerate(_SENTENCE.split(text)) if one]
+    return list(enumerate(split(text, words()["sentences"]["abbreviations"])))
 
 
 def _without(some: Sequence[Sentence], others: Sequence[Sentence]) -> list[Sentence]:
     """Those that the others do not say, word for word."""
-    left = Counter(folded(words) for _, words in others)
+    left = Counter(folded(said) for _, said in others)
     kept = []
-    for place, words in some:
-        key = folded(words)
+    for place, said in some:
+        key = folded(said)
         if left[key]:
             left[key] -= 1
         else:
-            kept.append((place, words))
+            kept.append((place, said))
     return kept
 
 

@@ -6,13 +6,10 @@ from collections.abc import Iterator
 from msgspec.structs import replace
 
 from lastbolt.planning.named_work import NAMED, needs_of
-from lastbolt.planning.names import any_of, words
+from lastbolt.planning.names import any_of, sentences, words
 from lastbolt.planning.titles_said import says_title
 from lastbolt.words.machine import Machine, Procedure, Reference
 from lastbolt.words.plan import General, Line
-
-_SENTENCE = re.compile(r"(?<=[.!?])\s+(?=[A-Z0-9“\"])")
-
 
 _NUMBER = re.compile(r"(?<![\w.])\d+(?:[.\-]\d+)+[a-z]?(?![\w]|\.\d)")
 
@@ -32,7 +29,7 @@ def asked_of_all(machine: Machine, goals: tuple[str, ...]) -> Machine:
 def _named_for_all(machine: Machine) -> Iterator[tuple[General, Procedure]]:
     known = words()["general"]
     for item in (*_of_sections(machine), *_of_procedures((), machine)):
-        for sentence in _SENTENCE.split(item.words):
+        for sentence in sentences(item.words):
             if not any_of(sentence, known["any_work"]):
                 continue
             numbers = _NUMBER.findall(sentence)
@@ -79,7 +76,7 @@ def _of_sections(machine: Machine) -> Iterator[General]:
         if any_of(section.title, known["titles"]):
             yield General(section.title, section.text, section.citations)
             continue
-        for sentence in _SENTENCE.split(section.text):
+        for sentence in sentences(section.text):
             if any_of(sentence, known["any_work"]):
                 yield General(section.title, sentence, section.citations)
 

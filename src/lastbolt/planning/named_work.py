@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 from msgspec import Struct
 from msgspec.structs import replace
 
-from lastbolt.planning.names import any_of, stems, words
+from lastbolt.planning.names import any_of, sentences, stems, words
 from lastbolt.planning.not_so import not_so
 from lastbolt.planning.titles_said import key_word, key_words, says_title, title_denied
 from lastbolt.words.citation import Citation
@@ -21,7 +21,6 @@ from lastbolt.words.machine import Deed, Machine, Mention, Procedure, Reference,
 NAMED = "/named/"
 """In the id of every reference that is made here."""
 _OFF: tuple[Deed, ...] = ("remove", "separate")
-_SENTENCE = re.compile(r"(?<=[.!?])\s+(?=[A-Z])")
 
 
 def is_named(reference: Reference) -> bool:
@@ -76,8 +75,7 @@ class _Namer:
         """The procedure with the references that its sentences lack."""
         before = tuple(self._binding(one, procedure) for one in procedure.before)
         text = [
-            _Said(one, (), before, procedure.citations, True, _case(one))
-            for one in _sentences(procedure.text)
+            _Said(one, (), before, procedure.citations, True, _case(one)) for one in sentences(procedure.text)
         ]
         asked = [found for said in text for found in self._titles(said, procedure)]
         more = _references(f"{procedure.id}{NAMED}t", asked)
@@ -225,7 +223,7 @@ def _said_by(step: Step, told: tuple[Reference, ...], lead: bool) -> Iterator[_S
     """The sentences of a step. What no single one of them says is said by all together."""
     known = words()["named_work"]["first"]
     first = lead or bool(_begins(step.words, known))
-    pieces = _sentences(step.words)
+    pieces = sentences(step.words)
     left = list(step.mentions)
     for piece in pieces:
         low = piece.lower()
@@ -244,10 +242,6 @@ def _case_of_another(condition: str, piece: str, pieces: tuple[str, ...]) -> boo
     """Whether a step's condition stands in one of its sentences, and not in this one."""
     asked = condition.lower()
     return asked not in piece.lower() and any(asked in one.lower() for one in pieces)
-
-
-def _sentences(text: str) -> tuple[str, ...]:
-    return tuple(one for one in _SENTENCE.split(text) if one)
 
 
 def _references(head: str, asked: Iterable[_Asked]) -> list[Reference]:

@@ -9,6 +9,8 @@ from typing import Any
 
 from msgspec import Struct
 
+from lastbolt.words.sentences import split
+
 _WORD = re.compile(r"[a-z][a-z\-']+")
 _RUN = re.compile(r"[a-z]+")
 SHORT = 40
@@ -76,6 +78,11 @@ def same_name(a: str, b: str) -> bool:
     """Whether two names are one name, word order and little words aside."""
     one = stems(a)
     return bool(one) and set(one) == set(stems(b))
+
+
+def sentences(text: str) -> tuple[str, ...]:
+    """The sentences of a text; "Fig. 2" ends none."""
+    return split(text, words()["sentences"]["abbreviations"])
 
 
 def any_of(text: str, phrases: Iterable[str]) -> str:

@@ -32,8 +32,11 @@ def _told(procedure: Procedure, named: dict[str, Procedure]) -> Procedure:
 @lru_cache(maxsize=1)
 def _joins() -> re.Pattern[str]:
     known = words()["joins"]
-    begins, ends = ("|".join(map(re.escape, known[key])) for key in ("begins", "ends"))
-    return re.compile(rf"(?:{begins})\s+(?:the\s+|an?\s+)?(?P<part>.+?)\s+(?:{ends})(?:\s+again)?$", re.I)
+    begins, ends, articles, again = (
+        "|".join(map(re.escape, known[key])) for key in ("begins", "ends", "articles", "again")
+    )
+    part = rf"(?:(?:{articles})\s+)?(?P<part>.+?)"
+    return re.compile(rf"(?:{begins})\s+{part}\s+(?:{ends})(?:\s+(?:{again}))?$", re.I)
 
 
 def _reversed(step: Step, own: str, named: dict[str, Procedure]) -> Step:

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 
 from msgspec.structs import replace
 
@@ -17,7 +18,6 @@ from lastbolt.words.plan import Fastening, Line, Return, WayBack
 from lastbolt.words.problem import Problem
 from lastbolt.words.where import places
 
-_EXCEPT = re.compile(r"\b(?:except(?:ing)?(?: that)?|but|however)\b[:,]?\s*(.+)", re.I | re.S)
 _CODE = re.compile(r"[A-Za-z0-9]+(?:[.\-][A-Za-z0-9]+)+")
 
 
@@ -238,10 +238,16 @@ def _exceptions(reversals: Iterable[Pair]) -> tuple[str, ...]:
     said = []
     for pair in reversals:
         text = pair.step.words if pair.step else pair.reference.words if pair.reference else ""
-        found = _EXCEPT.search(text)
+        found = _except().search(text)
         if found:
             said.append(found.group(1).strip())
     return tuple(dict.fromkeys(said))
+
+
+@lru_cache(maxsize=1)
+def _except() -> re.Pattern[str]:
+    known = "|".join(map(re.escape, words()["way_back"]["excepts"]))
+    return re.compile(rf"\b(?:{known})\b[:,]?\s*(.+)", re.I | re.S)
 
 
 def _once(found: Iterable[tuple[Return, str]]) -> tuple[Return, ...]:

@@ -80,6 +80,13 @@ def test_a_section_on_safety_and_a_sentence_on_any_work_hold_for_all_work() -> N
     ]
 
 
+def test_a_point_behind_a_short_word_cuts_no_warning() -> None:
+    text = "Before any work isolate the drive (see Fig. 2) and lock it. Nuts are metric."
+    assert warnings(machine(section("Screws", text))) == [
+        ("Screws", "Before any work isolate the drive (see Fig. 2) and lock it.")
+    ]
+
+
 def test_signal_words_that_are_only_explained_are_no_warning() -> None:
     assert warnings(machine(section("Signal words in warnings", "DANGER means that ..."))) == []
 
