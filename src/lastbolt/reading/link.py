@@ -302,14 +302,14 @@ class _Linker:
         return tuple(found)
 
     def _twice(self, references: Iterable[Reference]) -> None:
-        seen: set[tuple[str, ...]] = set()
+        seen: dict[tuple[str, ...], tuple[Citation, ...]] = {}
         for reference in references:
-            if reference.to and reference.to in seen:
+            first = seen.setdefault(reference.to, reference.citations)
+            if reference.to and first is not reference.citations and first != reference.citations:
                 what = f"{quoted(reference.words)} stands twice in one list."
                 self.reporter.add(
                     "LB-R15", what, "Look whether another section was meant.", reference.citations, "note"
                 )
-            seen.add(reference.to)
 
     def tell_unfollowed(self) -> None:
         """Report what points somewhere in words that no rule looked at."""

@@ -10,8 +10,8 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.marks import mark_of
 from lastbolt.reading.piece import Piece, joined
 from lastbolt.reading.procedure_drafts import ProcedureDraft
-from lastbolt.reading.requirements import states
-from lastbolt.reading.steps import StepFacts
+from lastbolt.reading.requirements import demand, states
+from lastbolt.reading.steps import RawReference, StepFacts
 from lastbolt.words.applies import runs
 from lastbolt.words.machine import SIGNALS, Applies, Caution
 
@@ -34,7 +34,7 @@ class BlockReader:
     def _take(self, draft: ProcedureDraft, item: Item, text: str, piece: Piece) -> None:
         name = item.name
         if name in ("before", "after"):
-            self._entry(draft, text, piece, after=name == "after")
+            self._entry(draft, text, piece, label=item.pieces[0].number, after=name == "after")
         elif name == "references":
             self._see(draft, item, text, piece)
         elif name == "models":
@@ -58,11 +58,20 @@ class BlockReader:
     def _say(self, draft: ProcedureDraft, item: Item, text: str) -> None:
         draft.text = f"{draft.text} {item.pieces[0].number}: {text}.".strip()
 
-    def _entry(self, draft: ProcedureDraft, text: str, piece: Piece, *, after: bool = False) -> None:
+    def _entry(
+        self, draft: ProcedureDraft, text: str, piece: Piece, *, label: str = "", after: bool = False
+    ) -> None:
         references, figures = read_entry(text, self.language)
         cited = self.cite.of(piece, words=text)
-        (draft.after if after else draft.before).extend((reference, cited) for reference in references)
+        into = draft.after if after else draft.before
+        into += [(self._labelled(raw, label), cited) for raw in references]
         draft.figures += figures
+
+    def _labelled(self, raw: RawReference, label: str) -> RawReference:
+        """An entry that only names a thing with the deed of its label: "Remove beforehand: pump"."""
+        if raw.pointer.form != "demand" or raw.deeds or not label:
+            return raw
+        return raw._replace(deeds=demand(self.language.scan(f"{raw.words} {label}"), self.language).deeds)
 
     def _asks(self, draft: ProcedureDraft, text: str, piece: Piece, *, pointing: bool = False) -> bool:
         """Take up an entry of a list of things that asks for a state ("pump bracket off") as a condition."""

@@ -30,6 +30,8 @@ def asked(*opening: str) -> list[tuple[str, list[str]]]:
         "Condition: blower removed",
         "Situation: blower removed",
         "Requires: 4.2",
+        "Remove beforehand: blower",
+        "Preliminary work: blower off",
     ],
 )
 def test_a_state_in_words_leads_to_the_section_that_brings_it_about(words):
@@ -173,3 +175,8 @@ def test_steps_told_as_states_ask_for_nothing_that_no_section_does():
     machine = book("1. The nut is removed.", "2. The lever is removed.")
     assert [step.references for step in numbered(machine, "5.1").steps] == [(), ()]
     assert "LB-R06" not in {problem.code for problem in machine.problems}
+
+
+def test_one_entry_that_names_a_section_twice_is_no_repetition():
+    machine = book("Beforehand: blower removed, see 4.2.", *STEPS)
+    assert "LB-R15" not in {problem.code for problem in machine.problems}
