@@ -21,7 +21,7 @@ PARAGRAPHS = (
     "Beforehand: lid off {}; 4.2; see the maker's manual", "Then: fit the lid {} (4.2)",
     "Fig. 3 shows the lid {}.", "Table 4 gives the {}.", "Installation is the reverse of removal {}.",
     "The lid is heavy {}. DANGER! It falls.", "Remove the lid {} first.", "Condition: {}",
-    "Needed: {}; lid off", "After completion: {}", "Close-up: lid on {} (4.2).", 
+    "Needed: {}; lid off", "After completion: {}", "Close-up: lid on {} (4.2).",
     "Effectivity: from serial no. 100 {}", "Crew: {}",
     "Before any work carry out 4.2 {}.", "Steps 1 to 2 {} need two persons.", "Supplies: {}; oil",
     "See also 4.2 {}.", "Equipment condition", "Blower removed (4.2) {}", "Special tools", "Puller {}",
