@@ -201,11 +201,13 @@ def _with_lead(steps: tuple[Step, ...]) -> Iterator[tuple[Step, bool]]:
 
 
 def _case(sentence: str) -> str:
-    """The clause that says in which case only, if one does."""
+    """The words that say in which case only, if there are any: "when the winch is cold"."""
     perhaps = words()["named_work"]["perhaps"]
-    return next(
-        (clause.strip(" .") for clause in re.split(r"[,;:]", sentence) if any_of(clause, perhaps)), ""
-    )
+    for clause in re.split(r"[,;:]", sentence):
+        if phrase := any_of(clause, perhaps):
+            at = re.search(rf"(?<![a-z]){re.escape(phrase)}", clause.lower())
+            return clause[at.start() if at else 0 :].strip(" .")
+    return ""
 
 
 def _points_itself(said: _Said, mention: Mention) -> bool:
