@@ -28,7 +28,7 @@ from msgspec.structs import replace
 from lastbolt.app.gather import Gathered
 from lastbolt.app.holder_words import holder_sort
 from lastbolt.app.typed_dowels import dowels_asked
-from lastbolt.app.typed_lines import lines_of, struck
+from lastbolt.app.typed_lines import lines_of, remarks_of, struck
 from lastbolt.app.typed_places import SaidOfPlaces, said_of_places
 from lastbolt.app.typed_rounds import guided_looks, places_left_out
 from lastbolt.app.typed_words import (
@@ -41,6 +41,7 @@ from lastbolt.app.typed_words import (
     person_key,
     settles,
 )
+from lastbolt.app.written_words import speaks_of_one_in
 from lastbolt.tally.problems import (
     NO_PLACES,
     no_lines,
@@ -102,6 +103,9 @@ def read_typed(
             typed.problems.append(typed_struck(number, words))
         elif words and number not in strikes and number not in tied:
             typed.line(number, words)
+    for number, remark in remarks_of(text).items():
+        if number not in gone and speaks_of_one_in(remark):
+            typed.not_understood(number, f"# {remark}")
     return typed.gathered(joint)
 
 
@@ -153,9 +157,10 @@ class _Typed:
         elif low.startswith("holder ") and words[7:].strip(" :"):
             self._holder(words[7:])
         elif not (self._tray(number, words) or self._seen(number, words) or self._row(number, words)):
-            self._not_understood(number, words)
+            self.not_understood(number, words)
 
-    def _not_understood(self, number: int, words: str) -> None:
+    def not_understood(self, number: int, words: str) -> None:
+        """Note a line that says nothing that is known; with it nothing is called free."""
         if "hollow dowel" in words.casefold():
             self.problems.append(typed_hollow_dowel(number, words))
         else:
@@ -168,7 +173,7 @@ class _Typed:
     def _speaker(self, number: int, words: str) -> None:
         name = " ".join(words[3:].split()).strip(" :.")
         if person_key(name) in UNNAMED or SEVERAL.search(name):
-            self._not_understood(number, words)
+            self.not_understood(number, words)
             return
         self.by = name
 

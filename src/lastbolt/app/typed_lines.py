@@ -16,6 +16,16 @@ def lines_of(text: str) -> list[str]:
     ]
 
 
+def remarks_of(text: str) -> dict[int, str]:
+    """What stands behind a "#", by the number of its line."""
+    found = {}
+    for number, line in enumerate(text.lstrip("\ufeff").splitlines(), start=1):
+        match = _REMARK.search(_NUMBER_SIGN.sub(r"\1", line.strip()))
+        if match is not None:
+            found[number] = match.group().strip(" #")
+    return found
+
+
 def said_lines(text: str) -> int:
     """How many of the lines say something."""
     return sum(1 for line in lines_of(text) if line)

@@ -68,6 +68,16 @@ def test_a_number_sign_is_no_remark() -> None:
     ]  # fmt: skip
 
 
+def test_a_remark_that_speaks_of_one_still_in_is_not_passed_over(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    model(tmp_path)
+    said = answer(tmp_path, f"{SEEN}# 2 still in\n", capsys)
+    assert any("2 still in" in problem["where"] for problem in said["problems"])
+    plain = answer(tmp_path, f"{SEEN}# seen with a lamp\n", capsys)
+    assert not any("lamp" in problem["where"] for problem in plain["problems"])
+
+
 def test_what_hollow_dowel_alone_leaves_open_is_asked(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
