@@ -111,6 +111,8 @@ class _Maker:
             legend = self._legend(current, at)
             if legend is not None:
                 return None if legend is current else legend
+        if current is not None and current.kind == "caution" and self._cautions(current, at):
+            return None
         opened = (
             self._signal(at)
             or self._numbered_alone(at)
@@ -136,6 +138,25 @@ class _Maker:
             return Piece("figure", at, line.text) if opens_legend(line.text, self.language) else None
         close = line.top - last.bottom < 0.75 * (last.bottom - last.top) and line.size_pt == last.size_pt
         return current if close and legend_goes_on(current.text, line.text, self.language) else None
+
+    def _cautions(self, current: Piece, at: At) -> bool:
+        """Whether a line is the body of the signal word that stands alone above it, or more of that body: in
+        bold or capitals it would look like a heading."""
+        line, last = at.line, current.last
+        height = last.bottom - last.top
+        below = (
+            current.lines[-1].pdf_page == at.pdf_page and line.left < last.right and line.right > last.left
+        )
+        if not below or line.boxed != last.boxed or not _told_apart(line):
+            return False
+        if mark_of(line.text, self.language) is not None or block_label(line.text, line.lead, self.language):
+            return False
+        gap = line.top - last.bottom
+        if not current.text:
+            return -height < gap < 1.6 * height
+        first = current.lines[1 if len(current.lines) > 1 else 0].line
+        alone = len(current.lines) > 1 and _told_apart(first) and style_of(line) == style_of(first)
+        return alone and -height < gap < 0.75 * height
 
     def _is_caption(self, piece: Piece) -> bool:
         word, _, rest = piece.text.partition(" ")
@@ -303,6 +324,11 @@ class _Maker:
         if not self.marks.accepts(mark, at.line.left, rest, open_text=open_text):
             return None
         return _marked(at, mark, rest)
+
+
+def _told_apart(line: Line) -> bool:
+    """Whether a line is all in bold or capitals."""
+    return line.bold or line.text.isupper()
 
 
 def _marked(at: At, mark: Mark, rest: str) -> Piece:

@@ -226,3 +226,30 @@ def test_pictures_in_a_column_stay_with_the_heading_above_them(tmp_path: Path) -
     assert [(p.title, len(p.steps)) for p in found] == [
         ("PUMP - REMOVAL", 3), ("PUMP - DISASSEMBLY", 3), ("PUMP - INSPECTION", 3)
     ]  # fmt: skip
+
+
+BOLD_CAUTION = (
+    PAGE
+    + """
+#text(size: 11pt, weight: "bold")[2.1 PUMP REMOVAL]
+
+(a) #h(3mm) Remove the nuts.
+
+#align(center)[*WARNING* \\ *The pump weighs 30 kg. Use a lifting device, and keep both hands* \\
+  *away from its lower edge.*]
+
+(b) #h(3mm) Lift the pump off the studs.
+
+#text(size: 11pt, weight: "bold")[2.2 PUMP INSPECTION]
+
+(a) #h(3mm) Inspect the shaft for cracks and for wear, and renew it where it is worn.
+"""
+)
+
+
+def test_the_bold_body_of_a_warning_is_no_heading(tmp_path: Path) -> None:
+    """It once began a section of its own, and the steps behind it were lost."""
+    removal, _ = _read(BOLD_CAUTION, tmp_path).procedures
+    assert [s.words for s in removal.steps] == ["Remove the nuts.", "Lift the pump off the studs."]
+    said = "The pump weighs 30 kg. Use a lifting device, and keep both hands away from its lower edge."
+    assert [c.words for s in removal.steps for c in s.cautions] == [said]
