@@ -127,10 +127,16 @@ def let_go(text: str, start: int, end: int) -> str:
 
 
 @lru_cache(maxsize=1)
-def torque_words() -> TorqueWords:
-    """The words of the language file beside this module."""
+def torque_language() -> dict[str, dict[str, Any]]:
+    """The language file beside this module."""
     text = resources.files(__package__).joinpath("torque_words.toml").read_text(encoding="utf-8")
-    data: dict[str, dict[str, Any]] = tomllib.loads(text)
+    return tomllib.loads(text)
+
+
+@lru_cache(maxsize=1)
+def torque_words() -> TorqueWords:
+    """The words around a torque, compiled."""
+    data = torque_language()
     relative, unitless = data["relative"], data["unitless"]
 
     def spaced(words: list[str]) -> str:

@@ -1,27 +1,49 @@
 """The turns behind a torque: "+ 90°", "then a further 60° and 60°"; and stages that are a turn alone."""
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Lexicon
-from lastbolt.reading.torque_context import let_go, torque_words
+from lastbolt.reading.numbers import any_of
+from lastbolt.reading.torque_context import let_go, torque_language, torque_words
+from lastbolt.reading.torque_patterns import spaced
 
-_ANGLE = re.compile(
-    r"(?<![\w.,/])(?:(?P<deg>\d{1,3})\s?(?:[°º⁰]|deg(?:rees?)?\b\.?)"
-    r"|(?P<fraction>\d\s?[/⁄]\s?\d)\s?(?:of a\s)?turn\b|(?P<vulgar>[½¼¾])\s?(?:of a\s)?turn\b)",
-    re.IGNORECASE,
-)
-_RANGE = re.compile(r"\d\s?[°º⁰]?\s?(?:[-–—/±…]|to|or)\s?$", re.IGNORECASE)
-_RANGE_BEHIND = re.compile(r"\s?(?:[-–—…]\s?\d|(?:to|or)\s\d{1,3}\s?[°º⁰])")
 _TOLERANCE = re.compile(r"\s?\(?\s?(?:±|\+/?[-−])\s?\d{1,2}\s?[°º⁰]?\s?\)?")
 _NEW_SENTENCE = re.compile(r"\.\s+(?=[A-Z])")
 _CELSIUS = re.compile(r"\s?[CF]\b")
 _VULGAR = {"½": 180.0, "¼": 90.0, "¾": 270.0}
 _SENTENCE = re.compile(r"[.;]\s")
-_STAGE = re.compile(
-    r"(?:(?P<word>stage|step|pass|round)\s?(?P<after>\d)|(?P<before>[1-9](?:st|nd|rd|th)|first|second|third|fourth|final)\s(?:stage|pass|round|step)?)\s?[:,–-]?\s?(?:to\s|at\s)?$",
-    re.IGNORECASE,
-)
+
+
+class _Patterns(NamedTuple):
+    angle: re.Pattern[str]
+    of_range: re.Pattern[str]
+    range_behind: re.Pattern[str]
+    stage: re.Pattern[str]
+
+
+@lru_cache(maxsize=1)
+def _patterns() -> _Patterns:
+    """The patterns with the words of the language file."""
+    turns, stages = torque_language()["turns"], torque_language()["stages"]
+    turn = rf"\s?(?:(?:{spaced(turns['of'])})\s)?(?:{any_of(turns['turn'])})\b"
+    named, to = any_of(stages["named"]), any_of(turns["range"])
+    before = rf"[1-9](?:{any_of(stages['endings'])})|{any_of(stages['ordinals'])}"
+    return _Patterns(
+        re.compile(
+            rf"(?<![\w.,/])(?:(?P<deg>\d{{1,3}})\s?(?:[°º⁰]|(?:{any_of(turns['degree'])})\b\.?)"
+            rf"|(?P<fraction>\d\s?[/⁄]\s?\d){turn}|(?P<vulgar>[½¼¾]){turn})",
+            re.IGNORECASE,
+        ),
+        re.compile(rf"\d\s?[°º⁰]?\s?(?:[-–—/±…]|{to})\s?$", re.IGNORECASE),
+        re.compile(rf"\s?(?:[-–—…]\s?\d|(?:{to})\s\d{{1,3}}\s?[°º⁰])", re.IGNORECASE),
+        re.compile(
+            rf"(?:(?P<word>{named})\s?(?P<after>\d)|(?P<before>{before})\s(?:{named})?)"
+            rf"\s?[:,–-]?\s?(?:(?:{any_of(stages['leading'])})\s)?$",
+            re.IGNORECASE,
+        ),
+    )
 
 
 class Turns(NamedTuple):
@@ -37,7 +59,7 @@ def turns_after(text: str, end: int, limit: int, lex: Lexicon) -> Turns:
     """The further turns that follow a torque before the next one begins at `limit`."""
     found: list[tuple[float, int, int]] = []
     at = end
-    while (match := _ANGLE.search(text, at, min(limit, at + 48))) is not None:
+    while (match := _patterns().angle.search(text, at, min(limit, at + 48))) is not None:
         gap = text[at : match.start()]
         if _CELSIUS.match(text, match.end()):
             break
@@ -51,7 +73,11 @@ def turns_after(text: str, end: int, limit: int, lex: Lexicon) -> Turns:
         if not _leads(gap, lex):
             break
         size = degrees(match)
-        if size is None or _RANGE.search(gap) or _RANGE_BEHIND.match(text, match.end()):
+        if (
+            size is None
+            or _patterns().of_range.search(gap)
+            or _patterns().range_behind.match(text, match.end())
+        ):
             said = " ".join(text[match.start() : match.end() + 8].split())
             return Turns(tuple(found), match.end(), f'the turn behind it ("{said}") is not one angle')
         tolerance = _TOLERANCE.match(text, match.end())
@@ -69,7 +95,7 @@ def _bare(gap: str, back: str) -> bool:
 def turns_alone(text: str, lex: Lexicon) -> list[tuple[int, int, float, str]]:
     """Stages that are a turn and no torque ("stage 3: 90°"): start, end, degrees and the stage's number."""
     found = []
-    for match in _ANGLE.finditer(text):
+    for match in _patterns().angle.finditer(text):
         words = text[max(0, match.start() - 48) : match.start()].split()
         while words and words[-1].strip(",:").lower() in torque_words().turning:
             words.pop()
@@ -82,7 +108,7 @@ def turns_alone(text: str, lex: Lexicon) -> list[tuple[int, int, float, str]]:
 
 def stage_before(head: str, lex: Lexicon) -> str:
     """The number of the stage that is named at the end of the words before a torque or a turn."""
-    match = _STAGE.search(head[-32:]) or _STAGE.search(f"{head[-31:]} ")
+    match = _patterns().stage.search(head[-32:]) or _patterns().stage.search(f"{head[-31:]} ")
     if match is None:
         return ""
     if match["after"]:
@@ -105,11 +131,11 @@ def degrees(match: "re.Match[str]") -> float | None:
 def _leads(gap: str, lex: Lexicon) -> bool:
     """Whether the words between a torque and an angle say that the angle is turned after it."""
     lead = gap.strip(" ,;:()").lower()
-    if _SENTENCE.search(gap) and not lead.startswith(("then", "turn")):
+    if _SENTENCE.search(gap) and not lead.startswith(tuple(torque_language()["turns"]["opening"])):
         return False
     words = re.findall(r"[^\W\d]+|[+]|\d+", lead)
     if not lead or lead in lex.words("torque", "plus"):
         return True
-    if any(word in words for word in ("turn", "further", "another", "+", "plus")):
+    if any(word in words for word in torque_language()["turns"]["sure"]):
         return True
     return bool(words) and all(word in torque_words().lead for word in words)

@@ -10,8 +10,6 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.numbers import any_of
 from lastbolt.reading.sizes import sizes_in
 from lastbolt.reading.torque_context import (
-    LOWERED,
-    MARK,
     RAISED,
     Part,
     doubt_of_neighbours,
@@ -20,54 +18,10 @@ from lastbolt.reading.torque_context import (
     plain_figures,
     torque_words,
 )
+from lastbolt.reading.torque_patterns import ANY, THIN, number_patterns
 from lastbolt.reading.units import ENGLISH, UNIT, Printed, half_digit, meant_unit, torque_unit
 
-_THIN = "[ \u00a0\u2009\u202f]"
-_N = (
-    rf"(?:\d{{1,3}}{_THIN}\d{{3}}(?!\d)|\d{{1,3}}(?:,\d{{3}})+(?!\d)(?:\.\d+)?"
-    r"|\d{1,3}[ -]\d{1,2}[/⁄]\d{1,2}(?!\d)|\d{1,2}⁄\d{1,2}|\d{0,3}\s?[½¼¾⅐-⅞]|\d{1,5}(?:[.,]\d{1,3})?)"
-)
-_U = rf"(?:\s?(?:{UNIT}))?"
-_RANGE = r"(?:\s?(?:[-–—…]|\.\.\.?)\s?|\s(?:to|thru|through|up\sto)\s)"
-_PLUS_MINUS = r"(?:±|\+/[-−]|\+-|plus\sor\sminus)"
-_COMMA = r"(?:,?\s(?:and|or|then(?:\sto)?)\s|,\s|\s?/\s?)"
-_MINUS = r"[-−–]"
-_UP = rf"[⁺⁻]?[{RAISED}]+(?:[.,][{RAISED}]+)?"
-_DOWN = rf"[₊₋]?[{LOWERED}]+(?:[.,][{LOWERED}]+)?"
-_VALUE = re.compile(
-    rf"(?<![\w.,±])(?<!\d/)(?<!±\s)(?<!\+/[-−])(?<!\+/[-−]\s)(?:"
-    rf"min(?:\.|imum)?\s?(?P<least>{_N}){_U}\s?[,;/–-]?\s?(?:and\s)?max(?:\.|imum)?\s?(?P<most>{_N})"
-    rf"|(?P<least2>{_N}){_U}\s?min(?:\.|imum)?\s?[,;/–-]?\s?(?:to\s|and\s)?(?P<most2>{_N})(?:\s?max(?:\.|imum)?|(?=\s?(?:{UNIT})\s?max))"
-    rf"|(?P<mid>{_N})\s?\(?{_PLUS_MINUS}\s?(?P<tol>{_N})\s?(?P<pct>%?)\)?"
-    rf"|(?P<base>{_N})\s?\(?\s?\+\s?(?P<plus>{_N})\s?[/,]?\s?{_MINUS}\s?(?P<minus>{_N})\s?\)?"
-    rf"|(?P<base2>{_N})\s?\(?\s?{_MINUS}\s?(?P<minus2>{_N})\s?[/,]?\s?\+\s?(?P<plus2>{_N})\s?\)?"
-    rf"|(?P<base4>{_N})\s?(?P<up>{_UP})\s?/?\s?(?P<down>{_DOWN})"
-    rf"|between\s(?P<from>{_N}){_U}\sand\s(?P<upto>{_N})"
-    rf"|(?P<list>{_N}(?:{_COMMA}{_N})+)"
-    rf"|(?P<low>{_N})(?P<dash>{_RANGE})(?P<high>{_N})"
-    rf"|(?P<one>{_N}))"
-    rf"(?P<mark>\s?{MARK})?(?:\s?|[-‑])(?P<unit>{UNIT})"
-    rf"(?:(?P<power>[²³](?![{RAISED}⁾)]))|(?P<mark2>\s?{MARK}))?(?![\w·^⁺⁻])\.?"
-    rf"(?:\s?\(?\s?(?:{_PLUS_MINUS}\s?(?P<tol3>{_N})\s?(?P<pct3>%?)"
-    rf"|\+\s?(?P<plus3>{_N})\s?[/,]?\s?{_MINUS}\s?(?P<minus3>{_N}))\s?{_U}(?![\d°])\)?)?",
-    re.IGNORECASE,
-)
-QUICK = re.compile(
-    rf"[\d½¼¾⅐-⅞{RAISED}{LOWERED}*†‡⁾][OIl|]{{0,2}}[\s.)%⁾“\"”″'’′‑-]*(?:m(?:ax|in)\S*\s)?"
-    r"(?:[kcmd]?a?N|kg|kp|kilo|c?m\W?kg|m\W?kp|m\W?da|[lI1|]b|f[tl]|foot|in|oz|pound|newton)"
-    r"|newton|pound|torque|moment",
-    re.IGNORECASE,
-)
-_ANY = re.compile(
-    rf"(?:(?<![A-Za-z])[OIl|][\dOIl|.,]|[\d½¼¾⅐-⅞{RAISED}{LOWERED}])"
-    rf"[\dOIl|.,/⁄*()½¼¾⅐-⅞{RAISED}{LOWERED}⁺⁻⁽⁾₊₋ \u00a0-]{{0,8}}(?P<unit>{UNIT})(?![A-Za-z_²³·^])",
-    re.IGNORECASE,
-)
-_SPLIT = re.compile(_COMMA)
-_LENGTH = re.compile(r"\b(?:L|l|length|lg)\.?\s?[=:]\s?\d[\d.,]*(?:\s?mm\b)?|[ØøΦ⌀]\s?\d[\d.,]*")
 _BEHIND_SIZE = re.compile(r"\x00\s?[x×X*]\s?$")
-_COUNTED_TO = re.compile(r"\d\sto\s$", re.IGNORECASE)
-_LEAD_TO = re.compile(r"(?:\b(?:to|at|of|torques?|with)|[:=])\s?$", re.IGNORECASE)
 _POWERLESS = frozenset(("N·m", "kN·m", "daN·m", "dN·m", "cN·m", "mN·m", "N·cm", "N·mm", "lbf·in", "ozf·in"))
 """Units of which no square or cube is printed in a book of this kind: behind them a figure is a mark."""
 _WIDEST = 4.0
@@ -105,7 +59,7 @@ def readings_in(text: str, language: Lexicon) -> list[Reading]:
     masked = _without_sizes(text)
     sign, patterns = _decimal_sign(masked), _patterns(language)
     found: list[Reading] = []
-    for match in _VALUE.finditer(masked):
+    for match in number_patterns().value.finditer(masked):
         unit = torque_unit(match["unit"])
         doubts = []
         if unit is None:
@@ -152,7 +106,7 @@ def _left_over(masked: str, found: list[Reading], language: Lexicon) -> list[Rea
     """Numbers with a torque unit that no rule took, numbers in words, and torques without a unit."""
     left: list[Reading] = []
     other = _patterns(language).other
-    for match in _ANY.finditer(masked):
+    for match in ANY.finditer(masked):
         unit_at = match.start("unit")
         if any(one.start <= unit_at < one.end for one in found):
             continue
@@ -167,8 +121,14 @@ def _left_over(masked: str, found: list[Reading], language: Lexicon) -> list[Rea
     return left
 
 
+def _lengths(text: str) -> list[tuple[int, int]]:
+    return [match.span() for match in number_patterns().length.finditer(text)]
+
+
 def _without_sizes(text: str) -> str:
-    spans = [(size.start, size.end) for size in sizes_in(text)] + [m.span() for m in _LENGTH.finditer(text)]
+    spans = [(size.start, size.end) for size in sizes_in(text)] + [
+        m.span() for m in number_patterns().length.finditer(text)
+    ]
     for start, end in spans:
         text = f"{text[:start]}{chr(0) * (end - start)}{text[end:]}"
     return text
@@ -187,13 +147,13 @@ def _read(
     """Where the torque begins, every way to read it, and what is doubtful of it."""
     if match["list"]:
         return _listed(match, unit, sign, before, language)
-    if match["low"] and "o" not in match["dash"].lower():
+    if match["low"] and not _may_lead(match["dash"]):
         low, high = (float(_number(match[n], unit, sign).ways[0]) for n in ("low", "high"))
         if high > _WIDEST * low:
             if not _staged(before, language):
                 raise NotRead(f'"{match["low"]}" can be the lowest torque or a number before the torque')
             return match.start("high"), _options(match, unit, sign, [match["high"]] * 2), ""
-    if match["low"] and "o" in match["dash"].lower():
+    if match["low"] and _may_lead(match["dash"]):
         numbers = [match["low"], match["high"]]
         low, high = (float(_number(n, unit, sign).ways[0]) for n in numbers)
         if low > high or high > _MOST_SPAN * low:
@@ -206,11 +166,16 @@ def _read(
         if match[low_name]:
             return match.start(), _options(match, unit, sign, [match[low_name], match[high_name]]), ""
     middle = match["mid"] or match["base"] or match["base2"] or match["base4"] or match["one"]
-    if re.match(rf"\d{{1,3}}{_THIN}", middle) and not re.search(r"[/⁄½¼¾⅐-⅞]", middle):
-        head, _, tail = re.sub(_THIN, " ", middle).partition(" ")
+    if re.match(rf"\d{{1,3}}{THIN}", middle) and not re.search(r"[/⁄½¼¾⅐-⅞]", middle):
+        head, _, tail = re.sub(THIN, " ", middle).partition(" ")
         if head != "1" or _named(before, language):
             raise NotRead(f'"{middle}" can be {head}{tail}, or {tail} with a number before it')
     return match.start(), _options(match, unit, sign, [middle, middle]), ""
+
+
+def _may_lead(dash: str) -> bool:
+    """Whether a range is printed with a word that may also lead from a count to its torque."""
+    return " ".join(dash.lower().split()) in number_patterns().or_lead
 
 
 def _options(
@@ -256,7 +221,7 @@ def _listed(
 ) -> tuple[int, tuple[tuple[Printed, ...], ...], str]:
     """Several numbers before one unit: stages where something says so, else callouts or a question."""
     said = match["list"]
-    numbers = _SPLIT.split(said)
+    numbers = number_patterns().split.split(said)
     whole = re.fullmatch(r"(\d{1,2})/(\d{1,2})", said)
     if whole and unit in ENGLISH and said in ("1/2", "1/4", "3/4"):
         value = float(whole[1]) / float(whole[2])
@@ -267,15 +232,17 @@ def _listed(
     values = [_number(number, unit, sign).ways[0] for number in numbers]
     rising = all(float(a) < float(b) for a, b in pairwise(values))
     around = f"{before[-60:]} {match.string[match.end() : match.end() + 40]}"
-    staged = "then" in said.lower() or (_patterns(language).stage.search(around) is not None and rising)
-    led = len(values) > 2 and rising and _LEAD_TO.search(before) is not None
+    staged = any(word in said.lower() for word in number_patterns().ordering) or (
+        _patterns(language).stage.search(around) is not None and rising
+    )
+    led = len(values) > 2 and rising and number_patterns().lead_to.search(before) is not None
     if staged or led:
         stages = tuple(Printed(float(v), float(v), unit, half_digit(v)) for v in values)
         return match.start(), (stages,), ""
     start = match.start("list") + said.rindex(numbers[-1])
     last = ((Printed(float(values[-1]), float(values[-1]), unit, half_digit(values[-1])),),)
     if _named(before, language):
-        if _COUNTED_TO.search(before):
+        if number_patterns().counted_to.search(before):
             raise NotRead(f'"{said}" can be torques, or callouts and a torque')
         return start, last, ""
     if "," in said:
@@ -299,7 +266,7 @@ def _number(said: str, unit: str, sign: str) -> _Number:
         if not 0 < top < bottom:
             raise NotRead(f'"{said}" is no fraction')
         return _Number((f"{top / bottom:.6g}",))
-    bare = re.sub(_THIN, "", said)
+    bare = re.sub(THIN, "", said)
     if bare.count(",") > 1 or ("," in bare and "." in bare):
         return _Number((bare.replace(",", ""),))
     grouped = re.fullmatch(r"([1-9]\d{0,2})[.,](\d{3})", bare)
@@ -334,10 +301,12 @@ def _patterns(language: Lexicon) -> _Patterns:
     things = language.words("left_over", "things")
     named = any_of({*nouns, *(w for w in things if len(w) > 1), *language.words("torque", "counted")})
     number = r"[A-Za-z]?\d{1,3}[A-Za-z]?"
+    joining = number_patterns().joining
     stages = any_of(word + e for word in language.words("torque", "stage") for e in endings)
     return _Patterns(
         re.compile(
-            rf"(?<!\w)(?:{named})\.?[\s(]{{0,2}}(?:{number}\s?(?:,|;|and|or|to|&|-|–)\s?)*$", re.IGNORECASE
+            rf"(?<!\w)(?:{named})\.?[\s(]{{0,2}}(?:{number}\s?(?:{joining})\s?)*$",
+            re.IGNORECASE,
         ),
         re.compile(rf"(?<!\w)(?:{stages})(?!\w)", re.IGNORECASE),
         re.compile(rf"(?<!\w)(?:{stages})\.?\s?(?:\d{{1,2}}\.?\s?)?[:.)]?\s?$", re.IGNORECASE),
