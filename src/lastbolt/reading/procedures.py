@@ -300,7 +300,8 @@ class ProcedureReader:
         pending += [(Caution(SIGNALS[name], words, cited), item) for name, words in signals]
         if opening:
             self.asking = asks_for_list(plain, self.language)
-            draft.before += [(raw, cited) for raw in asked_in(plain, facts.references, self.language)]
+            asked = asked_in(plain, facts.references, self.language, orders=not draft.in_sentences)
+            draft.before += [(raw, cited) for raw in asked]
         for reference in facts.references:
             if reference.pointer.form == "reverse":
                 # Said of installations in general ("reverse of removal means: ..."): nothing to do here.

@@ -15,9 +15,17 @@ _LONGEST = 16
 _POINTING = ("section", "page", "book")
 
 
-def asked_in(text: str, read: Iterable[RawReference], language: Lexicon) -> list[RawReference]:
-    """A demand in its own words for each sentence that asks for a state or for work; `read`: the references
-    of the text, which ask for themselves."""
+def asked_in(
+    text: str, read: Iterable[RawReference], language: Lexicon, *, orders: bool = True
+) -> list[RawReference]:
+    """A demand in its own words for each sentence that asks for a state or for work.
+
+    Args:
+        text: the words before the first step
+        read: their references, which ask for themselves
+        language: the words of the language
+        orders: whether a sentence that tells to take something off asks too: not where sentences are steps
+    """
     known = list(read)
     pointing = _pointing(known)
     demanding = {raw.words for raw in known if raw.pointer.form == "demand"}
@@ -26,7 +34,7 @@ def asked_in(text: str, read: Iterable[RawReference], language: Lexicon) -> list
         if sentence in pointing:
             continue
         scan = language.scan(sentence)
-        told = number > 0 and bids_work(scan, language)
+        told = orders and number > 0 and bids_work(scan, language)
         if sentence in demanding or told or states(scan, language) or _necessary(scan):
             found.append(demand(scan, language))
     return found
@@ -85,9 +93,16 @@ def states(scan: Scan, language: Lexicon) -> bool:
     last = next((hit for hit in done if hit.last == len(tokens)), None)
     if last is None or any(hit.first == 0 for hit in done):
         return False
-    verbs = [h for h in scan.of("deeds") if h.form == "base" and h.first == 0]
-    noun = any(language.among(scan.text[h.start : h.end].lower(), "deed_nouns") for h in verbs)
-    return not verbs or noun
+    first = next((n for n, token in enumerate(tokens) if not token.low.isdigit()), 0)
+    verbs = [h for h in scan.of("deeds") if h.form == "base" and h.first == first]
+    return not any(_bidding(scan, verb, language) for verb in verbs)
+
+
+def _bidding(scan: Scan, verb: Hit, language: Lexicon) -> bool:
+    """Whether the word that opens a sentence is its verb ("Lift the lid off"), no name ("Lift lug off")."""
+    behind = scan.tokens[verb.last].low if verb.last < len(scan.tokens) else ""
+    noun = language.among(scan.text[verb.start : verb.end].lower(), "deed_nouns")
+    return not noun or language.among(behind, "stop", "articles") or language.among(behind, "pronouns")
 
 
 def _states_at(scan: Scan) -> list[Hit]:

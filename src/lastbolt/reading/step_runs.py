@@ -34,6 +34,7 @@ _OF_ALL = re.compile(r"(?P<pre>)(?P<count>\d{1,3})(?P<post>/\d{1,3}|\.0)")
 _ROMAN = re.compile(r"(?P<pre>[^\w\s]?)(?P<count>[IVX]{1,5}|[ivx]{1,5})(?P<post>[^\w\s]{0,2})")
 _LETTER = re.compile(r"(?P<pre>\d{0,3}[^\w\s]?)(?P<count>[A-Za-z])(?P<post>[^\w\s]{0,2})")
 _SIGN = re.compile(r"[^\w\s]{1,2}|[a-z]")
+_PAGED = re.compile(r"[^\W\d_][\s.…·_]+\d{1,3}(?:-\d{1,3})?$")
 _LEVELS = re.compile(r"(?:\d{1,3}[.\-–])+")
 _DIGITS = re.compile(r"\d+")
 ROMAN_LETTERS = frozenset("ivxIVX")
@@ -167,7 +168,8 @@ class _Run:
         head = self.members[0].head
         lettered = head.plain and "#" in head.shape and head.shape != "#"
         fewest = _FEWEST_LETTERED if lettered else 2
-        return len(self.members) >= fewest and bidding >= 2 and 2 * bidding >= len(self.members)
+        paged = all(_PAGED.search(one.head.rest) for one in self.members)  # a table of contents
+        return len(self.members) >= fewest and bidding >= 2 and 2 * bidding >= len(self.members) and not paged
 
 
 def learn_marks(

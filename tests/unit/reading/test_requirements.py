@@ -125,6 +125,7 @@ def test_no_word_of_a_section_is_lost(block):
     "words",
     [
         ("[1] Remove the blower from the frame.",),
+        ("1¤ Drain the oil. 2¤ Remove the screws. 3¤ Lift the frame off.",),
         ("A1.x.1 Remove the blower from the frame.",),
     ],
 )

@@ -153,3 +153,9 @@ def test_a_step_is_pointed_at_by_its_whole_number():
     (reference,) = third.references
     assert (reference.role, reference.status, reference.from_step) == ("see", "resolved", "1")
     assert make_plan(machine, "5.1").complete
+
+
+def test_contents_of_a_chapter_are_no_steps():
+    lines = ("1 Remove the frame ... 12", "2 Remove the lever ... 14", "3 Drain the oil ... 15")
+    machine = book("1. Lift off the lever.", more=("## 5.2 In this chapter", *lines))
+    assert [one for one in machine.procedures if one.number == "5.2"] == []
