@@ -11,6 +11,7 @@ from lastbolt.tally.build_people import NOTHING_IN, SOMETHING_IN, Scene, is_reti
 from lastbolt.tally.ledger import Ledger
 from lastbolt.words.answer import NextStep
 from lastbolt.words.evidence import EvidencePlace, Look
+from lastbolt.words.place_runs import at_places
 from lastbolt.words.problem import Problem
 
 CLOSED = ("solid dowel", "solid dowel, both ends")
@@ -39,8 +40,7 @@ def look_again(scene: Scene, *, cleared: bool) -> LookAgain:
     problems = tuple(problem for _, told in by_place for problem in told)
     if not labels:
         return LookAgain(problems, ())
-    at = f"Place {labels[0]}" if len(labels) == 1 else f"Places {', '.join(labels[:-1])} and {labels[-1]}"
-    words = f"{at}: look again, two people together, from both sides."
+    words = f"{at_places(labels)}: look again, two people together, from both sides."
     return LookAgain(problems, (NextStep(words, 1.0 * len(labels), "look again"),))
 
 
