@@ -166,6 +166,8 @@ def _steps(language: Lexicon) -> re.Pattern[str]:
 
 def _serials(scan: Scan) -> list[Condition]:
     """ "from serial no. 40 211", "up to serial number 1500", "serial nos. 100 to 199 and 300"."""
+    if not engine_words().may_begin_serials(token.low for token in scan.tokens):
+        return []
     words = engine_words().words(scan.text)
     found: list[Condition] = []
     after = 0

@@ -7,6 +7,8 @@ from functools import lru_cache
 from importlib import resources
 from typing import NamedTuple
 
+MOST_KEPT = 4_000
+"""Texts whose words are kept, for most are met again."""
 MOST_DIGITS = 15
 """A longer number is no serial number that a program may count with."""
 _NUMBER = re.compile(r"(?:\d{1,3}(?:[ .,\u00a0\u202f]\d{3})+|\d+)(?![\w])(?![.,]\d)")
@@ -37,9 +39,24 @@ class EngineWords:
         self._lists = {phrase: frozenset(sorts) for phrase, sorts in lists.items()}
         longest = sorted((p for phrases in data.values() for p in phrases), key=len, reverse=True)
         self._phrases = re.compile("|".join(dict.fromkeys(map(_pattern, longest))), re.IGNORECASE)
+        self._roots = frozenset(re.findall(r"[^\W_]+", phrase.lower())[0] for phrase in data["serial"])
+        self._seen: dict[tuple[str, tuple[str, ...]], list[Word]] = {}
+
+    def may_begin_serials(self, words: Iterable[str]) -> bool:
+        """Whether one of these lower-case words begins a phrase for serial numbers; few sentences have one."""
+        return any(word in self._roots for word in words)
 
     def words(self, text: str, known: Iterable[str] = ()) -> list[Word]:
         """The words of a text, signs and all; `known`: names of variants, which are words of their own."""
+        key = (text, tuple(known))
+        found = self._seen.get(key)
+        if found is None:
+            if len(self._seen) > MOST_KEPT:
+                self._seen.clear()
+            found = self._seen[key] = self._parted(*key)
+        return list(found)
+
+    def _parted(self, text: str, known: tuple[str, ...]) -> list[Word]:
         names = sorted({name.strip() for name in known if name.strip()}, key=len, reverse=True)
         pattern = re.compile("|".join(_name(name) for name in names) or r"(?!)")
         found: list[Word] = []

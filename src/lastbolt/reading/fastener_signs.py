@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from itertools import groupby, pairwise
 
 from lastbolt.reading.lexicon import Lexicon, Scan
@@ -106,6 +107,7 @@ def _carries_a_thread(scan: Scan, language: Lexicon) -> bool:
     )
 
 
+@lru_cache(maxsize=20_000)
 def _ends_in(low: str, language: Lexicon) -> str | None:
     """The sort of a compound that ends in a fastener word: "lockbolt", "eyebolts"."""
     if _is_part(low, language):
@@ -123,6 +125,7 @@ def _torn_sort(word: str, language: Lexicon) -> tuple[str, ...]:
     return tuple(named) or _misprinted(word, language)
 
 
+@lru_cache(maxsize=20_000)
 def _misprinted(low: str, language: Lexicon) -> tuple[str, ...]:
     """The sort of a fastener word that is misread or mistyped: "B0LT", "SCREVV", "NUTT", "SCFEW", "BLOT"."""
     if _is_part(low, language) or low.isdigit():
@@ -139,6 +142,7 @@ def _misprinted(low: str, language: Lexicon) -> tuple[str, ...]:
     return ()
 
 
+@lru_cache(maxsize=20_000)
 def _folded(word: str) -> str:
     """A word without what scanner or finger mixes up: figures and letters, "vv" and "w", doubled letters."""
     alike = word.translate(_FIGURES_FOR_LETTERS).replace("vv", "w").replace("rn", "m").replace("i", "l")

@@ -158,7 +158,9 @@ class _Shape(NamedTuple):
     heads: Heads
 
     def fits(self, row: Sequence[Word], width_pt: float) -> bool:
-        """Whether a row of words reads as a part in these columns."""
+        """Whether a row of words reads as a part in these columns; a row without a figure does not."""
+        if not any(letter.isdigit() for word in row for letter in word.text):
+            return False
         gutters = Gutters(self.phrases, max(word.size_pt for word in row) / width_pt)
         if not gutters.take(list(row)):
             return False

@@ -17,11 +17,16 @@ class Heading(NamedTuple):
     rest: str
 
 
+MOST_KEPT = 4_000
+"""Headings whose meaning is kept, for most are met again."""
+
+
 class TableWords:
     """The heading words of one language, ready to be asked."""
 
     def __init__(self, data: dict[str, Any]) -> None:
         self._roles = {clean(phrase): role for role, phrases in data["columns"].items() for phrase in phrases}
+        self._seen: dict[str, Heading | None] = {}
         self.figure_lead = frozenset(data["figure"]["lead"])
         self.parts_needs = tuple(data["doubtful"]["parts_needs"])
         self.weak = frozenset(data["doubtful"]["weak"])
@@ -32,6 +37,13 @@ class TableWords:
 
     def heading(self, text: str) -> Heading | None:
         """What the heading means, or None; the longest known words at its start (or, else, its end) count."""
+        if text not in self._seen:
+            if len(self._seen) > MOST_KEPT:
+                self._seen.clear()
+            self._seen[text] = self._heading(text)
+        return self._seen[text]
+
+    def _heading(self, text: str) -> Heading | None:
         if _THREAD.fullmatch(text.strip()):
             return Heading("thread", text.strip())
         words = clean(text).split()
