@@ -43,7 +43,7 @@ class EngineWords:
         self._seen: dict[tuple[str, tuple[str, ...]], list[Word]] = {}
 
     def may_begin_serials(self, words: Iterable[str]) -> bool:
-        """Whether one of these lower-case words begins a phrase for serial numbers; few sentences have one."""
+        """Whether one of these lower-case words begins a phrase for serial numbers; few sentences do."""
         return any(word in self._roots for word in words)
 
     def words(self, text: str, known: Iterable[str] = ()) -> list[Word]:
