@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from failure.made_pdf import Page, made_pdf, text_at
@@ -59,6 +59,8 @@ def test_plain_text_stays_and_plain_twice_is_plain_once(text: str) -> None:
     assert plain(plain(text)) == plain(text)
 
 
+@example("\r\n", False)
+@example("\r\n\r \n", True)
 @given(st.text(st.characters(exclude_categories=["Cs"])), st.booleans())
 def test_a_json_text_says_the_same_however_its_signs_are_written(text: str, escaped: bool) -> None:
     raw = json.dumps({"x": text}, ensure_ascii=escaped).encode()

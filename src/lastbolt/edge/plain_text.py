@@ -16,7 +16,10 @@ SOFT_HYPHEN = "\xad"
 SEEN = "\ufffd"
 _MAYBE = re.compile(r"[^ -~\n\t]")
 _NEW_LINE = re.compile(r"\r\n?")
-_ESCAPE = re.compile(r"\\(?:u[dD][89abAB][0-9a-fA-F]{2}\\u[dD][c-fC-F][0-9a-fA-F]{2}|u[0-9a-fA-F]{4}|.)")
+_RETURN = r"\\(?:r|u000[dD])(?:\\(?:n|u000[aA]))?"
+_ESCAPE = re.compile(
+    _RETURN + r"|\\(?:u[dD][89abAB][0-9a-fA-F]{2}\\u[dD][c-fC-F][0-9a-fA-F]{2}|u[0-9a-fA-F]{4}|.)"
+)
 _HARMLESS = frozenset([r"\n", r"\t", r"\"", r"\\", r"\/"])
 
 
@@ -69,6 +72,6 @@ def plain_json(raw: bytes) -> bytes:
 def _plain_escape(escape: re.Match[str]) -> str:
     if escape[0] in _HARMLESS:
         return escape[0]
-    if escape[0] == r"\r":
+    if re.fullmatch(_RETURN, escape[0]):
         return r"\n"
     return json.dumps(plain(json.loads(f'"{escape[0]}"')), ensure_ascii=False)[1:-1]
