@@ -82,7 +82,6 @@ def holders_of_engine(
         if fact.what != "other" or (fact.line not in own and elsewhere.has(fact)):
             continue
         name = f"as found: {fact.words}"
-        event = heard.settled.get(name)
-        words = f"settled by {event.by}: {event.how}" if event else NOT_SETTLED
-        found[name] = HolderState(name, "other", fact.words, event is not None, words, fact.citations)
+        how = heard.settling(name)
+        found[name] = HolderState(name, "other", fact.words, bool(how), how or NOT_SETTLED, fact.citations)
     return tuple(found.values())

@@ -152,17 +152,12 @@ def _pages(citations: tuple[Citation, ...]) -> set[tuple[str, int]]:
     return {(c.source, c.place.pdf_page) for c in citations if isinstance(c.place, PdfPlace)}
 
 
-def _settled(heard: Heard, holder: str) -> str | None:
-    event = heard.settled.get(holder)
-    return None if event is None else f"settled by {event.by}: {event.how}"
-
-
 def _from_walk(holder: Holder, heard: Heard) -> HolderState:
-    how = _settled(heard, holder.id)
-    if how is None and holder.settled and (not holder.how or settles(holder.how)):
+    how = heard.settling(holder.id)
+    if not how and holder.settled and (not holder.how or settles(holder.how)):
         how = f"settled by {holder.by or 'the walk'}" + (f": {holder.how}" if holder.how else "")
     words = how or holder.words or "not checked"
-    return HolderState(holder.id, holder.sort, holder.name, how is not None, words, holder.citations)
+    return HolderState(holder.id, holder.sort, holder.name, bool(how), words, holder.citations)
 
 
 def _from_sections(
@@ -181,13 +176,13 @@ def _part_off(procedure: Procedure, part: str, heard: Heard) -> HolderState:
     name = f"{procedure.id}#{part}"
     ticks = [heard.procedures.get(procedure.id)]
     ticks += [heard.steps.get(step.id) for step in procedure.steps if _takes_off(step, part)]
-    how = _settled(heard, name)
+    how = heard.settling(name)
     seen = next((tick for tick in ticks if tick is not None and tick.looked), None)
-    if how is None and seen is not None:
+    if not how and seen is not None:
         how = f"confirmed off by {seen.by}"
     ticked = " (ticked, nobody has looked)" if any(ticks) and how is None else ""
     words = how or f"{ask} Section {procedure.number or procedure.title} takes it off{ticked}."
-    return HolderState(name, sort, part, how is not None, words, procedure.citations)
+    return HolderState(name, sort, part, bool(how), words, procedure.citations)
 
 
 def _takes_off(step: Step, part: str) -> bool:
@@ -210,13 +205,13 @@ def _from_figures(machine: Machine, heard: Heard, figures: tuple[str, ...]) -> l
             sort = (kind, WHAT_IS_IT.format(item=f" (item {row.item})" if row.item else ""))
         if sort is None:
             continue
-        how = _settled(heard, row.id)
+        how = heard.settling(row.id)
         made.append(
             HolderState(
                 row.id,
                 sort[0],
                 row.name or "part without a name",
-                how is not None,
+                bool(how),
                 how or sort[1],
                 row.citations,
             )

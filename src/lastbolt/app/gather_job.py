@@ -57,6 +57,11 @@ class Heard(Struct, frozen=True):
     people: tuple[str, ...]
     other_joints: int
 
+    def settling(self, holder: str) -> str:
+        """Who settled a holder and how, in words; empty while nobody has."""
+        event = self.settled.get(holder)
+        return f"settled by {event.by}: {event.how}" if event else ""
+
 
 def hear(joint: str, walks: tuple[Walk, ...], job: Job | None) -> Heard:
     """Everything that people said about this joint."""

@@ -173,12 +173,7 @@ def off_by_step(
     # Who ticks the whole section and looked at its own part did not say that they looked at this one.
     tick = heard.steps.get(step.id)
     looked = tick is not None and tick.done and tick.looked
-    event = heard.settled.get(identity)
-    how = (
-        f"settled by {event.by}: {event.how}"
-        if event
-        else (f"seen off by {tick.by}" if looked and tick else "")
-    )
+    how = heard.settling(identity) or (f"seen off by {tick.by}" if looked and tick else "")
     ticked = tick or heard.procedures.get(procedure.id)
     note = " (ticked, nobody has looked at it)" if ticked is not None and not how else ""
     where = f"Section {procedure.number or procedure.title}" + (f" step {step.mark}" if step.mark else "")
@@ -210,8 +205,7 @@ def _told_by(
     identity, number = section
     citations, heard = known
     cited = tuple(Citation(one.source, one.place, sentence.rstrip(" ;:")) for one in citations[:1])
-    event = heard.settled.get(f"{identity}#{name}")
-    how = f"settled by {event.by}: {event.how}" if event else ""
+    how = heard.settling(f"{identity}#{name}")
     said = f'{ask} Section {number}: "{sentence.strip()}"'
     state = HolderState(f"{identity}#{name}", sort, name, bool(how), how or said, cited)
     yield Told(state, identity, _chapter(number), sentence)

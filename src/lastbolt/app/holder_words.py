@@ -1,5 +1,6 @@
 """Words by which sources name what else holds a joint together, from this package's own word file."""
 
+import re
 import tomllib
 from functools import lru_cache
 from importlib import resources
@@ -20,6 +21,16 @@ def _data() -> dict[str, Any]:
 def listed(name: str) -> tuple[str, ...]:
     """One of the plain lists of the word file: `not_holders`, `ties`, `still_in`, ..."""
     return tuple(_data()["lists"][name])
+
+
+@lru_cache(maxsize=8)
+def _any_of(name: str) -> re.Pattern[str]:
+    return re.compile(rf"\b(?:{'|'.join(re.escape(phrase) for phrase in listed(name))})\b")
+
+
+def says(name: str, words: str) -> bool:
+    """Whether free words have a phrase of a list; capitals, spaces and the apostrophe of a phone aside."""
+    return _any_of(name).search(" ".join(words.casefold().replace("\u2019", "'").split())) is not None
 
 
 @lru_cache(maxsize=1)

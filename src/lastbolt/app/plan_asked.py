@@ -66,6 +66,5 @@ def _of_pages(machine: Machine, own: list[Procedure], heard: Heard) -> Iterator[
 def _state(
     identity: str, name: str, words: str, citations: tuple[Citation, ...], heard: Heard
 ) -> HolderState:
-    event = heard.settled.get(identity)
-    how = f"settled by {event.by}: {event.how}" if event else ""
+    how = heard.settling(identity)
     return HolderState(identity, "other", name, bool(how), how or words, citations)

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from lastbolt.app.gather_job import Heard
 from lastbolt.app.gather_rows import Removal, Rows
 from lastbolt.app.holder_sources import off_by_step
-from lastbolt.app.holder_words import Asked, holder_sort, listed
+from lastbolt.app.holder_words import Asked, holder_sort, says
 from lastbolt.planning.names import same_part, stems
 from lastbolt.reading.fasteners import fastener_nouns, names_fastener, read_kind
 from lastbolt.reading.lexicon import lexicon
@@ -141,16 +141,13 @@ def _speaks_of_one(sentence: str, kinds: list[Kind]) -> bool:
 
 def easily_missed(words: str) -> bool:
     """Whether words speak of a fastener where nobody looks: behind, hidden, from the far side."""
-    low = words.lower()
-    phrases = any(re.search(rf"\b{re.escape(phrase)}\b", low) for phrase in listed("easily_missed"))
-    return phrases and names_fastener(words)
+    return says("easily_missed", words) and names_fastener(words)
 
 
 def _noted(procedure: Procedure, sentence: str, citations: tuple[Citation, ...], heard: Heard) -> HolderState:
     name = _short(sentence)
     identity = f"{procedure.id}#{sentence}"
-    event = heard.settled.get(identity)
-    how = f"settled by {event.by}: {event.how}" if event else ""
+    how = heard.settling(identity)
     where = procedure.number or procedure.title
     words = how or f'out? Section {where} says: "{sentence}"'
     return HolderState(identity, "fastener not counted", name, bool(how), words, citations)

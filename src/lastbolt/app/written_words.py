@@ -11,15 +11,15 @@ from msgspec import Struct
 
 from lastbolt.app.gather_documents import Documents
 from lastbolt.app.gather_job import Heard
-from lastbolt.app.holder_words import listed
-from lastbolt.reading.fasteners import fastener_nouns
-from lastbolt.reading.lexicon import lexicon
+from lastbolt.app.holder_words import says
+from lastbolt.reading.fasteners import names_fastener
 from lastbolt.words.answer import HolderState
 from lastbolt.words.job import Looked, WentRound
 from lastbolt.words.joint import Answer, Walk
 from lastbolt.words.standing import standing
 
 LONGEST = 90
+_NOT_ALL = re.compile(r"\bonly \d+ of \d+\b", re.IGNORECASE)
 
 
 class Written(Struct, frozen=True):
@@ -43,13 +43,9 @@ def asked_of_words(documents: Documents, joint: str, heard: Heard) -> tuple[Hold
 
 def speaks_of_one_in(words: str) -> bool:
     """Whether free words may say that something still holds: "still in", or one more fastener somewhere."""
-    low = " ".join(words.casefold().replace("\u2019", "'").split())
-    if any(re.search(rf"\b{re.escape(phrase)}\b", low) for phrase in listed("still_in")):
+    if says("still_in", words) or _NOT_ALL.search(words):
         return True
-    if re.search(r"\bonly \d+ of \d+\b", low):
-        return True
-    more = any(re.search(rf"\b{re.escape(phrase)}\b", low) for phrase in listed("one_more"))
-    return more and bool(fastener_nouns(lexicon().scan(low)))
+    return says("one_more", words) and names_fastener(words)
 
 
 def _of_walks(walks: tuple[Walk, ...]) -> Iterator[Written]:
@@ -77,9 +73,8 @@ def _of_answers(called: str, answers: tuple[Answer, ...], by: str) -> Iterator[W
 
 
 def _asked(written: Written, heard: Heard) -> HolderState:
-    event = heard.settled.get(written.id)
+    how = heard.settling(written.id)
     at = f" at {written.where}" if written.where else ""
     name = f"what {written.by} wrote{at}" if written.by else f"what is noted{at}"
     short = written.words if len(written.words) <= LONGEST else f"{written.words[:LONGEST].rstrip()} ..."
-    words = f"settled by {event.by}: {event.how}" if event else f'"{short}" Is it out?'
-    return HolderState(written.id, "fastener not counted", name, event is not None, words)
+    return HolderState(written.id, "fastener not counted", name, bool(how), how or f'"{short}" Is it out?')
