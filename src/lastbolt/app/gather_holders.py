@@ -180,7 +180,7 @@ def _part_off(procedure: Procedure, part: str, heard: Heard) -> HolderState:
     seen = next((tick for tick in ticks if tick is not None and tick.looked), None)
     if not how and seen is not None:
         how = f"confirmed off by {seen.by}"
-    ticked = " (ticked, nobody has looked)" if any(ticks) and how is None else ""
+    ticked = " (ticked, nobody has looked)" if any(ticks) and not how else ""
     words = how or f"{ask} Section {procedure.number or procedure.title} takes it off{ticked}."
     return HolderState(name, sort, part, bool(how), words, procedure.citations)
 
