@@ -1,13 +1,10 @@
 """Parts of an answer put shortly: further places that may hold, rows taken as this joint's, the counts."""
 
-import re
 from collections.abc import Iterable
 
 from lastbolt.app.counts_shown import MAY, NOTHING, only_fits
 from lastbolt.words.answer import Answer, CountTable, Suspicion, TakenAs
-from lastbolt.words.place_runs import with_runs
 
-TIES = re.compile(r"^taken as (?:wholly )?this joint's because (?P<who>.+) ties it$")
 PERHAPS = '"perhaps": only the size fits; nobody has said that it belongs to this joint.'
 
 
@@ -15,10 +12,8 @@ def in_short(items: Iterable[Suspicion]) -> tuple[str, ...]:
     """Only which places, and what would have to be wrong; those with the same reason together."""
     alike: dict[str, list[str]] = {}
     for item in items:
-        about = item.words.partition(":")[0]
-        reason = re.sub(r"\b(at|in) place \w+", r"\1 that place", item.ways)
-        alike.setdefault(reason, []).append(about if item.ways else item.words)
-    return tuple(with_runs(_together(about, reason)) for reason, about in alike.items())
+        alike.setdefault(item.ways_there, []).append(item.where or item.words)
+    return tuple(_together(about, reason) for reason, about in alike.items())
 
 
 def _together(about: list[str], reason: str) -> str:
@@ -44,15 +39,9 @@ def taken_words(taken_as: Iterable[TakenAs]) -> tuple[str, ...]:
 def _by_reason(taken_as: Iterable[TakenAs]) -> tuple[str, ...]:
     reasons: dict[str, list[str]] = {}
     for taken in taken_as:
-        row, _, reason = taken.words.partition(": ")
-        reasons.setdefault(_reason(reason) or "taken as this joint's", []).append(row)
+        tied = f"{taken.tied_by} says that these belong to this joint" if taken.tied_by else taken.reason
+        reasons.setdefault(tied or "taken as this joint's", []).append(taken.what or taken.words)
     return tuple(f"{reason[0].upper()}{reason[1:]}: {'; '.join(rows)}." for reason, rows in reasons.items())
-
-
-def _reason(words: str) -> str:
-    if match := TIES.match(words):
-        return f"{match['who']} says that these belong to this joint"
-    return words
 
 
 def not_read_words(answer: Answer) -> tuple[str, ...]:

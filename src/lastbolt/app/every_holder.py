@@ -6,8 +6,9 @@ from lastbolt.app.gather_documents import Documents
 from lastbolt.app.gather_engine import Elsewhere, holders_of_engine
 from lastbolt.app.gather_holders import holders_of, told_apart, with_words_said
 from lastbolt.app.gather_job import Heard
-from lastbolt.app.gather_rows import Removal, Rows
+from lastbolt.app.gather_rows import Rows
 from lastbolt.app.plan_asked import asked_of_plan
+from lastbolt.app.removals import Removal
 from lastbolt.app.typed_dowels import dowels_asked
 from lastbolt.app.untold_fasteners import untold
 from lastbolt.app.written_words import asked_of_words

@@ -18,7 +18,7 @@ from lastbolt.app.gather_engine import (
 from lastbolt.app.gather_holders import not_holders
 from lastbolt.app.gather_job import NOT_NAMED, Heard, Tick, hear
 from lastbolt.app.gather_places import facts_by_place, facts_of_no_place, walked_place
-from lastbolt.app.gather_rows import Removal, RowReader, Rows, removal_words, removals
+from lastbolt.app.gather_rows import RowReader, Rows
 from lastbolt.app.gather_unused import (
     MOST_PLACES,
     MOST_UNLISTED,
@@ -32,6 +32,7 @@ from lastbolt.app.gather_unused import (
 from lastbolt.app.gather_variants import with_unknown_variants_kept
 from lastbolt.app.joint_names import HowNamed, faces_of, figures_naming
 from lastbolt.app.own_screws import with_own_screws
+from lastbolt.app.removals import Removal, removal_words, removals
 from lastbolt.app.row_ids import with_rows_found
 from lastbolt.app.sized_steps import led_by_size, with_sized_steps
 from lastbolt.tally.problems import (

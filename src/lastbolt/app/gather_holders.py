@@ -1,11 +1,11 @@
 """What else may keep the joint together: from the walk, the joint's figures and the closure's sections."""
 
+import re
 from collections import Counter
 
 from msgspec.structs import replace
 
 from lastbolt.app.gather_job import Heard
-from lastbolt.app.gather_rows import tallied
 from lastbolt.app.holder_sources import (
     Told,
     carried_parts,
@@ -17,6 +17,7 @@ from lastbolt.app.holder_sources import (
 )
 from lastbolt.app.holder_words import holder_sort, is_dowel_name
 from lastbolt.app.joint_names import faces_of, joint_words
+from lastbolt.app.removals import tallied
 from lastbolt.app.typed_words import settles
 from lastbolt.planning.names import stems
 from lastbolt.reading.fasteners import names_fastener
@@ -27,6 +28,8 @@ from lastbolt.words.machine import Machine, Procedure, Step
 from lastbolt.words.quantity import Kind
 
 SHORTEST_SENTENCE = 20
+_AT = re.compile(r"\b(?:at|in)(?: places?)? (\S*\d\S*)")
+"""Where a walked holder sits, as its own name says."""
 LITTLE = frozenset(("at", "on", "in", "to", "for"))
 SORT_ORDER: tuple[HolderSort, ...] = (
     "fastener not counted", "bridging part", "shaft-end nut", "circlip", "dowel", "fit", "sealant", "other",
@@ -157,7 +160,8 @@ def _from_walk(holder: Holder, heard: Heard) -> HolderState:
     if not how and holder.settled and (not holder.how or settles(holder.how)):
         how = f"settled by {holder.by or 'the walk'}" + (f": {holder.how}" if holder.how else "")
     words = how or holder.words or "not checked"
-    return HolderState(holder.id, holder.sort, holder.name, bool(how), words, holder.citations)
+    at = tuple(_AT.findall(holder.name))
+    return HolderState(holder.id, holder.sort, holder.name, bool(how), words, holder.citations, at)
 
 
 def _from_sections(

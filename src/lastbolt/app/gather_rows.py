@@ -6,49 +6,38 @@ when only its size fits. Rows elsewhere that only fit by size are gathered into 
 """
 
 from collections.abc import Iterable
-from typing import Literal
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from lastbolt.app.gather_left_out import kept_open, left_out
 from lastbolt.app.gather_tables import Tables, TableSays
-from lastbolt.app.holder_words import is_dowel_name
 from lastbolt.app.joint_names import HowNamed, faces_of, said_of_joint
 from lastbolt.app.lists_whole import lists_not_read_whole
+from lastbolt.app.removals import Belongs, Removal, removal_words, tallied
 from lastbolt.tally.layout import fits, whole_kind
 from lastbolt.tally.ledger import cited
 from lastbolt.words.answer import TakenAs
 from lastbolt.words.applies import applies_to
-from lastbolt.words.citation import Citation, PdfPlace
+from lastbolt.words.citation import PdfPlace
 from lastbolt.words.engine import Engine
 from lastbolt.words.evidence import EvidencePlace, Line, ListRead, Printed
 from lastbolt.words.joint import Tie, Walk
-from lastbolt.words.machine import Deed, Machine, Mention, PartsRow, Procedure, Step
+from lastbolt.words.machine import Machine, PartsRow
 from lastbolt.words.quantity import Kind, Quantity
 
-OFF: tuple[Deed, ...] = ("remove", "separate", "loosen")
 MOST_TOLD = 3
 """Rows of other sizes that are named."""
 SAME_ROW = tuple[str, str, Kind]
-Belongs = Literal["wholly", "partly", "maybe"]
 
 
-class Removal(Struct, frozen=True):
-    """A step of the closure that takes fasteners out, and the rows it names; `parts`: of the goal itself.
+class Reasoned(Struct, frozen=True):
+    """A line and why it was taken so; `what` it is, where its own words are none; `by_hand`: who ties it."""
 
-    `why` (and `how` far they belong) is filled when the rows were told from other things than their size;
-    `sure` when another section names them by size.
-    """
-
-    step: Step
-    procedure: Procedure
-    mention: Mention
-    rows: tuple[str, ...]
-    parts: bool
-    why: str = ""
-    how: Belongs = "partly"
-    sure: bool = False
+    line: Line
+    why: str
+    what: str = ""
+    by_hand: str = ""
 
 
 class Rows(Struct, frozen=True):
@@ -60,34 +49,6 @@ class Rows(Struct, frozen=True):
     line_of: dict[str, str]
     figures: tuple[str, ...]
     """The parts figures that this joint's own rows stand in."""
-
-
-def removals(machine: Machine, closure: tuple[str, ...], goals: tuple[str, ...]) -> tuple[Removal, ...]:
-    """Every step of the closure that takes fasteners out."""
-    rows = {row.id: row for row in machine.rows}
-    wanted = set(closure) | set(goals)
-    found = []
-    for procedure in machine.procedures:
-        if procedure.id not in wanted:
-            continue
-        for step in procedure.steps:
-            for mention in step.mentions:
-                fasteners = tuple(row for row in mention.rows if row in rows and tallied(rows[row]))
-                deed = mention.deed if mention.deed != "other" else (step.deeds[0] if step.deeds else "other")
-                if deed == "remove" and (fasteners or mention.kind is not None):
-                    parts = procedure.id in goals
-                    found.append(Removal(step, procedure, mention, fasteners, parts))
-    return tuple(found)
-
-
-def tallied(row: PartsRow) -> bool:
-    """Whether a row is counted: a fastener, and no dowel, which is settled with the other holders.
-
-    A bolt named after the dowel that it goes through ("dowel bolt") is a bolt.
-    """
-    if row.kind is None or row.kind.what == "dowel":
-        return False
-    return row.kind.what in ("bolt", "screw", "stud", "nut") or not is_dowel_name(row.name)
 
 
 class RowReader:
@@ -123,17 +84,17 @@ class RowReader:
         line_of = {row.id: rows[0].id for rows in groups for row in rows}
         ties = {line_of.get(tie.line, tie.line): tie for walk in walks for tie in walk.ties}
         named = {row for removal in removed for row in removal.rows}
-        made: list[tuple[Line, str]] = []
+        made: list[Reasoned] = []
         rest: list[list[PartsRow]] = []
         for rows in groups:
             ids = {row.id for row in rows}
-            line, why = self._line(rows, places, ties.get(rows[0].id), removed)
-            if line.belongs != "maybe" or (named & ids and _fits_somewhere(line.kind, places)):
-                made.append((line, why))
+            taken = self._line(rows, places, ties.get(rows[0].id), removed)
+            if taken.line.belongs != "maybe" or (named & ids and _fits_somewhere(taken.line.kind, places)):
+                made.append(taken)
             else:
                 rest.append(rows)
         kinds = [place.kind for place in places if place.kind is not None]
-        kinds += [line.kind for line, _ in made]
+        kinds += [taken.line.kind for taken in made]
         blank = any(place.kind is None for place in places)
         touched = {row.figure for row in self.rows if row.id in named or row.figure in self.naming}
         far = [
@@ -141,19 +102,19 @@ class RowReader:
             for rows in rest
             if _matches_any(rows[0].kind, kinds) or (blank and {row.figure for row in rows} & touched)
         ]
-        beside = self._beside(rest, {line.id for line, _ in made if line.belongs != "maybe"}, far)
+        beside = self._beside(rest, _own(taken.line for taken in made), far)
         made += self._by_size_only(far)
         made += self._by_size_only(
             beside, "may belong: its figure is the joint's, and no step says where it goes"
         )
         others = [rows for rows in rest if rows not in far and rows not in beside]
         made += self._of_other_sizes(others, removed)
-        own = _own(line for line, _ in made)
+        own = _own(taken.line for taken in made)
         figures = {row.figure for row in self.rows if line_of[row.id] in own or row.figure in self.naming}
-        lines = tuple(line for line, _ in made)
+        lines = tuple(taken.line for taken in made)
         labels = {place.id: place.label for place in places}
         taken_as = (
-            *(_taken_as(line, why, labels) for line, why in made),
+            *(taken_row(taken, labels) for taken in made),
             *left_out(self.for_others, self.machine, figures, self.words),
             *kept_open(self.rows, figures, self.words),
         )
@@ -197,7 +158,7 @@ class RowReader:
         places: tuple[EvidencePlace, ...],
         tie: Tie | None,
         removed: tuple[Removal, ...],
-    ) -> tuple[Line, str]:
+    ) -> Reasoned:
         row = rows[0]
         ids = {one.id for one in rows}
         at = tuple(place.id for place in places if ids & set(place.lines))
@@ -221,17 +182,18 @@ class RowReader:
                 line, belongs="wholly", tied_by=by,
                 tied_lineage=table.printed.lineage, tied_reading=table.printed.reading,
             )  # fmt: skip
-            return tied, f"{line.words}, {line.kind.words()}: {why}"
+            return Reasoned(tied, why)
         where = next((self.said_of_joint[one] for one in ids if one in self.said_of_joint), "")
         if where and tie is None and not at:
             why = f"taken as wholly this joint's because {where} says that it belongs to it"
             tied = replace(line, belongs="wholly", tied_by=where)
-            return tied, f"{line.words}, {line.kind.words()}: {why}"
+            return Reasoned(tied, why)
         kinds = [place.kind for place in places if place.kind is not None]
         fitting = not places or _matches_any(line.kind, kinds) or len(kinds) < len(places)
         its_own = [removal for removal in removed if ids & set(removal.rows) and fitting]
         belongs, by, why = _tie_of(line, row.quantity, tie, at, its_own)
-        return replace(line, belongs=belongs, tied_by=by), f"{line.words}, {line.kind.words()}: {why}"
+        by_hand = tie.by if tie is not None else ""
+        return Reasoned(replace(line, belongs=belongs, tied_by=by), why, by_hand=by_hand)
 
     def _beside(
         self, rest: list[list[PartsRow]], own: set[str], far: list[list[PartsRow]]
@@ -258,7 +220,7 @@ class RowReader:
 
     def _by_size_only(
         self, groups: list[list[PartsRow]], why: str = "may belong, only the size fits"
-    ) -> list[tuple[Line, str]]:
+    ) -> list[Reasoned]:
         """Rows that nobody ties, one line per size: any number of them up to their sum may be here."""
         by_kind: dict[Kind, list[PartsRow]] = {}
         for rows in groups:
@@ -273,12 +235,10 @@ class RowReader:
             quantity = Quantity("range", 0, total, words=f"{total} in all") if known else Quantity()
             printed = Printed(quantity, first.source, first.lineage, first.reading, first.citation)
             line = Line(f"by size/{rows[0].id}", kind, (printed,), words=where, citation=first.citation)
-            made.append((line, f"{where}, {kind.words()}: {why}"))
+            made.append(Reasoned(line, why))
         return made
 
-    def _of_other_sizes(
-        self, groups: list[list[PartsRow]], removed: tuple[Removal, ...]
-    ) -> list[tuple[Line, str]]:
+    def _of_other_sizes(self, groups: list[list[PartsRow]], removed: tuple[Removal, ...]) -> list[Reasoned]:
         """One line for all rows that fit no known place: none speaks against one where nobody listed a place.
 
         It names the rows first that the plan's own steps take out.
@@ -304,7 +264,7 @@ class RowReader:
             rest_of_list=len(rows),
         )
         why = "of another size than any place known here; only a round speaks against one at a further place"
-        return [(line, f"{'; '.join(told)}{more}: {why}")]
+        return [Reasoned(line, why, f"{'; '.join(told)}{more}")]
 
     def _lists(self, lines: tuple[Line, ...], line_of: dict[str, str]) -> tuple[ListRead, ...]:
         """The parts lists that hold this joint's own rows and that were read whole."""
@@ -318,11 +278,23 @@ class RowReader:
         )
 
 
-def _taken_as(line: Line, why: str, labels: dict[str, str]) -> TakenAs:
+def taken_row(taken: Reasoned, labels: dict[str, str]) -> TakenAs:
+    """What a line was taken as, and why; `labels`: place -> label."""
+    line = taken.line
+    what = taken.what or f"{line.words}, {line.kind.words()}"
     count = line.printed[0].quantity.low if line.printed else None
-    pieces = f"{count} x {line.kind.words()}" if count else line.kind.words()
-    at = tuple(labels.get(place, place) for place in line.places)
-    return TakenAs(line.id, why, _citations(line), pieces, at, line.belongs != "maybe")
+    return TakenAs(
+        line.id,
+        f"{what}: {taken.why}",
+        tuple(printed.citation for printed in line.printed if printed.citation),
+        pieces=f"{count} x {line.kind.words()}" if count else line.kind.words(),
+        places=tuple(labels.get(place, place) for place in line.places),
+        sure=line.belongs != "maybe",
+        what=what,
+        row=line.words,
+        reason=taken.why,
+        tied_by=taken.by_hand,
+    )
 
 
 def _own(lines: Iterable[Line]) -> set[str]:
@@ -359,21 +331,11 @@ def _tie_of(
     return "maybe", "", "may belong, only the size fits"
 
 
-def removal_words(removal: Removal) -> str:
-    """ "section 4.2 step 5"."""
-    number = removal.procedure.number or removal.procedure.title
-    return f"section {number} step {removal.step.mark}" if removal.step.mark else f"section {number}"
-
-
 def _remarks(rows: list[PartsRow], said: tuple[TableSays, ...]) -> tuple[str, ...]:
     """What stands beside the row in list and table, but for what is said elsewhere (single use)."""
     told = [row.remarks for row in rows if row.remarks and not row.renew]
     told += [f"{one.row.table}: {one.row.positions}" for one in said if one.row.positions]
     return tuple(dict.fromkeys(told))
-
-
-def _citations(line: Line) -> tuple[Citation, ...]:
-    return tuple(printed.citation for printed in line.printed if printed.citation)
 
 
 def _fits_somewhere(kind: Kind, places: tuple[EvidencePlace, ...]) -> bool:

@@ -9,8 +9,8 @@ from collections.abc import Iterable
 
 from msgspec.structs import replace
 
-from lastbolt.app.gather_rows import Removal, tallied
 from lastbolt.app.joint_names import HowNamed
+from lastbolt.app.removals import Removal, tallied
 from lastbolt.planning.names import same_part, stems
 from lastbolt.tally.layout import whole_kind
 from lastbolt.words.machine import Machine, PartsRow, Procedure

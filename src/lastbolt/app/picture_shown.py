@@ -1,6 +1,5 @@
 """The joint as the sheet draws it: each place's mark, who has looked, where to look next, and the legend."""
 
-import re
 from collections.abc import Iterable, Sequence
 
 from lastbolt.drawing.marks import STILL_IN, seen_there
@@ -21,8 +20,6 @@ SHAPE_WORDS: dict[str, str] = {
     "solid dowel": "a solid dowel",
     "hollow dowel": "a hollow dowel",
 }
-NAMED_AT = re.compile(r"\b(?:places?|at) (.+)", re.IGNORECASE)
-IN_LIST = re.compile(r", | and ")
 
 
 def picture_of(walk: Walk | None, answer: Answer | None) -> JointPicture:
@@ -39,19 +36,9 @@ def picture_of(walk: Walk | None, answer: Answer | None) -> JointPicture:
 
 
 def named_next(steps: Iterable[NextStep], labels: dict[str, str]) -> frozenset[str]:
-    """The places that a next step names, by its checks or in its words; `labels`: place -> label."""
-    ids = {label: place for place, label in labels.items()}
-    found: set[str] = set()
-    for step in steps:
-        checked = (check.partition(" ")[2] for check in (step.check, *step.also))
-        found.update(place for place in checked if place in labels)
-        for match in NAMED_AT.finditer(step.words):
-            for word in IN_LIST.split(match[1]):
-                label = re.split(r"[:;,.]?(?:\s|$)", word, maxsplit=1)[0]
-                if label not in ids:
-                    break
-                found.add(ids[label])
-    return frozenset(found)
+    """The places that a next step names; `labels`: place -> label."""
+    named = {label for step in steps for label in step.places}
+    return frozenset(place for place, label in labels.items() if label in named)
 
 
 def seen_of(state: PlaceState | None) -> Seen:

@@ -85,7 +85,7 @@ def _stop(answer: Answer | None) -> str:
 
 def _which(taken: TakenAs) -> str:
     at = f" at {', '.join(taken.places)}" if taken.places else ""
-    return f"{taken.pieces}{at} ({taken.words.partition(', ' + taken.pieces.partition(' x ')[2])[0]})"
+    return f"{taken.pieces}{at} ({taken.row})"
 
 
 def _continued(opened: Line | None, line: Line, *, begun: bool) -> Line:

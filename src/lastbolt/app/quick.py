@@ -312,14 +312,11 @@ class _Typed:
         steps += self._list_steps()
         done = {round_.by for round_ in self.rounds if round_.event not in left_out}
         for round_ in self.rounds:
-            if round_.event in left_out and round_.by not in done:
-                named = ", ".join(left_out[round_.event])
-                words = (
-                    f"{round_.by} went round ({round_.event}) without a word of place {named}: look there."
-                )
-                steps.append(
-                    NextStep(words, 1.0, "", to_type=_round_again(round_.by, left_out[round_.event]))
-                )
+            at = left_out.get(round_.event, ())
+            if at and round_.by not in done:
+                unsaid = f"without a word of place {', '.join(at)}"
+                words = f"{round_.by} went round ({round_.event}) {unsaid}: look there."
+                steps.append(NextStep(words, 1.0, to_type=_round_again(round_.by, at), places=at))
                 break
         return tuple(steps)
 

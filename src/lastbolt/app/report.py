@@ -8,7 +8,7 @@ from msgspec.structs import replace
 
 from lastbolt.app.answer_words import in_short, not_read_words, sure_rows
 from lastbolt.app.counts_shown import Counted, counts_shown
-from lastbolt.app.next_shown import deed_words, next_shown, then_words, whom_words
+from lastbolt.app.next_shown import next_shown
 from lastbolt.app.pages import Cite, HolderShown, Remark, ReportPage
 from lastbolt.app.picture_shown import key_of, legend_of, picture_of
 from lastbolt.app.places_by_size import places_by_size
@@ -16,12 +16,11 @@ from lastbolt.app.plan_shown import before_off, blocks_of, first_open, open_poin
 from lastbolt.app.safety_shown import safety_shown
 from lastbolt.app.shown import Shown
 from lastbolt.app.way_back_shown import NO_WAY_BACK, ready_shown, way_back
-from lastbolt.words.answer import Answer, HolderState, NextStep, Suspicion
+from lastbolt.words.answer import Answer, HolderState, Suspicion
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.engine import Engine
 from lastbolt.words.joint import Walk
 from lastbolt.words.machine import Machine
-from lastbolt.words.place_runs import with_runs
 from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem
 
@@ -85,7 +84,7 @@ def _with_answer(page: ReportPage, parts: ReportParts, answer: Answer, shown: Sh
         sentence=answer.sentence,
         verdict=answer.verdict,
         clear_to_part=answer.clear_to_part,
-        next_steps=tuple(_next(step, answer) for step in next_shown(answer)),
+        next_steps=tuple(Remark(step.deed, step.beside) for step in next_shown(answer)),
         places=tuple((state.label, state.words) for state in answer.places),
         why=_why(answer, counted),
         counts=counted.sizes,
@@ -114,12 +113,6 @@ def _holder(holder: HolderState, shown: Shown) -> HolderShown:
     )
 
 
-def _next(step: NextStep, answer: Answer) -> Remark:
-    return Remark(
-        deed_words(step, answer), " ".join(filter(None, (whom_words(step, answer), then_words(step, answer))))
-    )
-
-
 def _why(answer: Answer, counted: Counted) -> str:
     """What the verdict rests on; of the counts only what was seen otherwise, as the rest stands below."""
     rests_on = answer.why
@@ -131,7 +124,7 @@ def _why(answer: Answer, counted: Counted) -> str:
 def _suspicion(item: Suspicion, shown: Shown) -> Remark:
     """The first sentence large; what would have to be wrong, and what it rests on, small below."""
     parts = SENTENCE_END.split(item.words, maxsplit=1)
-    first = with_runs(parts[0] if len(parts) == 1 else f"{parts[0]}.")
+    first = parts[0] if len(parts) == 1 else f"{parts[0]}."
     aside = " ".join(words for words in (item.ways, *parts[1:]) if words)
     return Remark(first, aside, shown.cites(item.citations, beside=f"{item.words} {item.ways}"))
 

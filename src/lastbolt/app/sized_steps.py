@@ -9,14 +9,16 @@ from collections.abc import Iterable
 from msgspec import Struct
 from msgspec.structs import replace
 
-from lastbolt.app.gather_rows import Removal, Rows, removal_words, tallied
+from lastbolt.app.gather_rows import Reasoned, Rows, taken_row
+from lastbolt.app.removals import Removal, removal_words, tallied
 from lastbolt.tally.layout import surely_one_size, whole_kind
 from lastbolt.tally.unused import row_of_step_not_said
-from lastbolt.words.answer import TakenAs
 from lastbolt.words.evidence import Line, Printed
 from lastbolt.words.machine import Machine, PartsRow
 from lastbolt.words.problem import Problem
 from lastbolt.words.quantity import UNSAID, Kind
+
+OWN_SIZE = "taken as wholly this joint's; no parts list has that size"
 
 
 class SizedSteps(Struct, frozen=True):
@@ -113,13 +115,9 @@ def _line_of_manual(machine: Machine, removal: Removal, kind: Kind, number: int)
 
 
 def _with_line(rows: Rows, line: Line) -> Rows:
-    words = f"{line.words}, {line.kind.words()}: taken as wholly this joint's; no parts list has that size"
-    cited = (line.citation,) if line.citation else ()
-    low = line.printed[0].quantity.low
-    pieces = f"{low} x {line.kind.words()}" if low else line.kind.words()
     return replace(
         rows,
         lines=(*rows.lines, line),
         line_of={**rows.line_of, line.id: line.id},
-        taken_as=(*rows.taken_as, TakenAs(line.id, words, cited, pieces, (), True)),
+        taken_as=(*rows.taken_as, taken_row(Reasoned(line, OWN_SIZE), {})),
     )

@@ -44,7 +44,7 @@ def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Sett
     beside = replace(beside, problems=problems_told, next_steps=(*again.steps, *beside.next_steps))
     found = by_place(scene, joint, whole, settings)
     steps = next_steps(evidence, joint, whole, found) if found.verdict != "free" else ()
-    open_holders = [holder.name for holder in beside.holders if not holder.settled]
+    open_holders = [holder for holder in beside.holders if not holder.settled]
     listed = bool(beside.holders) or beside.holders_asked
     # A clear joint asks for no more paperwork.
     more = [step for step in beside.next_steps if step.check != PAPERWORK or found.verdict != "free"]

@@ -32,4 +32,5 @@ def dowels_asked(
     count = sum(line.printed[0].quantity.low or 0 for line in listed if line.printed)
     on_list = f"{count} on the list; " if count else ""
     ask = (holder_sort("dowel") or ("dowel", ""))[1]
-    return (HolderState(DOWELS, "dowel", DOWELS, False, f"{on_list}{at}is each free in one half? {ask}"),)
+    words = f"{on_list}{at}is each free in one half? {ask}"
+    return (HolderState(DOWELS, "dowel", DOWELS, False, words, places=tuple(labels)),)

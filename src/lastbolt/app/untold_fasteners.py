@@ -8,9 +8,10 @@ import re
 from collections.abc import Iterable, Iterator
 
 from lastbolt.app.gather_job import Heard
-from lastbolt.app.gather_rows import Removal, Rows
+from lastbolt.app.gather_rows import Rows
 from lastbolt.app.holder_sources import off_by_step
 from lastbolt.app.holder_words import Asked, holder_sort, says
+from lastbolt.app.removals import Removal
 from lastbolt.planning.names import same_part, stems
 from lastbolt.reading.fasteners import fastener_nouns, names_fastener, read_kind
 from lastbolt.reading.lexicon import lexicon

@@ -147,12 +147,11 @@ def short(answer: Answer) -> None:
 
 def next_steps(answer: Answer) -> None:
     """Next, numbered; below each the lines to type when it was done and nothing was amiss."""
-    from lastbolt.app.next_shown import deed_words, next_shown, then_words, whom_words
+    from lastbolt.app.next_shown import next_shown
 
     if answer.next_steps:
         print("Next")
     for number, step in enumerate(next_shown(answer), 1):
-        said = (deed_words(step, answer), whom_words(step, answer), then_words(step, answer))
-        say.say(f"{number}. {' '.join(filter(None, said))}", "  ", "     ")
+        say.say(f"{number}. {step.deed} {step.beside}".rstrip(), "  ", "     ")
         for place, line in enumerate(step.to_type):
             say.line(f"     {'then type:' if place == 0 else '          '}  {line}")

@@ -20,6 +20,7 @@ from lastbolt.tally.ledger import Ledger
 from lastbolt.words.claims import Account, Answer, Check
 from lastbolt.words.evidence import Evidence, Look, RoundMade, TrayCount
 from lastbolt.words.joint import Saw
+from lastbolt.words.place_runs import deed_at, listed
 from lastbolt.words.quantity import Kind
 
 ASSUMED_EFFORT_MIN = {
@@ -41,14 +42,15 @@ HOW = {
     "dowel": "look at the dowel of {} from both ends",
 }
 DOWELS = ("solid dowel", "solid dowel, both ends")
-BEST_WHO = "best somebody who has not looked there yet"
 SOMEBODY_ELSE = "(another person)"
 
 
 class Proposal(Struct, frozen=True):
     """A check and what it is about. `agrees` is the answer that finds nothing amiss.
 
-    `places`: all of those that a check of several is about; `parts`: the checks of each by itself.
+    `places`: all of those that a check of several is about; `parts`: the checks of each by itself. `deed`:
+    what is done at each place, the same at all; `new_eyes`: best by somebody who has not looked there. `at`:
+    the places that its words name.
     """
 
     check: Check
@@ -60,6 +62,9 @@ class Proposal(Struct, frozen=True):
     step: str = ""
     places: tuple[str, ...] = ()
     parts: tuple[str, ...] = ()
+    deed: str = ""
+    new_eyes: bool = False
+    at: tuple[str, ...] = ()
 
 
 def propose_checks(evidence: Evidence, account: Account) -> tuple[Proposal, ...]:
@@ -145,10 +150,10 @@ def _look_at(scene: Scene, place: str, agrees: Saw, sort: str) -> Proposal:
             ledger, scene, Look(SOMEBODY_ELSE, place, saw, guided=True, moment=moment_now(scene.evidence))
         )
         answers.append(answer_of(ledger, name, saw, f"{ledger.label(place)}: {saw}"))
-    how = HOW[sort].format("it")
-    label = fresh_ledger(scene).label(place)
-    words = f"{label[0].upper()}{label[1:]}: {how}; {BEST_WHO}."
-    return Proposal(Check(name, ASSUMED_EFFORT_MIN[sort], tuple(answers), words), sort, agrees, place)
+    labels = fresh_ledger(scene).labels
+    words = deed_at([labels.get(place) or place], HOW[sort])
+    check = Check(name, ASSUMED_EFFORT_MIN[sort], tuple(answers), words)
+    return Proposal(check, sort, agrees, place, deed=HOW[sort], new_eyes=True, at=(place,))
 
 
 def _round(scene: Scene) -> Proposal:
@@ -255,7 +260,8 @@ def _confirm(scene: Scene, step_id: str) -> Proposal:
         answer_of(off, name, "off", "all of it is off"),
         answer_of(still, name, "still on", "something is still on"),
     )
-    labels = ", ".join(off.labels.get(place) or place for place in step.places)
-    words = f"Look whether {step_words(step)} is really done (place {labels})."
+    labels = listed([off.labels.get(place) or place for place in step.places])
+    word = "place" if len(step.places) == 1 else "places"
+    words = f"Look whether {step_words(step)} is really done ({word} {labels})."
     effort = ASSUMED_EFFORT_MIN["step"] + ASSUMED_EFFORT_MIN["look"] * len(step.places)
-    return Proposal(Check(name, effort, answers, words), "step", "off", step=step.id)
+    return Proposal(Check(name, effort, answers, words), "step", "off", step=step.id, at=step.places)

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterable
 
+from msgspec.structs import replace
+
 from lastbolt.tally.build_papers import pieces_of
 from lastbolt.tally.build_people import Scene, say_look, say_round
 from lastbolt.tally.checks import (
     ASSUMED_EFFORT_MIN,
-    BEST_WHO,
     HOW,
     SOMEBODY_ELSE,
     Proposal,
@@ -20,6 +21,7 @@ from lastbolt.tally.layout import NOWHERE_LISTED
 from lastbolt.words.claims import Account, Check
 from lastbolt.words.evidence import Look, RoundMade
 from lastbolt.words.joint import Saw
+from lastbolt.words.place_runs import deed_at
 
 MOST_TOGETHER = 60
 Looks = tuple[tuple[str, Saw, str], ...]
@@ -52,9 +54,10 @@ def _beyond(scene: Scene, places: Iterable[str]) -> Looks:
 def _at_all(scene: Scene, looks: Looks) -> Proposal:
     sort = "look" if looks[0][2] == "look" else "rod"
     name = f"{sort} at all of {', '.join(place for place, _, _ in looks)}"
-    words = f"{_how(scene, looks)}; {BEST_WHO}."
     effort = sum(ASSUMED_EFFORT_MIN[how] for _, _, how in looks)
-    return _proposal(scene, (name, sort, words, effort), looks)
+    made = _proposal(scene, (name, sort, f"{_how(scene, looks)}.", effort), looks)
+    same = len({how for _, _, how in looks}) == 1
+    return replace(made, deed=HOW[looks[0][2]] if same else "", new_eyes=True)
 
 
 def _round_with_rods(scene: Scene, looks: Looks) -> Proposal:
@@ -90,19 +93,16 @@ def _proposal(
     )
     parts = tuple(f"{how} {place}" for place, _, how in looks)
     places = tuple(place for place, _, _ in looks)
-    return Proposal(Check(name, effort, answers, words), sort, "nothing in", places=places, parts=parts)
+    return Proposal(
+        Check(name, effort, answers, words), sort, "nothing in", places=places, parts=parts, at=places
+    )
 
 
 def _how(scene: Scene, looks: Looks) -> str:
-    """ "Places 1, 2 and 4: put a rod or a light through each; place 3: look at the dowel of it ..." """
+    """ "Places 1-3: put a rod or a light through each; place 4: look at the dowel of it ..." """
     labels = fresh_ledger(scene).labels
     by_sort: dict[str, list[str]] = {}
     for place, _, sort in looks:
         by_sort.setdefault(sort, []).append(labels.get(place) or place)
-    told = []
-    for sort, named in by_sort.items():
-        several = len(named) > 1
-        where = f"places {', '.join(named[:-1])} and {named[-1]}" if several else f"place {named[0]}"
-        told.append(f"{where}: {HOW[sort].format('each' if several else 'it')}")
-    words = "; ".join(told)
-    return words[0].upper() + words[1:]
+    first, *others = (deed_at(named, HOW[sort]).removesuffix(".") for sort, named in by_sort.items())
+    return "; ".join((first, *(f"{words[0].lower()}{words[1:]}" for words in others)))

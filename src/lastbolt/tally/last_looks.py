@@ -41,7 +41,8 @@ def look_again(scene: Scene, *, cleared: bool) -> LookAgain:
     if not labels:
         return LookAgain(problems, ())
     words = f"{at_places(labels)}: look again, two people together, from both sides."
-    return LookAgain(problems, (NextStep(words, 1.0 * len(labels), "look again"),))
+    step = NextStep(words, 1.0 * len(labels), "look again", places=tuple(labels))
+    return LookAgain(problems, (step,))
 
 
 def seen_in_last(scene: Scene, place: str) -> Look | None:

@@ -5,9 +5,9 @@ from collections.abc import Iterable
 from msgspec import Struct
 from msgspec.structs import replace
 
-from lastbolt.tally.checks import BEST_WHO, HOW, Proposal
-from lastbolt.words.answer import NextStep
-from lastbolt.words.place_runs import at_places
+from lastbolt.tally.checks import Proposal
+from lastbolt.words.answer import HolderState, NextStep
+from lastbolt.words.place_runs import at_places, deed_at
 
 MOST_STEPS = 5
 PAPERWORK = "paperwork"
@@ -21,7 +21,6 @@ OTHER_HOLDERS = (
 ROUND_WITH_RODS = "round with rods"
 ROUNDS = ("round", ROUND_WITH_RODS)
 """One round is asked for at a time, with rods or without."""
-NOT_ALONE = "Not enough by itself: go on with the next steps."
 TAKE_OUT = "take it out"
 GET_OUT = "get the broken shank out"
 
@@ -43,7 +42,7 @@ def joined_steps(
     """One step for each sort of check; looks that differ only by their place are one step.
 
     The places not accounted for come first, together; then what raises the margin if it agrees. If the first
-    step does not raise it alone, it says so. Of looking and a rod at the same places only the better is
+    step does not raise it alone, it is marked so. Of looking and a rod at the same places only the better is
     kept: one comes after the other anyway.
     """
     groups: dict[tuple[object, ...], list[Ranked]] = {}
@@ -70,7 +69,7 @@ def joined_steps(
         together = group[0].proposal.places
         if together:
             if not looked_at.issuperset(together):
-                steps.append(_all_of(group[0]))
+                steps.append(_all_of(group[0], labels))
                 looked_at.update(together)
             continue
         places = [one.proposal.place for one in group if one.proposal.place not in looked_at]
@@ -80,7 +79,7 @@ def joined_steps(
         steps.append(_step([one for one in group if one.proposal.place in places], labels))
     alone = steps[0].margin_if_it_agrees if steps else None
     if alone is not None and alone <= now:
-        steps[0] = replace(steps[0], words=f"{steps[0].words} {NOT_ALONE}")
+        steps[0] = replace(steps[0], not_alone=True)
     return tuple(steps)
 
 
@@ -96,29 +95,47 @@ def _looks_at(one: Ranked, open_places: frozenset[str]) -> bool:
     return one.proposal.sort == "look" and open_places.issuperset(places)
 
 
-def _all_of(one: Ranked) -> NextStep:
+def _all_of(one: Ranked, labels: dict[str, str]) -> NextStep:
     """A check of several places, named by the checks of each."""
-    check, (first, *others) = one.proposal.check, one.proposal.parts
-    if one.proposal.sort == ROUND_WITH_RODS:
-        return NextStep(check.words, check.effort_min, check.id, one.margin, also=one.proposal.parts)
-    return NextStep(check.words, check.effort_min, first, one.margin, also=tuple(others))
+    proposal = one.proposal
+    made = _named(one, proposal.at, labels)
+    if proposal.sort == ROUND_WITH_RODS:
+        return replace(made, also=proposal.parts)
+    first, *others = proposal.parts
+    return replace(made, check=first, also=tuple(others))
 
 
 def _step(group: list[Ranked], labels: dict[str, str]) -> NextStep:
     first = group[0]
-    check = first.proposal.check
+    made = _named(first, (place for one in group for place in one.proposal.at), labels)
     if len(group) == 1:
-        return NextStep(check.words, check.effort_min, check.id, first.margin)
-    named = [labels.get(one.proposal.place) or one.proposal.place for one in group]
-    words = f"{at_places(named)}: {HOW[first.proposal.sort].format('each')}; {BEST_WHO}."
-    also = tuple(one.proposal.check.id for one in group[1:])
-    return NextStep(words, check.effort_min * len(group), check.id, also=also)
+        return made
+    return replace(
+        made,
+        words=deed_at(made.places, made.deed),
+        effort_min=made.effort_min * len(group),
+        margin_if_it_agrees=None,
+        also=tuple(one.proposal.check.id for one in group[1:]),
+    )
+
+
+def _named(one: Ranked, places: Iterable[str], labels: dict[str, str]) -> NextStep:
+    check = one.proposal.check
+    return NextStep(
+        check.words,
+        check.effort_min,
+        check.id,
+        one.margin,
+        places=tuple(labels.get(place) or place for place in places),
+        deed=one.proposal.deed,
+        new_eyes=one.proposal.new_eyes,
+    )
 
 
 def in_order(
     checks: tuple[NextStep, ...],
     beside: tuple[NextStep, ...],
-    open_holders: list[str],
+    open_holders: list[HolderState],
     *,
     listed: bool = True,
 ) -> tuple[NextStep, ...]:
@@ -127,9 +144,10 @@ def in_order(
     bench = [step for step in beside if step.check not in (PAPERWORK, FIRST)]
     last = [step for step in beside if step.check == PAPERWORK]
     if open_holders:
-        words = f"Settle the other holders: {', '.join(open_holders)}."
-        typed = tuple(f"holder {name}: off" for name in open_holders)
-        last.insert(0, NextStep(words, 0.5 * len(open_holders), to_type=typed))
+        words = f"Settle the other holders: {', '.join(holder.name for holder in open_holders)}."
+        typed = tuple(f"holder {holder.name}: off" for holder in open_holders)
+        at = tuple(label for holder in open_holders for label in holder.places)
+        last.insert(0, NextStep(words, 0.5 * len(open_holders), to_type=typed, places=at))
     elif not listed and len(start) + len(checks) + len(bench) + len(last) < MOST_STEPS:
         last.insert(0, NextStep(OTHER_HOLDERS, 2.0, to_type=("no other holders",)))
     first = [*start, *checks[:1], *bench, *checks[1:]]
@@ -144,5 +162,6 @@ def take_out_steps(held: dict[str, str], labels: dict[str, str]) -> tuple[NextSt
         if named:
             words = f"{at_places(named)}: {deed}, then look into the hole from both sides."
             typed = ("by NAME", f"{', '.join(named)} taken out")
-            steps.append(NextStep(words, 1.0 * len(named), "take out", to_type=typed))
+            at = tuple(named)
+            steps.append(NextStep(words, 1.0 * len(named), "take out", to_type=typed, places=at))
     return tuple(steps)

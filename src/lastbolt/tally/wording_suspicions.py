@@ -1,6 +1,8 @@
 """Explanations as named suspicions, and the certificate in sentences, each with what it rests on."""
 
+import re
 from collections.abc import Iterable
+from typing import NamedTuple
 
 from lastbolt.tally.build_papers import line_words, step_words
 from lastbolt.tally.build_people import SOMETHING_IN, Scene, is_retired
@@ -12,10 +14,22 @@ from lastbolt.words.answer import Suspicion
 from lastbolt.words.citation import Citation
 from lastbolt.words.claims import Account, ClaimSet, Group, HolderProof
 from lastbolt.words.evidence import Line, StepSaid
+from lastbolt.words.place_runs import at_places, listed
 
 MOST_LINES = 3
 MOST_WAYS = 3
 MOST_CITATIONS = 8
+
+
+class _MayHold(NamedTuple):
+    """How something may still hold at one place: what is known there, and what would have to be wrong."""
+
+    spot: str
+    story: str
+    mistakes: int
+    citations: tuple[Citation, ...]
+    ways: str
+    ways_there: str
 
 
 def suspicions(ledger: Ledger, scene: Scene, claims: ClaimSet, account: Account) -> tuple[Suspicion, ...]:
@@ -25,16 +39,11 @@ def suspicions(ledger: Ledger, scene: Scene, claims: ClaimSet, account: Account)
     for group in account.held if account.verdict != "free" else ():
         for spot in _spots_in(scene, group):
             by_spot.setdefault(spot, []).append(group)
-    merged: dict[str, Suspicion] = {}
+    merged: dict[tuple[str, str], list[_MayHold]] = {}
     for spot, groups in by_spot.items():
         made = _may_hold(ledger, scene, spot, groups, cause_words)
-        story = made.words.partition(":")[2] + made.ways
-        key = story.replace(_name(ledger, spot), "#").lower()
-        earlier = merged.get(key)
-        if earlier is not None:
-            made = _with_place(ledger, earlier, spot)
-        merged[key] = made
-    ordered = sorted(merged.values(), key=lambda suspicion: suspicion.mistakes)
+        merged.setdefault((_there(made.story, ledger, spot), made.ways_there), []).append(made)
+    ordered = sorted((_told(ledger, alike) for alike in merged.values()), key=lambda told: told.mistakes)
     return (*ordered, *_disagreements(account, cause_words))
 
 
@@ -47,20 +56,32 @@ def _name(ledger: Ledger, spot: str) -> str:
     return "a place that nobody listed" if spot == NOWHERE_LISTED else ledger.label(spot)
 
 
-def _with_place(ledger: Ledger, earlier: Suspicion, spot: str) -> Suspicion:
-    about = (*earlier.about, spot)
-    labels = _and([ledger.labels.get(place) or place for place in about])
-    start = earlier.words.index(":")
-    ways = earlier.ways.replace(_name(ledger, earlier.about[0]), "that place")
+def _there(words: str, ledger: Ledger, spot: str) -> str:
+    """The words with "that place" for its name: "place 1", and not the beginning of "place 12"."""
+    return re.sub(rf"{re.escape(_name(ledger, spot))}(?!\w)", "that place", words)
+
+
+def _told(ledger: Ledger, alike: list[_MayHold]) -> Suspicion:
+    """Places of which the same is known, as one suspicion."""
+    first, about = alike[0], tuple(one.spot for one in alike)
+    one = len(about) == 1
+    name = _name(ledger, first.spot)
+    where = f"{name[0].upper()}{name[1:]}" if one else at_places([ledger.labels.get(p) or p for p in about])
     return Suspicion(
-        f"Places {labels}{earlier.words[start:]}", earlier.mistakes, earlier.sort, about, earlier.citations,
-        ways,
-    )  # fmt: skip
+        f"{where}: {first.story}",
+        first.mistakes,
+        "may hold",
+        about,
+        first.citations,
+        first.ways if one else first.ways_there,
+        where,
+        first.ways_there,
+    )
 
 
 def _may_hold(
     ledger: Ledger, scene: Scene, spot: str, groups: list[Group], cause_words: dict[str, str]
-) -> Suspicion:
+) -> _MayHold:
     cost = min(group.first.cost for group in groups)
     ways = [group.first.causes for group in groups if group.first.cost == cost]
     lines = _lines_there(scene, spot)
@@ -74,10 +95,10 @@ def _may_hold(
         citations += [citation] if citation else []
     for line in lines[:MOST_LINES]:
         citations += [printed.citation for printed in line.printed if printed.citation]
-    name = _name(ledger, spot)
-    words = f"{name[0].upper()}{name[1:]}: " + " ".join(part for part in parts if part)
     cited_at = tuple(dict.fromkeys(citations))[:MOST_CITATIONS]
-    return Suspicion(words, cost, "may hold", (spot,), cited_at, _ways(ways, cause_words, cost))
+    told = _ways(ways, cause_words, cost)
+    story = " ".join(part for part in parts if part)
+    return _MayHold(spot, story, cost, cited_at, told, _there(told, ledger, spot))
 
 
 def _seen_there(ledger: Ledger, scene: Scene, spot: str) -> str:
@@ -235,7 +256,7 @@ def certificate_words(ledger: Ledger, scene: Scene, claims: ClaimSet, account: A
         no_row = all(piece.line in unlisted for piece in pieces)
         what = "For a fastener of no row to be at" if no_row else "For something still to hold at"
         for spot in dict.fromkeys(piece.spot for piece in pieces):
-            tail = _all_wrong(proof, said).replace(ledger.label(spot), "that place")
+            tail = _there(_all_wrong(proof, said), ledger, spot)
             grouped.setdefault((what, tail), []).append(spot)
     sentences = [f"{what} {_spot_words(ledger, spots)}, {tail}" for (what, tail), spots in grouped.items()]
     if certificate.exhaustive_up_to is not None:
@@ -250,7 +271,7 @@ def _spot_words(ledger: Ledger, spots: list[str]) -> str:
     known = [ledger.labels.get(spot) or spot for spot in dict.fromkeys(spots) if spot != NOWHERE_LISTED]
     names = []
     if known:
-        names.append(("place " if len(known) == 1 else "any of places ") + ", ".join(known))
+        names.append(f"place {known[0]}" if len(known) == 1 else f"any of places {listed(known)}")
     if NOWHERE_LISTED in spots:
         names.append("a place that nobody listed")
     return " or ".join(names)

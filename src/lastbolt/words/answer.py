@@ -21,7 +21,9 @@ class NextStep(Struct, frozen=True):
 
     `check` names it for programs ("look p3"); `also` the like checks at other places, joined to it.
     `to_type`: the typed lines that say it was done and nothing was amiss; NAME and N stand for what only the
-    person there knows.
+    person there knows. `places`: the labels it names; `deed`: what is done at each of them, the same at all,
+    {} standing for the place. `new_eyes`: best somebody who has not looked there; `not_alone`: even if it
+    agrees, more is wanted.
     """
 
     words: str
@@ -30,6 +32,10 @@ class NextStep(Struct, frozen=True):
     margin_if_it_agrees: int | None = None
     also: tuple[str, ...] = ()
     to_type: tuple[str, ...] = ()
+    places: tuple[str, ...] = ()
+    deed: str = ""
+    new_eyes: bool = False
+    not_alone: bool = False
 
 
 class PlaceState(Struct, frozen=True):
@@ -63,7 +69,7 @@ class Suspicion(Struct, frozen=True):
     """How something could still hold (or why the sources disagree), with what it rests on.
 
     `mistakes`: how many independent mistakes it takes; `ways`: which, in words. `about`: places it speaks of
-    ("*": one nobody listed).
+    ("*": one nobody listed); `where` the same in words, and `ways_there` the ways with "that place" for it.
     """
 
     words: str
@@ -72,10 +78,12 @@ class Suspicion(Struct, frozen=True):
     about: tuple[str, ...] = ()
     citations: tuple[Citation, ...] = ()
     ways: str = ""
+    where: str = ""
+    ways_there: str = ""
 
 
 class HolderState(Struct, frozen=True):
-    """Another holder of the joint, settled or not."""
+    """Another holder of the joint, settled or not. `places`: labels of where it sits, if anybody says."""
 
     id: str
     sort: HolderSort
@@ -83,13 +91,15 @@ class HolderState(Struct, frozen=True):
     settled: bool
     words: str
     citations: tuple[Citation, ...] = ()
+    places: tuple[str, ...] = ()
 
 
 class TakenAs(Struct, frozen=True):
     """A parts row, and what was taken of it: belonging to this joint or not, and why.
 
     `pieces`: count and size ("9 x screw M8x45"); `places`: labels of where they go; `sure`: tied to this
-    joint, not only fitting by size.
+    joint, not only fitting by size. `words` are `what` it is (`row`: without its size) and the `reason`;
+    `tied_by`: who ties it by hand.
     """
 
     line: str
@@ -98,6 +108,10 @@ class TakenAs(Struct, frozen=True):
     pieces: str = ""
     places: tuple[str, ...] = ()
     sure: bool = False
+    what: str = ""
+    row: str = ""
+    reason: str = ""
+    tied_by: str = ""
 
 
 class Answer(Struct, frozen=True):

@@ -1,11 +1,9 @@
 """Labels of places in words, runs of them together: "1-6, 9 and 10" is read at a glance."""
 
-import re
 from collections.abc import Sequence
 
 LEAST_RUN = 3
 LONGEST_NUMBER = 9
-NAMED = re.compile(r"\b([Pp]laces) ((?:\d+, )*\d+ and \d+)\b")
 
 
 def listed(labels: Sequence[str]) -> str:
@@ -27,26 +25,26 @@ def to_type(labels: Sequence[str]) -> str:
 
 
 def at_places(labels: Sequence[str]) -> str:
-    """Where something is to be done, each place by its label.
+    """Where something is to be done, the places by their labels.
 
     >>> at_places(["7"]), at_places(["1", "2", "3"])
-    ('Place 7', 'Places 1, 2 and 3')
+    ('Place 7', 'Places 1-3')
     """
-    return f"Place{'' if len(labels) == 1 else 's'} {with_and(labels)}"
+    return f"Place{'' if len(labels) == 1 else 's'} {listed(labels)}"
+
+
+def deed_at(labels: Sequence[str], deed: str) -> str:
+    """What is done at each place; {} in the deed stands for the place.
+
+    >>> deed_at(["1", "2", "3"], "look into {} from both sides")
+    'Places 1-3: look into each from both sides.'
+    """
+    return f"{at_places(labels)}: {deed.format('it' if len(labels) == 1 else 'each')}."
 
 
 def with_and(names: Sequence[str]) -> str:
     """Names as a person lists them: "a, b and c"."""
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-
-
-def with_runs(words: str) -> str:
-    """The words with the places they list put into runs.
-
-    >>> with_runs("Places 1, 2, 3 and 7: look into each; the papers list 1, 2 and 3.")
-    'Places 1-3 and 7: look into each; the papers list 1, 2 and 3.'
-    """
-    return NAMED.sub(lambda found: f"{found[1]} {listed(re.split(r', | and ', found[2]))}", words)
 
 
 def _in_runs(labels: Sequence[str], least: int) -> list[str]:

@@ -5,7 +5,6 @@ import pytest
 from lastbolt.app.quick import read_typed
 from lastbolt.app.tally_joint import tally_joint
 from lastbolt.app.typed_kind import typed_kind
-from lastbolt.tally.wording_steps import NOT_ALONE
 from lastbolt.words.answer import Answer, NextStep
 
 README = (
@@ -63,7 +62,7 @@ def test_the_first_check_raises_the_margin_if_it_agrees_or_says_why_not(scene: s
     first = answer.next_steps[0]
     after = told(SCENES[scene] + typed(first, LISTED)).margin
     assert after is not None
-    assert (after > answer.margin) == (not first.words.endswith(NOT_ALONE)), first
+    assert (after > answer.margin) == (not first.not_alone), first
 
 
 def test_where_every_hole_is_as_doubtful_all_of_them_are_one_step() -> None:

@@ -77,7 +77,10 @@ def test_what_is_done_has_a_tick_and_the_rest_has_none() -> None:
 
 def test_every_disagreement_is_told_and_what_may_hold_follows() -> None:
     differ = tuple(Suspicion(f"Count {n} differs.", 1, "disagreement") for n in range(9))
-    held = tuple(Suspicion(f"Place {n}: unseen.", 1, "may hold", ways="Nobody looked.") for n in range(9))
+    held = tuple(
+        Suspicion(f"Place {n}: unseen.", 1, "may hold", where=f"Place {n}", ways_there="Nobody looked.")
+        for n in range(9)
+    )
     page = report_page(ReportParts(MACHINE, plan(*STEPS), answer(suspicions=(*held, *differ))))
     assert [item.words for item in page.suspicions[:9]] == [item.words for item in differ]
     assert page.more_suspicions == ("Place 6; place 7; place 8: Nobody looked.",)

@@ -52,7 +52,7 @@ def test_without_an_answer_nobody_has_looked_anywhere() -> None:
 
 
 def test_places_that_next_steps_name_are_ringed() -> None:
-    steps = (NextStep("Places 1 and 9: look into each.", 1.0, "look p1", also=("look p9",)),)
+    steps = (NextStep("Places 1 and 9: look into each.", 1.0, places=("1", "9")),)
     picture = picture_of(
         walked("p1", "p9", "p2"),
         answered(*(PlaceState(p, p[1:], "out", "", True) for p in ("p1", "p9", "p2")), steps=steps),
@@ -60,15 +60,10 @@ def test_places_that_next_steps_name_are_ringed() -> None:
     assert [spot.look for spot in picture.spots] == [True, True, False]
 
 
-def test_places_are_also_known_from_the_words() -> None:
-    def named(words: str) -> frozenset[str]:
-        return named_next((NextStep(words, 1.0),), LABELS)
-
-    assert named("Place 9: take it out.") == {"p9"}
-    assert named("Places 1, 2 and 3A: look.") == {"p1", "p2", "p3"}
-    assert named("Settle the other holders: Solid dowel at 9, Bracket.") == {"p9"}
-    assert named("Count screw M8x60 over all trays; the papers list 1.") == frozenset()
-    assert named("Goes round the joint place by place.") == frozenset()
+def test_places_are_known_by_their_labels() -> None:
+    steps = (NextStep("Look.", 1.0, places=("9", "3A")), NextStep("Settle pump.", 1.0, places=("77",)))
+    assert named_next(steps, LABELS) == {"p9", "p3"}
+    assert named_next((), LABELS) == frozenset()
 
 
 def test_the_legend_holds_only_what_is_met() -> None:

@@ -4,14 +4,15 @@ from lastbolt.app.quick import read_typed
 from lastbolt.app.tally_joint import tally_joint
 from lastbolt.app.typed_kind import typed_kind
 from lastbolt.tally.checks import Proposal
-from lastbolt.tally.wording_steps import NOT_ALONE, PAPERWORK, Ranked, in_order, joined_steps
-from lastbolt.words.answer import Answer, NextStep
+from lastbolt.tally.wording_steps import PAPERWORK, Ranked, in_order, joined_steps
+from lastbolt.words.answer import Answer, HolderState, NextStep
 from lastbolt.words.claims import Check
 
 
 def ranked(sort: str, place: str, value: float, margin: int | None = None) -> Ranked:
     check = Check(f"{sort} {place}", 0.5, (), f"Place {place}: {sort}.")
-    return Ranked(Proposal(check, sort, "open hole", place), value, margin)
+    proposal = Proposal(check, sort, "open hole", place, deed=f"{sort} into {{}}", at=(place,))
+    return Ranked(proposal, value, margin)
 
 
 def told(lines: str) -> Answer:
@@ -24,7 +25,8 @@ def test_looks_of_like_worth_are_one_step_and_the_rod_at_the_same_places_is_left
         [ranked("look", p, 0.2, 1) for p in "125"] + [ranked("rod", p, 0.1) for p in "125"], {}
     )
     (step,) = steps
-    assert step.words.startswith("Places 1, 2 and 5: look into each from both sides")
+    assert step.words == "Places 1, 2 and 5: look into each."
+    assert step.places == ("1", "2", "5")
     assert step.effort_min == 1.5
 
 
@@ -36,8 +38,9 @@ def test_a_look_worth_more_stands_alone_and_first() -> None:
 
 def test_at_most_five_paperwork_last_and_the_best_check_first() -> None:
     checks = tuple(NextStep(f"check {n}", 1.0, f"c{n}") for n in range(6))
+    pump = HolderState("pump", "bridging part", "pump", settled=False, words="not checked")
     beside = (NextStep("type it", 0.2, PAPERWORK), NextStep("go round", 3.0))
-    words = [step.words for step in in_order(checks, beside, ["pump"])]
+    words = [step.words for step in in_order(checks, beside, [pump])]
     assert words == ["check 0", "go round", "check 1", "Settle the other holders: pump.", "type it"]
 
 
@@ -46,7 +49,7 @@ def test_typed_lines_with_a_place_not_seen() -> None:
     words = [step.words for step in answer.next_steps]
     assert words[0].startswith("Place 9: look into it")
     # Nobody has gone round: a fastener at a place that nobody listed is as little excluded as one at place 9.
-    assert words[0].endswith(NOT_ALONE)
+    assert answer.next_steps[0].not_alone
     assert words[1].startswith("Somebody goes round the joint place by place")
     assert "end of list" in words[-1]
     assert len(words) == 5
