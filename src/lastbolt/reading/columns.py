@@ -65,6 +65,11 @@ def ordered(items: list[Item], em: float, width_pt: float, depth: int) -> list[l
     return runs
 
 
+def may_mark(word: str) -> bool:
+    """Whether a word may be the mark of a step: "1.", "(a)", a bullet, a capital letter alone."""
+    return MARK.fullmatch(word) is not None or (word.isalpha() and word.isupper() and len(word) == 1)
+
+
 def _bands(items: list[Item]) -> list[list[Item]]:
     """Items that overlap vertically belong to one band."""
     bands: list[list[Item]] = []

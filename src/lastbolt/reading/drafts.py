@@ -169,7 +169,7 @@ class Book:
     def _place(self, draft: SectionDraft, piece: Piece) -> None:
         stack = list(self._stack)
         if piece.number:
-            while stack and (not stack[-1].number or not _under(piece.number, stack[-1].number)):
+            while stack and not _stands_under(piece, stack[-1]):
                 above = stack[-1]
                 if above.number == "" and above.rank < piece.rank and draft.level > above.level:
                     break
@@ -276,10 +276,18 @@ def _below(mark: str, number: str) -> str:
     return mark[len(under) :] if number and mark.translate(alike).startswith(under) else mark
 
 
+def _stands_under(piece: Piece, above: SectionDraft) -> bool:
+    """Whether a numbered heading stands under another by their numbers; plain ones also by their type."""
+    plain = piece.number.isdigit() and piece.rank <= above.rank
+    return bool(above.number) and not plain and _under(piece.number, above.number)
+
+
 def _under(number: str, above: str) -> bool:
     if _LETTERED.fullmatch(number) and number != above:
         levels = _LEVELS.findall(above)
         return _LEVELS.findall(number)[: len(levels)] == levels
+    if number.isdigit() and above.isdigit():  # "21" stands under "2", "2110" under "21"
+        return len(number) > len(above) and number.startswith(above)
     return number != above and re.match(re.escape(above) + r"(?:[.\-]|(?<=\d)[A-Za-z]$)", number) is not None
 
 

@@ -5,7 +5,9 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from lastbolt.reading.columns import MARK, MARK_OF_TWO, SPLIT_EM, Item, Row, ordered, spread_of
+from lastbolt.reading.columns import MARK, MARK_OF_TWO, SPLIT_EM, Item, Row, may_mark, ordered, spread_of
+from lastbolt.reading.hanging import hanging_marks
+from lastbolt.reading.page_gutter import page_gutter
 from lastbolt.words.citation import Box
 from lastbolt.words.page import Drawn, PageLayout, Word
 
@@ -13,6 +15,7 @@ MARK_EM = 6.0
 
 
 _LONGEST_CALLOUT = 5
+_MOST_COLUMNS = 6
 
 
 class Line(NamedTuple):
@@ -65,21 +68,47 @@ def lines_of(page: PageLayout, regions: Iterable[Region] = ()) -> list[Line]:
     rights = _reclaim(inside, outside, places, page.width_pt) if places else []
     rows = _rows(outside)
     spread = spread_of(rows, page.width_pt)
-    items = _segments(rows, page.width_pt, spread)
+    blocks = []
     for index, words in enumerate(inside):
         if words:
             left, top, _, bottom = places[index].box
-            items.append(Item(left, top, rights[index], bottom, -1, tuple(words), index))
+            blocks.append(Item(left, top, rights[index], bottom, -1, tuple(words), index))
     em = _typical_size(outside) / max(page.width_pt, 1.0)
     frames = _frames(page.drawn, places)
     found: list[Line] = []
-    for column, run in enumerate(ordered(items, em, page.width_pt, 0)):
+    parts = _parts(outside, blocks, Measures(page.width_pt, em, spread))
+    runs = [run for items in parts for run in ordered(items, em, page.width_pt, 0)]
+    for column, run in enumerate(runs):
         for row in run:
             if row[0].region >= 0:
                 found.extend(_region_lines(row[0], places, column, page.width_pt))
             else:
                 found.append(_line(row, column, em * spread, frames))
     return found
+
+
+class Measures(NamedTuple):
+    """What is known of a page before it is read: its width, the usual size of its letters, how far its words
+    stand apart."""
+
+    width_pt: float
+    em: float
+    spread: float
+
+
+def _parts(words: list[Word], blocks: list[Item], of: Measures, depth: int = 0) -> list[list[Item]]:
+    """The pieces of lines of each column of a page of columns: level is only what stands in one column."""
+    items = [*_segments(_rows(words), of.width_pt, of.spread), *blocks]
+    gutter = page_gutter(items, of.em, may_mark) if depth < _MOST_COLUMNS else None
+    if gutter is None:
+        return [items] if items else []
+    places: dict[str, tuple[list[Word], list[Item]]] = {}
+    for word in words:
+        places.setdefault(gutter.side(word), ([], []))[0].append(word)
+    for block in blocks:
+        places.setdefault(gutter.side(block), ([], []))[1].append(block)
+    sides = (places[side] for side in ("above", "left", "right", "below") if side in places)
+    return [part for one, two in sides for part in _parts(one, two, of, depth + 1)]
 
 
 def _region_of(word: Word, places: list[Region]) -> int:
@@ -174,6 +203,7 @@ def _rows(words: Iterable[Word]) -> list[list[Word]]:
 def _segments(rows: list[list[Word]], width_pt: float, spread: float) -> list[Item]:
     """Rows cut at wide gaps; a step mark or a heading's number stays with the words behind it."""
     items: list[Item] = []
+    hanging = hanging_marks(rows, width_pt, SPLIT_EM * spread, MARK_EM)
     for number, row in enumerate(rows):
         current = [row[0]]
         for word in row[1:]:
@@ -181,6 +211,7 @@ def _segments(rows: list[list[Word]], width_pt: float, spread: float) -> list[It
             em = max(before.size_pt, word.size_pt) / width_pt
             gap = word.left - before.right
             is_mark = len(current) < 3 and gap <= MARK_EM * em and _marks(current)
+            is_mark = is_mark or (len(current) == 1 and id(before) in hanging)
             if gap > SPLIT_EM * spread * em and not is_mark:
                 items.append(_item(current, number))
                 current = [word]

@@ -14,6 +14,7 @@ from lastbolt.reading.contents import contents_pages
 from lastbolt.reading.drafts import Book, Cite, SectionDraft
 from lastbolt.reading.figure_legends import with_printed
 from lastbolt.reading.figures import FoundFigure, figures_on
+from lastbolt.reading.heading_cells import heads_apart
 from lastbolt.reading.headless import Going
 from lastbolt.reading.indents import learn_indents
 from lastbolt.reading.leader_parts import parts_lists
@@ -128,7 +129,7 @@ class BookReader:
         if lists:
             tables += lists
             lines = lines_of(page, [*regions, *(Region("table", table.box) for table in lists)])
-        lines = underlined(lines, page.drawn)
+        lines = underlined(heads_apart(lines), page.drawn)
         if steps:
             lines = as_lines(lines, steps, self.language)
         pictured = (

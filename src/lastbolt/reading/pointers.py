@@ -12,6 +12,8 @@ from lastbolt.reading.title_pointers import CLAUSE_END, Cue, Form, books_in, tit
 from lastbolt.reading.weak_pointers import weak_pointers
 
 _LETTERED = re.compile(LETTERED)
+_LONG = re.compile(r"\d{3}")
+"""No procedure has so many steps."""
 _STEP_OF = re.compile(rf"(?<![\w.])({MULTI})[,\s]{{1,3}}$")
 _LONE = re.compile(r"\s(?P<first>\d{2,4})(?=[).,;]|$)")
 _EACH = re.compile(rf"{NUMBER}|[A-Z]{{1,2}}\d{{1,3}}[a-z]?(?!\w)")
@@ -156,7 +158,7 @@ def _keyed(scan: Scan, language: Lexicon) -> list[Pointer]:
         numbers, any_of, span = _numbers(match, by)
         cue = _cue_before(scan, hit.start)
         form = _FORMS[hit.key]
-        if form == "steps" and _LETTERED.fullmatch(match["first"]):
+        if form == "steps" and (_LETTERED.fullmatch(match["first"]) or _LONG.match(match["first"])):
             form = "section"  # "operation 2A1" is called a step and numbered as a section
         if form != "section":
             numbers = tuple(dict.fromkeys(end for number in numbers for end in number.split("..")))

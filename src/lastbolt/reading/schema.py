@@ -9,7 +9,7 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
 
 NUMBERED = re.compile(
-    r"(?:(?P<word>[A-Za-z]+\.?)\s+)?(?P<number>\d{1,2}[A-Z]\d{1,2}|\d{1,3}(?:[.\-–]\d{1,3}){0,4}[A-Za-z]?|[A-Z](?:[.\-–]\d{1,3}){1,4}|[IVX]{1,5}|[A-Z])(?P<end>[.):]?)(?:[\s\t]+[–—-]?\s?|\s?[–—:]\s?)(?P<title>\S.*)"
+    r"(?:(?P<word>[A-Za-z]+\.?)\s+)?(?P<number>\d{1,2}[A-Z]\d{1,2}|\d{4}|\d{1,3}(?:[.\-–]\d{1,3}){0,4}[A-Za-z]?|[A-Z](?:[.\-–]\d{1,3}){1,4}|[IVX]{1,5}|[A-Z])(?P<end>[.):]?)(?:[\s\t]+[–—-]?\s?|\s?[–—:]\s?)(?P<title>\S.*)"
 )
 _ALONE = re.compile(
     r"(?P<word>[A-Za-z]+\.?)\s+(?P<number>\d{1,3}(?:[.\-–]\d{1,3}){0,4}[A-Za-z]?|[IVX]{1,5}|[A-Z])[.:]?"
