@@ -147,6 +147,7 @@ def read_sources(
         rows=tuple(kept),
         torques=tuple(torque for read in reads for torque in read.torques),
         bolt_rows=tuple(row for read in reads for row in read.bolt_rows),
+        components=tuple(part for book in books for part in book.components),
         limits=tuple(limit for read in reads for limit in read.limits),
         consumables=tuple(one for book in books for one in book.supplies.consumables),
         tools=tuple(tool for book in books for tool in book.supplies.tools),

@@ -41,6 +41,8 @@ EXIT_CODES = {
     "report": "of its joint, as those of tally: 0 clear to part; 1 something may still hold, it is not shown "
     "that nothing does, or nobody has gone round the joint; 2 cannot answer, nothing written",
     "changes": "0 nothing changed; 1 something changed, or a field was not compared; 2 a file cannot be read",
+    "compare": "0 everything that two places state agrees; 1 something disagrees, cannot be compared or is "
+    "only proposed, or nothing is stated twice; 2 a file cannot be read",
     "demo": "0 the demo worked, whatever it says of its joint; 2 it did not",
     "selfcheck": "0 every part that is needed works; 2 one does not",
 }
@@ -191,6 +193,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_tally(commands)
     _add_report(commands)
     _add_changes(commands)
+    _add_compare(commands)
     _add_demo(commands)
     _add_selfcheck(commands)
     return top
@@ -292,6 +295,15 @@ def _add_changes(commands: "Commands") -> None:
     changes.add_argument("new", metavar="NEW", help="the model of the new edition")
     changes.add_argument("--plan", metavar="FILE", help="a plan made with the old model (plan --out)")
     changes.add_argument("--job", metavar="FILE", help="a job ticked by the old model")
+
+
+def _add_compare(commands: "Commands") -> None:
+    words = "what two places of the sources say of one thing: counts with their sums, sizes, torques, limits"
+    compare = _add(commands, "compare", words)
+    compare.add_argument(
+        "models", nargs="+", metavar="MODEL", help=f"{MODEL}; more than one: read from several papers"
+    )
+    compare.add_argument("--all", action="store_true", help="also the places of what agrees")
 
 
 def _add_demo(commands: "Commands") -> None:

@@ -13,7 +13,7 @@ from lastbolt.comparing.facts import facts
 from lastbolt.comparing.pairing import folded, procedures, steps
 from lastbolt.comparing.resting import Resting
 from lastbolt.comparing.said import count_said, engines_said, limit_said, torques_said
-from lastbolt.comparing.tables import called_step, fastener_rows, parts_rows, torque_rows
+from lastbolt.comparing.tables import called_step, fastener_rows, listed_parts, parts_rows, torque_rows
 from lastbolt.comparing.targets import Targets
 from lastbolt.comparing.texts import changed_sentences, texts
 from lastbolt.words.changes import CHANGES_SCHEMA, FIRST, About, Change, Changes
@@ -38,6 +38,7 @@ def compare(old: Machine, new: Machine) -> Changes:
     rows, moved = parts_rows(old.rows, new.rows, resting)
     changes += rows
     changes += fastener_rows(old.bolt_rows, new.bolt_rows, resting)
+    changes += listed_parts(old.components, new.components)
     changes += torque_rows(old.torques, new.torques, resting)
     changes += facts(old, new, resting)
     changes += texts(old, new, resting)

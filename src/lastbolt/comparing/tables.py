@@ -8,7 +8,7 @@ from lastbolt.comparing.resting import Resting
 from lastbolt.comparing.said import count_said, engines_said, torques_said
 from lastbolt.words.changes import About, Change
 from lastbolt.words.citation import Citation
-from lastbolt.words.machine import PartsRow, Procedure, Step, TableRow, TorqueRow
+from lastbolt.words.machine import ListedPart, PartsRow, Procedure, Step, TableRow, TorqueRow
 
 
 class Cited(Protocol):
@@ -87,6 +87,30 @@ def fastener_rows(old: Sequence[TableRow], new: Sequence[TableRow], resting: Res
             what = f"{one.table}, {f'item {one.item}, ' if one.item else ''}{one.name}"
             steps = resting.on_table(before.citations) if before else ()
             yield row_change("table of fasteners", what, one.table, (before, after), (was, now), steps)
+
+
+def listed_parts(old: Sequence[ListedPart], new: Sequence[ListedPart]) -> Iterator[Change]:
+    """Changed lines of the assemblies' own lists, each with its assembly."""
+    keys = (
+        lambda part: (folded(part.title), folded(part.name), part.applies.words),
+        lambda part: (folded(part.title), folded(part.name)),
+        lambda part: (folded(part.name), part.applies.words, part.quantity.low),
+    )
+    for before, after in by_keys(old, new, keys, lambda part: part.id):
+        one = after or before
+        assert one is not None
+        was, now = (_listed_words(part) for part in (before, after))
+        if was != now:
+            what = f"{one.title}, {one.name}"
+            yield row_change("assembly's list", what, one.title, (before, after), (was, now), ())
+
+
+def _listed_words(part: ListedPart | None) -> str:
+    if part is None:
+        return ""
+    engines = engines_said(part.applies)
+    counted = f"{count_said(part.quantity) or 'no count'} {part.name}"
+    return _joined((counted, f"for {engines}" if engines else ""))
 
 
 def row_change(

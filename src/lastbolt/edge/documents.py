@@ -17,6 +17,7 @@ from lastbolt.edge.sane_numbers import LONG_NUMBER, out_of_range
 from lastbolt.edge.strange_fields import name_of, strange_fields
 from lastbolt.words.answer import ANSWER_SCHEMA, Answer
 from lastbolt.words.changes import CHANGES_SCHEMA, Changes
+from lastbolt.words.compared import COMPARED_SCHEMA, Compared
 from lastbolt.words.engine import ENGINE_SCHEMA, Engine
 from lastbolt.words.job import JOB_SCHEMA, Job
 from lastbolt.words.joint import WALK_SCHEMA, Walk
@@ -25,7 +26,7 @@ from lastbolt.words.plan import PLAN_SCHEMA, Plan
 from lastbolt.words.problem import Problem, Refusal
 from lastbolt.words.strange import StrangeField
 
-Document = TypeVar("Document", Machine, Walk, Engine, Job, Plan, Answer, Changes)
+Document = TypeVar("Document", Machine, Walk, Engine, Job, Plan, Answer, Changes, Compared)
 
 SCHEMA_OF: dict[type, str] = {
     Machine: MODEL_SCHEMA,
@@ -35,6 +36,7 @@ SCHEMA_OF: dict[type, str] = {
     Plan: PLAN_SCHEMA,
     Answer: ANSWER_SCHEMA,
     Changes: CHANGES_SCHEMA,
+    Compared: COMPARED_SCHEMA,
 }
 CALLED: dict[type, str] = {
     Machine: "model",
@@ -44,6 +46,7 @@ CALLED: dict[type, str] = {
     Plan: "plan",
     Answer: "answer",
     Changes: "changes",
+    Compared: "compared",
 }
 
 _PATH = re.compile(r"`(\$[^`]*)`\s*$")

@@ -10,6 +10,7 @@ from lastbolt.reading.asides import asides_of, without_running
 from lastbolt.reading.beside_lists import legends_told, with_fasteners_beside
 from lastbolt.reading.bolt_table import caption_of, read_bolt_table
 from lastbolt.reading.caution_habit import cautions_come_first
+from lastbolt.reading.component_lists import component_lists
 from lastbolt.reading.contents import contents_pages
 from lastbolt.reading.drafts import Book, Cite, SectionDraft
 from lastbolt.reading.figure_legends import with_printed
@@ -46,7 +47,7 @@ from lastbolt.reading.tables import Table
 from lastbolt.reading.torque_table import read_torque_table
 from lastbolt.reading.underlines import underlined
 from lastbolt.words.citation import Box
-from lastbolt.words.machine import Figure, PageSeen, PartsRow, SourceRole, TableRow, TorqueRow
+from lastbolt.words.machine import Figure, ListedPart, PageSeen, PartsRow, SourceRole, TableRow, TorqueRow
 from lastbolt.words.measured import Limit
 from lastbolt.words.page import PageLayout
 from lastbolt.words.problem import Problem
@@ -79,6 +80,7 @@ class BookRead(NamedTuple):
     bolt_rows: tuple[TableRow, ...]
     limits: tuple[Limit, ...]
     supplies: Supplies
+    components: tuple[ListedPart, ...]
     pages: tuple[PageSeen, ...]
     problems: tuple[Problem, ...]
     running: Running
@@ -186,7 +188,8 @@ class BookReader:
         )
         return BookRead(
             self.settings, title, edition, role, book, procedures, tuple(reader.texts), figures, parts,
-            torques, self._bolt_rows(running), limits.limits, supplies, seen,
+            torques, self._bolt_rows(running), limits.limits, supplies,
+            component_lists([t for kept in self._kept for t in kept.tables], book, cite, self.language), seen,
             (*problems, *limits.problems, *reporter.found), running, cite,
             _homes(book, figures, self._kept), self._turns,
         )  # fmt: skip

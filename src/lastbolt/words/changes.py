@@ -20,6 +20,7 @@ About = Literal[
     "parts row",
     "torque table",
     "table of fasteners",
+    "assembly's list",
     "limits",
     "wear limit",
     "text",

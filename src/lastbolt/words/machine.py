@@ -287,6 +287,25 @@ class TableRow(Struct, frozen=True, omit_defaults=True):
     citations: tuple[Citation, ...] = ()
 
 
+class ListedPart(Struct, frozen=True, omit_defaults=True):
+    """One line of an assembly's own list of parts, which a manual prints with the assembly's steps.
+
+    `assembly`: the section it belongs to, by id; `title` what people call it. Such a list says what the steps
+    there need; it is no parts list of the machine, and no fact of the tally.
+    """
+
+    id: str
+    source: str
+    assembly: str
+    title: str
+    name: str
+    quantity: Quantity
+    kind: Kind | None = None
+    part_number: str = ""
+    applies: Applies = EVERY
+    citations: tuple[Citation, ...] = ()
+
+
 class PageSeen(Struct, frozen=True, omit_defaults=True):
     """What became of one page. `unexplained` pages keep a plan from being called complete."""
 
@@ -311,6 +330,8 @@ class Machine(Struct, frozen=True, omit_defaults=True):
     rows: tuple[PartsRow, ...] = ()
     torques: tuple[TorqueRow, ...] = ()
     bolt_rows: tuple[TableRow, ...] = ()
+    components: tuple[ListedPart, ...] = ()
+    """Of lists of parts that stand with the steps of one assembly."""
     limits: tuple[Limit, ...] = ()
     """Of tables of limits; those that a step states stand with the step."""
     consumables: tuple[Consumable, ...] = ()

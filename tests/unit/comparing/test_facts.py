@@ -13,6 +13,7 @@ from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.machine import (
     Figure,
     LegendLine,
+    ListedPart,
     Machine,
     Procedure,
     Reference,
@@ -192,3 +193,18 @@ def test_the_command_shows_them_and_ends_with_one(tmp_path: Path, capsys: pytest
     assert "steps that refer to this table: 3 step 1" in said
     assert main(["changes", str(old), str(new), "--json"]) == 1
     assert len(json.loads(capsys.readouterr().out)["changes"]) == 3
+
+
+def test_a_line_of_an_assembly_s_own_list() -> None:
+    bare = ListedPart(
+        "m/component/a/screw", "m", "m/section/a", "Head", "Screw M6 x 20", exactly(4), citations=at(2)
+    )
+    old, new = (
+        Machine("lastbolt.model/1", "winch", components=(replace(bare, quantity=exactly(count)),))
+        for count in (4, 6)
+    )
+    (change,) = compare(old, new).changes
+    assert (change.about, change.what, change.was, change.now) == (
+        "assembly's list", "Head, Screw M6 x 20", "4 x Screw M6 x 20", "6 x Screw M6 x 20",
+    )  # fmt: skip
+    assert change.now_at == at(2)
