@@ -27,6 +27,7 @@ _LABEL_FIRST = re.compile(r"\s?[.:=]?\s?(\d{1,3})(?![\d.,/]|\s?(?:mm|x|×))")
 _REACH = 16
 """A size before a noun is no longer than this."""
 _PAUSE = re.compile(r"[,;:.)]\s")
+_DIGIT = re.compile(r"\d")
 _SHORTENED = re.compile(r"\w\.\s?$")
 _NUMBER_FIRST = re.compile(r"(?<![\w.,/-])(\d{1,3})\s?$")
 _PAREN = re.compile(
@@ -131,19 +132,15 @@ def count_before(scan: Scan, token: int, language: Lexicon | None = None, reach:
     by_quantity: dict[int, Hit] = {
         hit.last: hit for hit in scan.of("quantities", "remaining", "all", "at_least", "vague")
     }
-    skip = {
-        i
-        for t in ("adjectives", "heads", "fasteners")
-        for hit in scan.of(t)
-        for i in range(hit.first, hit.last)
-    }
+    skip = scan.covered("adjectives", "heads", "fasteners")
     position, remaining = token, None
     for _ in range(reach):
         if position <= 0:
             break
         previous = scan.tokens[position - 1]
         after = scan.tokens[position].start if position < len(scan.tokens) else len(text)
-        measure = _measure(lex).search(text, max(0, after - _REACH), after)
+        near = max(0, after - _REACH)
+        measure = _measure(lex).search(text, near, after) if _DIGIT.search(text, near, after) else None
         if measure is not None:
             position = scan.token_at(measure.start())
             continue

@@ -1,5 +1,7 @@
 """Fastener kinds as sources print them: "screw M6 x 45", "pin 6 x 20"."""
 
+from msgspec.structs import replace
+
 from lastbolt.reading.fastener_signs import sorts_signed
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan, lexicon
 from lastbolt.reading.sizes import COARSE_PITCH_MM, THREADS_PER_INCH, Size, sizes_in
@@ -42,7 +44,7 @@ def fastener_nouns(scan: Scan) -> list[Hit]:
         if kept and noun.first < kept[-1].last:
             if noun.last <= kept[-1].last:
                 continue
-            kept[-1] = noun._replace(start=kept[-1].start, first=kept[-1].first)
+            kept[-1] = replace(noun, start=kept[-1].start, first=kept[-1].first)
             continue
         kept.append(noun)
     return kept

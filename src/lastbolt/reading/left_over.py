@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
 from lastbolt.reading.lexicon import Lexicon
-from lastbolt.reading.numbers import any_of, may_point, numbers_in
+from lastbolt.reading.numbers import any_of, has_figure, may_point, numbers_in
 from lastbolt.reading.piece import Piece
 from lastbolt.reading.targets import Target, bare_number
 from lastbolt.reading.titles import title_key
@@ -42,7 +42,7 @@ class Net:
 
     def caught(self, text: str, own: Target, taken: frozenset[str]) -> list[Target]:
         """The sections with work in them whose numbers stand in the text; not its own, not the taken."""
-        if not any(c.isdigit() for c in text):
+        if not has_figure(text):
             return []
         found: dict[str, Target] = {}
         for number in self._numbers(text):

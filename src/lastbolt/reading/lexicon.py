@@ -5,7 +5,9 @@ import tomllib
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from importlib import resources
-from typing import Any, NamedTuple
+from typing import Any
+
+from msgspec import Struct
 
 _NOT_SCANNED = frozenset(
     (
@@ -20,7 +22,7 @@ WORD = re.compile(r"[^\W_²³¹⁰-₎]+(?:['’][^\W\d_]+)?|[§¶°±]|\+/[-−
 GAP = re.compile(r"[\s\-./\u2010\u2011\u00ad]{0,3}")
 
 
-class Token(NamedTuple):
+class Token(Struct, frozen=True, gc=False):
     """One word of a text, in lower case, and where it stands."""
 
     low: str
@@ -28,7 +30,7 @@ class Token(NamedTuple):
     end: int
 
 
-class Hit(NamedTuple):
+class Hit(Struct, frozen=True, gc=False):
     """A phrase of the lexicon found in a text. `table` and `key` name its list in the language file."""
 
     table: str
@@ -44,24 +46,37 @@ class Hit(NamedTuple):
 class Scan:
     """A text with its tokens and every phrase of the lexicon in it, longest first at each place."""
 
-    __slots__ = ("_by_table", "hits", "text", "tokens")
+    __slots__ = ("_by_table", "_covered", "hits", "text", "tokens")
 
     def __init__(self, text: str, tokens: list[Token], hits: list[Hit]) -> None:
         self.text = text
         self.tokens = tokens
         self.hits = hits
         self._by_table: dict[str, list[Hit]] = {}
+        self._covered: dict[tuple[str, ...], frozenset[int]] = {}
         for hit in hits:
             self._by_table.setdefault(hit.table, []).append(hit)
 
     def of(self, table: str, *keys: str) -> list[Hit]:
         """The hits of one table, in order; with keys, only of those lists."""
-        hits = self._by_table.get(table, [])
+        hits = self._by_table.get(table)
+        if hits is None:
+            return []
         return [hit for hit in hits if hit.key in keys] if keys else hits
 
     def has(self, table: str, *keys: str) -> bool:
         """Whether any phrase of these lists is there."""
-        return bool(self.of(table, *keys))
+        hits = self._by_table.get(table)
+        return hits is not None and (not keys or any(hit.key in keys for hit in hits))
+
+    def covered(self, *tables: str) -> frozenset[int]:
+        """The tokens that stand in any hit of some tables."""
+        found = self._covered.get(tables)
+        if found is None:
+            hits = (hit for table in tables for hit in self.of(table))
+            found = frozenset(index for hit in hits for index in range(hit.first, hit.last))
+            self._covered[tables] = found
+        return found
 
     def token_at(self, position: int) -> int:
         """The index of the first token that starts at or after a character position."""
@@ -115,10 +130,14 @@ class Lexicon:
 
     def among(self, word: str, table: str, key: str = "words") -> bool:
         """Whether a lower-case word or phrase is in a list of the language file."""
+        return word in self.all_of(table, key)
+
+    def all_of(self, table: str, key: str = "words") -> frozenset[str]:
+        """One list of the language file, to be asked many times."""
         found = self.sets.get((table, key))
         if found is None:
             found = self.sets[table, key] = frozenset(self.data[table][key])
-        return word in found
+        return found
 
     def opens(self, word: str, table: str) -> bool:
         """Whether any phrase of a scanned table begins with a lower-case word."""
@@ -138,7 +157,7 @@ class Lexicon:
 
     def scan(self, text: str) -> Scan:
         """The text's tokens and hits; of each table the longest hit at each place."""
-        tokens = [Token(m.group().lower(), *m.span()) for m in WORD.finditer(text)]
+        tokens = [Token(word[0].lower(), word.start(), word.end()) for word in WORD.finditer(text)]
         count = len(tokens)
         hits: list[Hit] = []
         for first, token in enumerate(tokens):

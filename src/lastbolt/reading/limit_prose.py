@@ -9,8 +9,9 @@ from typing import NamedTuple
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.limit_cues import Cues, cues_beside, good_side
 from lastbolt.reading.limit_facts import Named, Read, same_kind, wears
-from lastbolt.reading.limit_words import LimitWords, every_phrase, limit_words
+from lastbolt.reading.limit_words import LimitWords, limit_words, measure_names
 from lastbolt.reading.measured_values import Value, decimal_sign, values_in
+from lastbolt.reading.phrases import Phrases
 from lastbolt.words.measured import LimitSense
 
 _DIGIT = re.compile(r"\d")
@@ -65,18 +66,11 @@ class _Group(NamedTuple):
 
 
 @lru_cache(maxsize=4)
-def _quick(words: LimitWords) -> re.Pattern[str]:
+def _quick(words: LimitWords) -> Phrases:
     """Texts without one of these state no limit."""
     keys = (("cues", "limit"), ("cues", "standard"), ("cues", "needed"), ("cues", "exceeded"))
     senses = (("sense", key) for key in ("at_most", "at_least", "over", "under"))
-    lists = (words.words(*key) for key in (*keys, *senses))
-    return re.compile(rf"(?<!\w)(?:{every_phrase(lists)})(?!\w)", re.IGNORECASE)
-
-
-@lru_cache(maxsize=4)
-def _measures(words: LimitWords) -> re.Pattern[str]:
-    lists = (words.words("measures", key) for key in ("grows", "shrinks", "either"))
-    return re.compile(rf"(?<!\w)(?:{every_phrase(lists)})(?!\w)", re.IGNORECASE)
+    return Phrases(word for key in (*keys, *senses) for word in words.words(*key))
 
 
 def limits_in(text: str, language: Lexicon) -> Prose:
@@ -84,7 +78,7 @@ def limits_in(text: str, language: Lexicon) -> Prose:
     if not _DIGIT.search(text):
         return Prose()
     words = limit_words()
-    if not _quick(words).search(text) and not _measures(words).search(text):
+    if not _quick(words).search(text) and not measure_names(words).search(text):
         return Prose()
     groups = _groups(text, language, words)
     unread = tuple(_unread(text, groups, words))
@@ -137,7 +131,7 @@ def _groups(text: str, language: Lexicon, words: LimitWords) -> list[_Group]:
         runs.append([value])
     measures = [
         match
-        for match in _measures(words).finditer(text)
+        for match in measure_names(words).finditer(text)
         if not _is_verb(text, match, words) and not _is_in_a_name(text, match, language, words)
     ]
     groups = []

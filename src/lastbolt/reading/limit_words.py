@@ -8,6 +8,7 @@ from importlib import resources
 from typing import Any
 
 from lastbolt.reading.numbers import any_of
+from lastbolt.reading.phrases import Phrases
 
 _CLEAN = re.compile(r"[\s,;:.\[\]()/·-]+")
 
@@ -65,6 +66,12 @@ def plain(text: str) -> str:
 def every_phrase(lists: Iterable[Iterable[str]]) -> str:
     """A pattern's text for any phrase of any of the lists."""
     return any_of(word for words in lists for word in words)
+
+
+@lru_cache(maxsize=4)
+def measure_names(words: LimitWords) -> Phrases:
+    """The words for kinds of size: "diameter", "end float"."""
+    return Phrases(w for key in ("grows", "shrinks", "either") for w in words.words("measures", key))
 
 
 @lru_cache(maxsize=1)

@@ -1,6 +1,7 @@
 """What a sentence does to which parts: deeds, parts, counts, sizes, callouts."""
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 from lastbolt.reading.counts import Count, Parenthesis, count_before, counts_in, parentheses_in, read_callouts
@@ -45,6 +46,16 @@ def facts_in(scan: Scan, language: Lexicon, *, callouts_in_brackets: bool) -> Fa
     return Facts(deeds, tuple(mention for _, mention in mentions), imperative, doubt)
 
 
+@lru_cache(maxsize=4)
+def _closing(language: Lexicon) -> frozenset[str]:
+    """Words that stand in no part's name."""
+    lists = (
+        ("stop",), ("stop", "articles"), ("sizes", "millimetre"), ("quantities", "remaining"),
+        ("quantities", "labels"), ("ordering",),
+    )  # fmt: skip
+    return frozenset(language.numbers).union(*(language.all_of(*one) for one in lists))
+
+
 class _Reader:
     """Finds the parts of one sentence; each is found with its place so that order is kept."""
 
@@ -53,6 +64,7 @@ class _Reader:
         self.language = language
         self.verbs = verbs
         self.governing = Governing(scan, language, verbs)
+        self.closing = _closing(language)
         self.brackets_are_callouts = callouts_in_brackets
         heads = {verb.first for verb in verbs if self._handled(verb.last)}
         self.nouns = [
@@ -135,9 +147,7 @@ class _Reader:
 
     def _describes(self, start: int, end: int) -> bool:
         """Whether only describing words stand between two characters."""
-        covered = {
-            i for t in ("heads", "adjectives") for hit in self.scan.of(t) for i in range(hit.first, hit.last)
-        }
+        covered = self.scan.covered("heads", "adjectives")
         for index in range(self.scan.token_at(start), self.scan.token_at(end)):
             if index not in covered and self.scan.tokens[index].low != "mm":
                 return False
@@ -252,16 +262,7 @@ class _Reader:
         return start
 
     def _ends_phrase(self, low: str, index: int) -> bool:
-        return (
-            self.language.among(low, "stop")
-            or self.language.among(low, "stop", "articles")
-            or low in self.language.numbers
-            or self.language.among(low, "sizes", "millimetre")
-            or self.language.among(low, "quantities", "remaining")
-            or self.language.among(low, "quantities", "labels")
-            or self.language.among(low, "ordering")
-            or index in self.verbal
-        )
+        return low in self.closing or index in self.verbal
 
     def _name(self, first: int, last: int) -> str:
         tokens = self.scan.tokens

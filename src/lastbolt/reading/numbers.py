@@ -13,6 +13,7 @@ _NUMBER = re.compile(
 )
 RUN = re.compile(r"(\d{1,3}(?:\.\d{1,3})+[a-z]?)[-‑–](\d{1,3}(?:\.\d{1,3})+[a-z]?)")
 """Two numbers printed as one word: the first and the last of a run."""
+_FIGURE = re.compile(r"[\d²³¹፩-፱᧚⁰⁴-⁹₀-₉①-⑨⑴-⑼⒈-⒐⓪⓵-⓽⓿❶-❾➀-➈➊-➒]")
 _PLAIN = re.compile(r"(?<![\w.\-–])\d{1,3}[a-z]?(?![\w.\-–])")
 _MORE = r"(?:\s?(?:-|–|—|to|and|or|x|×|…|\.{2,3}|/|±|\+)\s?\d[\d.,]*)*"
 _LEAST_LETTERS = 12
@@ -56,6 +57,11 @@ def _patterns(language: Lexicon) -> _Patterns:
 def any_of(words: Iterable[str]) -> str:
     """A pattern for any of the words, the longest first."""
     return "|".join(re.escape(word) for word in sorted(words, key=len, reverse=True))
+
+
+def has_figure(text: str) -> bool:
+    """Whether any figure stands in a text, raised or lowered ones too."""
+    return _FIGURE.search(text) is not None
 
 
 def numbers_in(text: str) -> Iterator[Numbered]:

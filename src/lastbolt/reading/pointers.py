@@ -4,7 +4,7 @@ import re
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
-from lastbolt.reading.numbers import LETTERED, RUN
+from lastbolt.reading.numbers import LETTERED, RUN, has_figure
 from lastbolt.reading.order import comes_later, required_first
 from lastbolt.reading.pointer_patterns import MULTI, NUMBER, Patterns, patterns
 from lastbolt.reading.step_pointers import marked_steps
@@ -69,7 +69,7 @@ def pointers_in(scan: Scan, language: Lexicon) -> list[Pointer]:
     )
     found.sort(key=lambda p: (p.start, -p.end))
     merged = _with_steps(_without_overlap(found), text, by)
-    if any(c.isdigit() for c in text):
+    if has_figure(text):
         for weak in weak_pointers(scan, language, [(p.start, p.end) for p in merged]):
             cue: Cue = "perform" if weak.order else "see"
             start, end, numbers, _, any_of, span = weak

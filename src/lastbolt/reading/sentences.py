@@ -27,7 +27,7 @@ def sentences(text: str, language: Lexicon) -> list[str]:
 
 
 def _abbreviates(piece: str, language: Lexicon) -> bool:
-    match = _LAST_WORD.search(piece)
+    match = _LAST_WORD.search(piece, piece.rfind(" ") + 1)
     if match is None:
         return False
     word = match[1].lower()

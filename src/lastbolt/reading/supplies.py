@@ -9,9 +9,10 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from lastbolt.reading.lexicon import Lexicon
-from lastbolt.reading.limit_words import LimitWords, every_phrase, limit_words
+from lastbolt.reading.limit_words import LimitWords, limit_words
 from lastbolt.reading.measured_units import converted
 from lastbolt.reading.measured_values import values_in
+from lastbolt.reading.phrases import Phrases
 from lastbolt.words.citation import Citation
 from lastbolt.words.measured import Span
 from lastbolt.words.supplies import CONSUMABLES, Consumable, ConsumableKind, Tool
@@ -31,7 +32,7 @@ US_OR_UK = "the measure is of two countries: it is not said which"
 
 
 class _Patterns(NamedTuple):
-    names: re.Pattern[str]
+    names: Phrases
     kinds: dict[str, ConsumableKind]
     grade: re.Pattern[str]
     number_first: re.Pattern[str]
@@ -44,7 +45,7 @@ def _patterns(words: LimitWords) -> _Patterns:
     kinds = {name.lower(): CONSUMABLES[kind] for kind, names in lists.items() for name in names}
     labels = words.any_of("tool", "labels")
     return _Patterns(
-        re.compile(rf"(?<!\w)(?:{every_phrase(lists.values())})(?!\w)", re.IGNORECASE),
+        Phrases(name for names in lists.values() for name in names),
         kinds,
         re.compile(
             rf"[\s,(]{{1,3}}(?:{words.any_of('consumable', 'grades')})(?!\w)(?:{_GRADE_NUMBER})?",

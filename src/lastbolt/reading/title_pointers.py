@@ -5,7 +5,8 @@ from functools import lru_cache
 from typing import Literal, NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
-from lastbolt.reading.numbers import any_of, may_point
+from lastbolt.reading.numbers import any_of, has_figure, may_point
+from lastbolt.reading.phrases import Phrases
 
 Form = Literal[
     "section", "page", "figure", "table", "title", "steps", "book", "own", "elsewhere", "reverse", "demand"
@@ -91,7 +92,7 @@ def _ordered(scan: Scan, language: Lexicon) -> list[Named]:
         end = min([behind.start() if behind else len(scan.text), *(s for s in steps if s > hit.end)])
         words = scan.text[hit.end : end].strip(" ,")
         first, *rest = words.lower().split() or [""]
-        if any(c.isdigit() for c in words):
+        if has_figure(words):
             continue
         if rest and len(rest) < _LONGEST_TITLE and not language.among(first, "order", "never"):
             found.append(Named(hit.start, hit.end + len(words) + 1, "title", (words,), "perform", True))
@@ -119,16 +120,16 @@ def _plain(scan: Scan, language: Lexicon) -> list[Named]:
         behind = CLAUSE_END.search(scan.text, cue.end())
         end = min([behind.start() if behind else len(scan.text), *steps])
         words = scan.text[cue.end() : end].strip(" ,")
-        if 1 < len(words.split()) < _LONGEST_TITLE and not any(c.isdigit() for c in words):
+        if 1 < len(words.split()) < _LONGEST_TITLE and not has_figure(words):
             found.append(Named(cue.start(), cue.end() + len(words), "title", (words,), "see", True))
     return found
 
 
 @lru_cache(maxsize=4)
-def _spoken(language: Lexicon) -> re.Pattern[str]:
+def _spoken(language: Lexicon) -> Phrases:
     """Words that say where something is told, before a title in small letters."""
-    cues = any_of((*language.words("left_over", "title_cues"), *language.words("left_over", "weak_cues")))
-    return re.compile(rf"(?<!\w)(?:{cues})\.?\s(?=[a-z]{{3}})", re.IGNORECASE)
+    cues = (*language.words("left_over", "title_cues"), *language.words("left_over", "weak_cues"))
+    return Phrases(cues, r"\.?\s(?=[a-z]{3})")
 
 
 @lru_cache(maxsize=4)

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
 from lastbolt.reading.lexicon import Lexicon
-from lastbolt.reading.numbers import any_of
+from lastbolt.reading.phrases import Phrases
 from lastbolt.reading.pointers import Pointer, pointers_in
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.references import Directory, look_up
@@ -22,14 +22,17 @@ _MOST = 240
 
 
 @lru_cache(maxsize=4)
-def _cues(language: Lexicon) -> re.Pattern[str]:
-    """A word of those that point, a sign, or a number in brackets: without one nothing is looked at twice."""
+def _cues(language: Lexicon) -> Phrases:
+    """The words that point."""
     keys = ("strong_cues", "section", "page", "figure", "table", "appendix")
     words = [word for key in keys for word in language.words("pointing", key)]
-    words += language.words("left_over", "weak_cues")
-    words += language.words("reverse")
-    signs = any_of((*language.words("left_over", "signs"), "§", "¶", "(", "["))
-    return re.compile(rf"(?<!\w)(?:{any_of(words)})(?!\w)|{signs}", re.IGNORECASE)
+    return Phrases((*words, *language.words("left_over", "weak_cues"), *language.words("reverse")))
+
+
+def _may_point(text: str, language: Lexicon) -> bool:
+    """Whether a word points, or a sign or a bracket does: without one nothing is looked at twice."""
+    signs = (*language.words("left_over", "signs"), "§", "¶", "(", "[")
+    return any(sign in text for sign in signs) or _cues(language).search(text) is not None
 
 
 class Heard:
@@ -82,9 +85,8 @@ class Unfollowed:
 
     def _sentences(self, texts: Iterable[str], *, quick: bool) -> Iterator[str]:
         """The sentences of texts; `quick`: of those only in which a word or a sign points."""
-        cues = _cues(self.language)
         for text in texts:
-            if not quick or cues.search(text):
+            if not quick or _may_point(text, self.language):
                 yield from sentences(text, self.language)
 
     def _points(self, pointer: Pointer, sentence: str, own: Target) -> bool:

@@ -9,6 +9,10 @@ from lastbolt.words.machine import DEEDS, Deed
 
 _CLAUSE = re.compile(r"[.;:!?]\s|[.;:!?]$|\s[–—]\s|,\s(?:then|and then)\s")
 _COMMA = re.compile(r"[,:]\s")
+_MARK = re.compile(r"[.:;!?,)–—]")
+_STOP = re.compile(r"[.:;!?]")
+_JOINING = (("ordering",), ("pointing", "and"), ("ands",))
+"""Lists of words that may stand between two verbs."""
 
 
 class Verb(NamedTuple):
@@ -118,23 +122,27 @@ def _verb_place(scan: Scan, hit: Hit, language: Lexicon) -> bool:
         return not (numbered and language.among(scan.tokens[0].low, "deed_nouns"))
     previous = scan.tokens[hit.first - 1]
     between = scan.text[previous.end : hit.start]
+    parted = _MARK.search(between) if between != " " else None
+    joined = any(previous.low in language.all_of(*one) for one in _JOINING)
+    if parted is None and not joined:
+        return previous.low.endswith("ly") and hit.first == 1
+    if _STOP.search(between) or hit.last - hit.first > 1:
+        return True
     word = scan.text[hit.start : hit.end].lower()
-    following = scan.tokens[hit.last].low if hit.last < len(scan.tokens) else ""
-    adjacent = scan.text[hit.end : scan.tokens[hit.last].start].strip() == "" if following else False
-    handled = adjacent and (
-        language.among(following, "stop", "articles")
-        or following in language.numbers
-        or following.isdigit()
-        or language.among(following, "pronouns")
+    return not language.among(word, "deed_nouns") or _is_handled(scan, hit, language)
+
+
+def _is_handled(scan: Scan, hit: Hit, language: Lexicon) -> bool:
+    """Whether an article, a number or "it" stands right behind a word, so that it is a verb."""
+    if hit.last >= len(scan.tokens) or scan.text[hit.end : scan.tokens[hit.last].start].strip():
+        return False
+    low = scan.tokens[hit.last].low
+    return (
+        language.among(low, "stop", "articles")
+        or low in language.numbers
+        or low.isdigit()
+        or language.among(low, "pronouns")
     )
-    nounish = hit.last - hit.first == 1 and language.among(word, "deed_nouns")
-    if any(mark in between for mark in ".:;!?,)–—"):
-        return handled or not nounish or any(mark in between for mark in ".:;!?")
-    if language.among(previous.low, "ordering") or language.among(previous.low, "pointing", "and"):
-        return handled or not nounish
-    if language.among(previous.low, "ands"):
-        return handled or not nounish
-    return previous.low.endswith("ly") and hit.first == 1
 
 
 def _with_particle(scan: Scan, hit: Hit, deed: Deed, language: Lexicon) -> tuple[Deed, int]:
@@ -146,11 +154,12 @@ def _with_particle(scan: Scan, hit: Hit, deed: Deed, language: Lexicon) -> tuple
     end = _CLAUSE.search(scan.text, hit.end)
     limit = end.start() if end else len(scan.text)
     lets = language.among(verb, "letting")
+    ands, particles = language.all_of("ands"), language.all_of("particles")
     for index in range(hit.last, min(hit.last + 12, len(scan.tokens))):
         token = scan.tokens[index]
-        if token.start > limit or language.among(token.low, "ands"):
+        if token.start > limit or token.low in ands:
             break
-        if language.among(token.low, "particles"):
+        if token.low in particles:
             inner = language.deed_of(f"{scan.tokens[index - 1].low} {token.low}") if lets else None
             if inner is not None and index - 1 > hit.first:
                 return DEEDS[inner], index - 1
