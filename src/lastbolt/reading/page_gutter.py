@@ -1,6 +1,7 @@
 """The gutter of a page of columns, seen on the page as a whole: a strip that stays white over many rows, with
 running text at both its sides."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
 from typing import NamedTuple, Protocol
 
@@ -112,8 +113,14 @@ def _strips(items: Sequence[Boxed]) -> list[Gutter]:
     ends = min(i.top for i in items), max(i.bottom for i in items)
     found: dict[Gutter, None] = {}
     by_top = sorted(items, key=lambda i: i.top)
+    edges = sorted(edge for i in items for edge in (i.left, i.right))
+    before = (0, 0)
     for step in range(1, _STEPS):
         x = least + (most - least) * step / _STEPS
+        between = bisect_left(edges, x), bisect_right(edges, x)
+        if between == before:
+            continue  # nothing begins or ends since the last place: the same strip
+        before = between
         below, best = ends[0], (0.0, 0.0)
         for item in by_top:
             if item.left < x < item.right:
