@@ -18,6 +18,8 @@ _NUMBER = re.compile(r"[A-Z]{0,2}\d{1,3}(?:[-.–]\d{1,3}){0,2}[a-z]?")
 _CALLOUT = re.compile(r"\d{1,3}[a-z]?")
 _LEGEND_MARK = re.compile(r"\(?(\d{1,3}[a-z]?|[A-Z])\)?[.):=]?")
 _NEAR_DRAWING = 0.12
+_HEADING_ABOVE = 0.12
+"""A caption stands at most this far above a drawing that it does not stand over."""
 _PAST_NUMBER = " .:—–-)\t"
 _MOST_TITLE_WORDS = 22
 
@@ -66,7 +68,7 @@ def figures_on(
         return FiguresSeen(tuple(_undrawn(page, source, c, printed_page) for c in captions if c.legend), ())
     if not captions:
         return FiguresSeen((), tuple(region.box for region in regions))
-    owner = _owners(captions, regions)
+    owner = _owners(page, captions, regions)
     found = []
     for index, caption in enumerate(captions):
         mine = [region for region, of in zip(regions, owner, strict=True) if of == index]
@@ -183,21 +185,58 @@ def _gap_em(a: Word, b: Word, page: PageLayout) -> float:
     return (b.left - a.right) * page.width_pt / max(a.size_pt, 1.0)
 
 
-def _owners(captions: Sequence[Caption], regions: Sequence[Region]) -> list[int | None]:
+def _owners(page: PageLayout, captions: Sequence[Caption], regions: Sequence[Region]) -> list[int | None]:
     """For each region the caption nearest above or below it in its own column; captions above it that are
     headings (nothing drawn between) reach far."""
     owners: list[int | None] = []
+    above = _stand_above(captions, regions)
     for region in regions:
         best: tuple[float, int] | None = None
         for index, caption in enumerate(captions):
+            if above and caption.box[1] > region.box[1]:
+                continue
             distance = _distance(caption.box, region.box)
             if distance is not None and (best is None or distance < best[0]):
                 best = (distance, index)
         owners.append(best[1] if best is not None else None)
     for index, owner in enumerate(owners):
         if owner is None:
-            owners[index] = 0 if len(captions) == 1 else _neighbour(index, regions, owners)
+            above = _heading_above(page, index, captions, regions)
+            owners[index] = 0 if len(captions) == 1 else above
+    for index, owner in enumerate(owners):
+        if owner is None:
+            owners[index] = _neighbour(index, regions, owners)
     return owners
+
+
+def _stand_above(captions: Sequence[Caption], regions: Sequence[Region]) -> bool:
+    """Whether the page's captions are headings: the first stands above all drawings, the last above one."""
+    tops, boxes = [caption.box[3] for caption in captions], [region.box for region in regions]
+    return (
+        len(tops) > 1
+        and all(box[1] >= min(tops) - 0.01 for box in boxes)
+        and any(box[1] >= max(tops) - 0.01 for box in boxes)
+    )
+
+
+def _heading_above(
+    page: PageLayout, index: int, captions: Sequence[Caption], regions: Sequence[Region]
+) -> int | None:
+    """The caption that stands as a heading above a drawing, further left than it: nothing lies between."""
+    left, top, right, _ = regions[index].box
+    best: tuple[float, int] | None = None
+    for number, caption in enumerate(captions):
+        edge = caption.box[3]
+        if not 0 <= top - edge + 0.01 < _HEADING_ABOVE or caption.box[0] > right:
+            continue
+        strip = (min(left, caption.box[0]), edge, max(right, caption.box[2]), top)
+        words = [w for w in page.words if inside(w, strip) and sum(c.isalpha() for c in w.text) > 1]
+        drawn = any(
+            region.box[1] < top and region.box[3] > edge for region in regions if region is not regions[index]
+        )
+        if not words and not drawn and (best is None or top - edge < best[0]):
+            best = (top - edge, number)
+    return None if best is None else best[1]
 
 
 def _with_small(

@@ -25,6 +25,10 @@ class Grid(NamedTuple):
     xs: tuple[float, ...]
     ys: tuple[float, ...]
     drawn: tuple[tuple[tuple[float, float], ...], ...]
+    part: tuple[tuple[float, float, float], ...] = ()
+    """Rules over some of the columns only, between two row edges: height, left end, right end."""
+    boxes: bool = False
+    """Whether it is made of tinted boxes alone: stripes under every second row may have none between."""
 
     def place_of(self, x: float, y: float) -> tuple[int, int] | None:
         """Row and column of a point; cells joined over columns count as their first one."""
@@ -49,8 +53,19 @@ def grids_of(page: PageLayout) -> list[Grid]:
     for rows, columns in _connected(level, upright, near_x, near_y):
         grid = _grid(rows, columns, near_x, near_y)
         if grid is not None:
-            found.append(grid)
+            found.append(grid._replace(boxes=not _rules_in(page, grid)))
     return found
+
+
+def _rules_in(page: PageLayout, grid: Grid) -> bool:
+    """Whether any line of a grid is drawn as a line."""
+    left, right, top, bottom = grid.xs[0], grid.xs[-1], grid.ys[0], grid.ys[-1]
+    return any(
+        shape.kind == "rule"
+        and left - 0.01 <= shape.left <= shape.right <= right + 0.01
+        and top - 0.005 <= shape.top <= shape.bottom <= bottom + 0.005
+        for shape in page.drawn
+    )
 
 
 def _lines(page: PageLayout, near_x: float, near_y: float) -> tuple[list[_Line], list[_Line]]:
@@ -139,7 +154,12 @@ def _grid(rows: list[_Line], columns: list[_Line], near_x: float, near_y: float)
     spans = tuple(
         tuple((c.low - near_y, c.high + near_y) for c in columns if abs(c.at - x) <= 2 * near_x) for x in xs
     )
-    return Grid(xs, ys, spans)
+    part = tuple(
+        (r.at, r.low - near_x, r.high + near_x)
+        for r in rows
+        if len(xs) > _LEAST_LINES and all(abs(r.at - y) > near_y for y in ys)
+    )
+    return Grid(xs, ys, spans, part)
 
 
 def _usual(values: list[float]) -> float:

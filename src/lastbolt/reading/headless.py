@@ -8,11 +8,12 @@ from typing import NamedTuple
 import msgspec
 
 from lastbolt.reading.cell_counts import read_quantity
+from lastbolt.reading.gutters import Gutters
 from lastbolt.reading.heads import Heads
+from lastbolt.reading.leaders import without_leaders
 from lastbolt.reading.parts import heads_of_table, is_parts_table
 from lastbolt.reading.table_words import table_words
 from lastbolt.reading.tables import (
-    Gutters,
     Row,
     Table,
     cell_of,
@@ -44,6 +45,7 @@ class Going:
 
     def tables(self, page: PageLayout) -> list[Table]:
         """The page's tables, and those parts of lists whose headings stand beside, above or a page before."""
+        page = msgspec.structs.replace(page, words=without_leaders(page.words))
         found = tables_on(page)
         mine = [table for table in found if _headed(table)]
         if mine or self._before:

@@ -55,7 +55,7 @@ def heads_of(
             if titles[index].strip().lower() in variants:
                 quantities.append((index, titles[index].strip()))
         elif heading.role == "quantity":
-            quantities.append((index, heading.rest))
+            quantities.append((index, _variant_in(titles[index], heading.rest)))
         else:
             claims.setdefault(heading.role, []).append(index)
     numbers = claims.get("item", [])
@@ -65,6 +65,16 @@ def heads_of(
     if len(quantities) > 1 and any(not rest for _, rest in quantities):
         quantities = [(i, rest or titles[i]) for i, rest in quantities]
     return _settled(claims, tuple(quantities), titles, rows)
+
+
+def _variant_in(title: str, rest: str) -> str:
+    """The variant that a heading of quantities names, as it is printed: "Qty per model 60E" is for 60E."""
+    words = table_words()
+    for lead in sorted(words.variant_lead, key=len, reverse=True):
+        rest = rest.removeprefix(f"{lead} ") if rest != lead else rest
+    length = len(rest.split())
+    printed = " ".join(title.split()[-length:]).strip("()[]:,;") if length else ""
+    return printed if clean(printed) == rest and any(c.isdigit() for c in printed) else rest
 
 
 def heads_of_list(titles: Sequence[str], known: Iterable[str], rows: Cells, words: TableWords) -> Heads:

@@ -53,7 +53,7 @@ def _measures(words: LimitWords) -> re.Pattern[str]:
 def named(what: str, words: LimitWords, part: str = "") -> Named:
     """The kind of size and the part in the words for what is measured; `part`: where it is told elsewhere."""
     tidy = " ".join(what.split()).strip(" ,;:.-–")
-    match = _measures(words).search(tidy)
+    match = _measure_in(tidy, words)
     if match is None:
         return Named(tidy, "", part or tidy)
     before, behind = tidy[: match.start()].strip(" ,;:-–("), tidy[match.end() :].strip(" ,;:-–)")
@@ -61,6 +61,20 @@ def named(what: str, words: LimitWords, part: str = "") -> Named:
     rest = behind[of.end() :].strip() if of is not None else ""
     named_part = rest if rest and not before else before or behind
     return Named(tidy, match[0].lower(), named_part or part, wears(match[0], words))
+
+
+def _measure_in(tidy: str, words: LimitWords) -> "re.Match[str] | None":
+    """The kind of size among the words: with "of" behind it, or the last or first word; else the first.
+
+    "Taper key, bore" measures a bore, "Taper of the key" a taper.
+    """
+    found = list(_measures(words).finditer(tidy))
+    ends = [m for m in found if not tidy[m.end() :].strip(" ,;:.-–)") or tidy[m.end()] in ",;:("]
+    of = [m for m in found if words.pattern("measures", "of").match(tidy[m.end() :].lstrip())]
+    alone = [
+        m for m in ends if m.start() == 0 or tidy[: m.start()].rstrip().endswith((",", ";", ":", "-", "–"))
+    ]
+    return next(iter((*of, *alone[::-1], *ends, *found)), None)
 
 
 def wears(measure: str, words: LimitWords) -> LimitSense:

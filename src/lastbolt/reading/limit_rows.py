@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from lastbolt.reading.limit_columns import Column
 from lastbolt.reading.limit_words import LimitWords
+from lastbolt.reading.table_shape import gone_on
 from lastbolt.words.citation import Box
 
 _OPEN_ENDS = (",", "-", "–", "/", "(", "&", "+")
@@ -75,7 +76,7 @@ class _Mender:
         if self.waiting is not None:
             waiting, self.waiting = self.waiting, None
             if not name or name[:1].islower() or self._is_open(self._named(waiting)):
-                name = f"{self._named(waiting)} {name}".strip()
+                name = gone_on(self._named(waiting), name)
                 places.insert(0, waiting.place)
             else:
                 self.group = self._named(waiting)
@@ -100,7 +101,7 @@ class _Mender:
 
     def _extend(self, row: RawRow) -> None:
         above = self.made[-1]
-        cells = tuple(f"{a} {b}".strip() for a, b in zip(above.cells, row.cells, strict=True))
+        cells = tuple(gone_on(a, b) for a, b in zip(above.cells, row.cells, strict=True))
         self.made[-1] = above._replace(cells=cells, places=(*above.places, row.place))
 
     def _name_only(self, row: RawRow, following: RawRow | None) -> None:
@@ -109,16 +110,16 @@ class _Mender:
         begins_small = name[:1].islower() or name.startswith("(")
         if last is not None and not row.bold and (begins_small or self._is_open(last.name)):
             cells = tuple(
-                f"{a} {b}".strip() if at in self.names else a
+                gone_on(a, b) if at in self.names else a
                 for at, (a, b) in enumerate(zip(last.cells, row.cells, strict=True))
             )
             self.made[-1] = last._replace(
-                cells=cells, name=f"{last.name} {name}", places=(*last.places, row.place)
+                cells=cells, name=gone_on(last.name, name), places=(*last.places, row.place)
             )
             return
         if self.waiting is not None:
             if begins_small or self._is_open(self._named(self.waiting)):
-                cells = tuple(f"{a} {b}".strip() for a, b in zip(self.waiting.cells, row.cells, strict=True))
+                cells = tuple(gone_on(a, b) for a, b in zip(self.waiting.cells, row.cells, strict=True))
                 self.waiting = self.waiting._replace(cells=cells)
                 return
             self._end_waiting()

@@ -11,7 +11,7 @@ from lastbolt.reading.cell_counts import doubt_of_name
 from lastbolt.reading.fastener_signs import is_unknown
 from lastbolt.reading.heads import Heads, heads_of, heads_of_list, segments_of
 from lastbolt.reading.lexicon import Lexicon, lexicon
-from lastbolt.reading.row_engines import heading_engines, row_engines
+from lastbolt.reading.row_engines import heading_engines, limits_by_number, row_engines
 from lastbolt.reading.second_lines import continues, extended, second_size, stands_alone
 from lastbolt.reading.several_in_row import doubt_of_remarks, doubt_of_several
 from lastbolt.reading.table_words import TableWords, table_words
@@ -273,15 +273,35 @@ def _per_variant(
         _, cell, quantity = quantities[0]
         return [replace(base, quantity=quantity, doubt=_count_doubt(base, cell, quantity))]
     rows = []
+    for variant, cell, quantity in _together(quantities):
+        names = [_variant_name(one, settings) for one in variant]
+        engines = heading_engines(variant[0], names[0], settings.variants)
+        words = ", ".join(variant)
+        several = tuple(dict.fromkeys(names)) if len(variant) > 1 else engines.applies.variants
+        applies = replace(engines.applies, words=words, variants=several)
+        doubt = _count_doubt(base, cell, quantity) or engines.doubt
+        identity = f"{base.id}@{_slug(words)}"
+        rows.append(replace(base, id=identity, quantity=quantity, applies=applies, doubt=doubt))
+    return rows or [replace(base, doubt=base.doubt or "no variant has a quantity")]
+
+
+def _together(quantities: list[tuple[str, str, Quantity]]) -> list[tuple[list[str], str, Quantity]]:
+    """The variants that have one quantity together; one whose heading is a condition stays alone."""
+    found: list[tuple[list[str], str, Quantity]] = []
     for variant, cell, quantity in quantities:
         if cell in _NO_COUNT:
             continue
-        engines = heading_engines(variant, _variant_name(variant, settings), settings.variants)
-        applies = replace(engines.applies, words=variant)
-        doubt = _count_doubt(base, cell, quantity) or engines.doubt
-        identity = f"{base.id}@{_slug(variant)}"
-        rows.append(replace(base, id=identity, quantity=quantity, applies=applies, doubt=doubt))
-    return rows or [replace(base, doubt=base.doubt or "no variant has a quantity")]
+        plain = not limits_by_number(variant)
+        same = [
+            names
+            for names, _, other in found
+            if plain and _count(other) == _count(quantity) and not limits_by_number(names[0])
+        ]
+        if same:
+            same[0].append(variant)
+        else:
+            found.append(([variant], cell, quantity))
+    return found
 
 
 def _count(quantity: Quantity) -> tuple[str, int | None, int | None]:

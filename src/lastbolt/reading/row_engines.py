@@ -16,6 +16,7 @@ from lastbolt.words.machine import EVERY, Applies, Serials
 _SIGNS = ("serial", "variant", "known", "counters")
 _COUNTED = ("serial", "counters")
 """Signs only where a number stands with them: "serial number plate" says nothing of engines."""
+_CONDITIONS = frozenset(("serial", "counters", "negation", "lower", "upper"))
 _BRACKETED = re.compile(r"\(([^()]+)\)")
 _PIECES = re.compile(r"\s[–—-]\s|[,;:()]")
 _SHOWN = 80
@@ -61,11 +62,15 @@ def heading_engines(heading: str, name: str, known: Iterable[str] = ()) -> RowEn
     >>> heading_engines("H", "H").applies.variants, heading_engines("to S/N 1000", "").applies.to_serial
     (('H',), 1000)
     """
-    words = engine_words().words(heading)
-    if not any(word.sorts & {"serial", "counters", "negation", "lower", "upper"} for word in words):
+    if not limits_by_number(heading):
         return RowEngines(Applies(variants=(name,), words=heading))
     found = row_engines("", (heading,), known)
     return found if is_limited(found.applies) else _not_understood(heading)
+
+
+def limits_by_number(heading: str) -> bool:
+    """Whether the heading of a column of quantities says more than the name of a variant."""
+    return any(word.sorts & _CONDITIONS for word in engine_words().words(heading))
 
 
 def together(conditions: Sequence[Said]) -> Applies | None:

@@ -6,6 +6,7 @@ import msgspec
 
 from lastbolt.reading.heads import Heads
 from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.table_shape import gone_on
 from lastbolt.reading.table_words import table_words
 from lastbolt.reading.tokens import read_kind, sizes_in
 from lastbolt.words.citation import Citation, PdfPlace
@@ -51,7 +52,7 @@ def extended(
     cells: Sequence[str], more: Sequence[str], said: Citation, again: Citation
 ) -> tuple[tuple[str, ...], Citation]:
     """The row's cells with the words of its second line, and one citation with the box round both."""
-    joined = tuple(f"{a} {b}".strip() for a, b in zip(cells, more, strict=False))
+    joined = tuple(gone_on(a, b) for a, b in zip(cells, more, strict=False))
     place, below = said.place, again.place
     if isinstance(place, PdfPlace) and isinstance(below, PdfPlace) and place.box and below.box:
         a, b = place.box, below.box

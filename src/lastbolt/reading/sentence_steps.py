@@ -1,5 +1,7 @@
 """Steps that are sentences of running paragraphs: a paragraph cut into one item for each thing to do."""
 
+import re
+
 from lastbolt.reading.drafts import Item, SectionDraft
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.piece import At, Piece, joined
@@ -10,6 +12,7 @@ from lastbolt.reading.titles import names_work
 from lastbolt.reading.verbs import leads, orders, told_passively, verbs_in
 from lastbolt.words.machine import Deed
 
+_OPENS_WITH_VALUE = re.compile(r"\d*[.,]\d+\s?(?:[-–—]|to\s|mm\b|in\b)")
 _FEWEST = 3
 _SHARE = 0.6
 """Of the sentences of a section whose title tells nothing, this share tells to do something."""
@@ -65,7 +68,10 @@ def tells_somehow(sentence: str, language: Lexicon) -> bool:
 
 
 def _tells(sentence: str, language: Lexicon) -> bool:
-    """Whether a sentence says to do something, or points somewhere."""
+    """Whether a sentence says to do something, or points somewhere; one that opens with a value goes on with
+    the one before ("Read the bore. 4.97 to 4.99 mm, replace at 4.85 mm.")."""
+    if _OPENS_WITH_VALUE.match(sentence):
+        return False
     scan = language.scan(sentence)
     if verbs_in(scan, language) or orders(scan, language) or told_passively(scan, language):
         return True

@@ -7,6 +7,9 @@ from importlib import resources
 from typing import Any, NamedTuple
 
 _THREAD = re.compile(r"M\d{1,2}(?:[.,]\d)?(?:\s?[x×]\s?\d(?:[.,]\d{1,2})?)?|\d{1,2}/\d{1,2}[-–]\d{2}")
+_NUMBERED = re.compile(r"^\s*(?:\(\s?(?:\d{1,2}|[a-z])\s?\)|\d{1,2}\))\s*(?=\D)")
+"""Columns may be numbered: "(1) ITEM NO."."""
+_BROKEN = re.compile(r"(?<=[^\W\d_])-\s(?=[^\W\d_])")
 _CLEAN = re.compile(r"[\s._\-:*()\[\],]+")
 
 
@@ -32,6 +35,7 @@ class TableWords:
         self.weak = frozenset(data["doubtful"]["weak"])
         self.needless = frozenset(data["doubtful"]["needless"])
         self.joining = frozenset(data["doubtful"]["joining"])
+        self.variant_lead = tuple(data["variant"]["lead"])
         self.meanings: dict[str, str] = data["meanings"]
         self.bolt_table = {key: frozenset(words) for key, words in data["bolt_table"].items()}
 
@@ -44,6 +48,13 @@ class TableWords:
         return self._seen[text]
 
     def _heading(self, text: str) -> Heading | None:
+        text = _NUMBERED.sub("", text)
+        found = self._of_words(text)
+        if found is None and _BROKEN.search(text):
+            found = self._of_words(_BROKEN.sub("", text)) or self._of_words(_BROKEN.sub("-", text))
+        return found
+
+    def _of_words(self, text: str) -> Heading | None:
         if _THREAD.fullmatch(text.strip()):
             return Heading("thread", text.strip())
         words = clean(text).split()

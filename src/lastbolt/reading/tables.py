@@ -1,16 +1,39 @@
 """Tables on a page, ruled or not: headings, rows and cells with their boxes."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
-from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from lastbolt.reading.columns import spread_of
-from lastbolt.reading.grid import Grid, grids_of
+from lastbolt.reading.grid import grids_of
+from lastbolt.reading.gutters import Gutters
+from lastbolt.reading.leaders import without_leaders
+from lastbolt.reading.level_tables import level_tables
 from lastbolt.reading.numbers import LETTERED
+from lastbolt.reading.ruled_tables import ruled_table
+from lastbolt.reading.table_shape import (
+    EMPTY_CELL,
+    Cell,
+    Row,
+    Table,
+    box_around,
+    cell_of,
+    heading_phrases,
+    inside,
+    phrases_of,
+    split_at,
+    text_rows,
+)
 from lastbolt.reading.table_words import Heading, TableWords, table_words
 from lastbolt.words.citation import Box
 from lastbolt.words.page import PageLayout, Word
+
+__all__ = (
+    "EMPTY_CELL", "Cell", "Row", "Table", "box_around", "cell_of", "follow", "inside", "phrases_of",
+    "split_at", "tables_on", "text_rows", "unruled",
+)  # fmt: skip
 
 _SECTION_NUMBER = re.compile(r"\d{1,3}(?:[.\-–]\d{1,3})+[A-Za-z]?\.?|" + LETTERED)
 _STEP_MARK = re.compile(r"\(\d{1,3}\)|\d{1,3}[.)]|\([a-z]\)|[a-z][.)]")
@@ -21,56 +44,21 @@ _ROW_GAP = 2.4
 """A gap of more line heights than this ends an unruled table."""
 
 
-class Cell(NamedTuple):
-    """The words in one cell; `left` is where they begin."""
-
-    text: str
-    left: float
-    bold: bool
-
-
-class Row(NamedTuple):
-    """One row of cells, as many as the table has columns."""
-
-    cells: tuple[Cell, ...]
-    box: Box
-
-
-class Table(NamedTuple):
-    """A table. `headings` holds one entry per column, None where the words mean nothing to us."""
-
-    pdf_page: int
-    box: Box
-    ruled: bool
-    titles: tuple[str, ...]
-    headings: tuple[Heading | None, ...]
-    rows: tuple[Row, ...]
-    heads: tuple[tuple[Word, ...], ...] = ()
-    """The words of each heading where they stand on the page."""
-    edges: tuple[float, ...] = ()
-    """Where the columns of a ruled table begin and end."""
-    top: Row | None = None
-    """The row that was taken for the headings of a ruled table."""
-
-    def column(self, role: str) -> int | None:
-        """The first column of that role."""
-        return next((i for i, h in enumerate(self.headings) if h is not None and h.role == role), None)
-
-
-EMPTY_CELL = Cell("", 0.0, False)
-
-
 def tables_on(page: PageLayout, language: TableWords | None = None) -> list[Table]:
     """The page's tables from top to bottom."""
     words = language or table_words()
+    page = replace(page, words=without_leaders(page.words))
     found = []
     used: list[Box] = []
     for grid in grids_of(page):
-        table = _ruled(page, grid, words)
+        table = ruled_table(page, grid, words)
         if table is not None:
             found.append(table)
             used.append(table.box)
     free = [word for word in page.words if not any(inside(word, box) for box in used)]
+    level = level_tables(page, free, words)
+    found += level
+    free = [word for word in free if not any(inside(word, table.box) for table in level)]
     found += unruled(page, free, words)
     halves = [half for table in found for half in _side_by_side(table)]
     return sorted(halves, key=lambda table: (table.box[1], table.box[0]))
@@ -106,82 +94,6 @@ def _side_by_side(table: Table) -> list[Table]:
     return parts
 
 
-def inside(word: Word, box: Box) -> bool:
-    """Whether the word's middle lies in the box."""
-    x, y = (word.left + word.right) / 2, (word.top + word.bottom) / 2
-    return box[0] <= x <= box[2] and box[1] <= y <= box[3]
-
-
-def text_rows(words: Iterable[Word]) -> list[list[Word]]:
-    """Words that stand on one line, from top to bottom, each from left to right."""
-    rows: list[list[Word]] = []
-    middle = height = 0.0
-    for word in sorted(words, key=lambda w: w.top + w.bottom):
-        centre = (word.top + word.bottom) / 2
-        if rows and centre - middle < 0.4 * max(height, word.bottom - word.top):
-            rows[-1].append(word)
-        else:
-            rows.append([word])
-            middle, height = centre, word.bottom - word.top
-    for row in rows:
-        row.sort(key=lambda w: w.left)
-    return rows
-
-
-def box_around(words: Sequence[Word]) -> Box:
-    """The box around the words."""
-    return (
-        min(w.left for w in words),
-        min(w.top for w in words),
-        max(w.right for w in words),
-        max(w.bottom for w in words),
-    )
-
-
-def cell_of(words: list[Word]) -> Cell:
-    """The words of one cell as text, line by line."""
-    if not words:
-        return EMPTY_CELL
-    lines = text_rows(words) if len(words) > 1 else [words]
-    text = " ".join(word.text for line in lines for word in line)
-    return Cell(text, min(w.left for w in words), all(w.bold for w in words))
-
-
-def _ruled(page: PageLayout, grid: Grid, language: TableWords) -> Table | None:
-    columns = len(grid.xs) - 1
-    bins: list[list[list[Word]]] = [[[] for _ in range(columns)] for _ in range(len(grid.ys) - 1)]
-    for word in page.words:
-        place = grid.place_of((word.left + word.right) / 2, (word.top + word.bottom) / 2)
-        if place is not None:
-            bins[place[0]][place[1]].append(word)
-    if sum(1 for row in bins for cell in row if cell) < 0.3 * columns * len(bins):
-        return None
-    rows: list[Row] = []
-    for number, row in enumerate(bins):
-        if any(row):
-            box = (grid.xs[0], grid.ys[number], grid.xs[-1], grid.ys[number + 1])
-            rows.append(Row(tuple(cell_of(cell) for cell in row), box))
-    at, headings = _headings_in(rows, language)
-    titles = tuple(cell.text for cell in rows[at].cells)
-    box = (grid.xs[0], grid.ys[0], grid.xs[-1], grid.ys[-1])
-    filled = [row for row in bins if any(row)]
-    heads = tuple(tuple(sorted(cell, key=lambda w: w.left)) for cell in filled[at])
-    below = tuple(rows[at + 1 :])
-    return Table(page.pdf_page, box, True, titles, headings, below, heads, grid.xs, rows[at])
-
-
-def _headings_in(rows: list[Row], language: TableWords) -> tuple[int, tuple[Heading | None, ...]]:
-    """The row of headings among the first three (the one with most known cells), and what it means."""
-    best, best_at, count = tuple(language.heading(c.text) for c in rows[0].cells), 0, 0
-    count = sum(h is not None for h in best)
-    for at in range(1, min(3, len(rows))):
-        meant = tuple(language.heading(cell.text) for cell in rows[at].cells)
-        known = sum(h is not None for h in meant)
-        if known > count and known >= _LEAST_HEADINGS:
-            best, best_at, count = meant, at, known
-    return best_at, best
-
-
 def unruled(page: PageLayout, words: list[Word], language: TableWords) -> list[Table]:
     """The tables that headings alone tell, among some of the page's words."""
     rows = text_rows(words)
@@ -190,11 +102,9 @@ def unruled(page: PageLayout, words: list[Word], language: TableWords) -> list[T
     found: list[Table] = []
     at = 0
     while at < len(rows):
-        phrases = phrases_of(rows[at], page.width_pt, spread)
-        phrases = [part for phrase in phrases for part in _parted(phrase, language)]
+        phrases = heading_phrases(rows[at], page.width_pt, language, spread)
         meant = [language.heading(" ".join(w.text for w in phrase)) for phrase in phrases]
-        roles = {heading.role for heading in meant if heading is not None}
-        if len(roles) < _LEAST_HEADINGS or len(phrases) - sum(h is not None for h in meant) > len(roles):
+        if not _heads_a_table(meant):
             at += 1
             continue
         table, at = follow(page, rows, at, phrases, language)
@@ -203,80 +113,13 @@ def unruled(page: PageLayout, words: list[Word], language: TableWords) -> list[T
     return found
 
 
-def phrases_of(row: list[Word], width_pt: float, spread: float = 1.0) -> list[list[Word]]:
-    """The row cut where the gap is wider than a space."""
-    phrases = [[row[0]]]
-    for word in row[1:]:
-        last = phrases[-1][-1]
-        if (word.left - last.right) * width_pt > 0.75 * spread * max(word.size_pt, last.size_pt):
-            phrases.append([word])
-        else:
-            phrases[-1].append(word)
-    return phrases
-
-
-def _parted(phrase: list[Word], language: TableWords) -> list[list[Word]]:
-    """Headings set close together, told apart by their words: "Item Part no." is two."""
-    parts: list[list[Word]] = []
-    at = 0
-    while at < len(phrase):
-        for length in range(min(4, len(phrase) - at), 0, -1):
-            part = phrase[at : at + length]
-            heading = language.heading(" ".join(word.text for word in part))
-            if heading is not None and (not heading.rest or _with_unit(heading)):
-                parts.append(part)
-                at += length
-                break
-        else:
-            return [phrase]
-    return parts
-
-
-def _with_unit(heading: Heading) -> bool:
-    """Whether what stands behind the known words can be a unit: "Torque, lb-ft"."""
-    return heading.role in ("torque", "limit") and len(heading.rest.split()) == 1
-
-
-class Gutters:
-    """The free strips between neighbouring headings, narrowed by each row that is taken in."""
-
-    def __init__(self, phrases: list[list[Word]], em: float) -> None:
-        self.em = em
-        middles = [(p[0].left + p[-1].right) / 2 for p in phrases]
-        self.strips = [[(a, b)] for a, b in pairwise(middles)]
-        self.take([word for phrase in phrases for word in phrase])
-
-    def after(self, row: list[Word]) -> list[list[tuple[float, float]]] | None:
-        """The strips with the row's words cut out, or None when one would be closed."""
-        narrowed = []
-        for strip in self.strips:
-            pieces = strip
-            for word in row:
-                pieces = [piece for free in pieces for piece in _cut(free, word.left, word.right)]
-            pieces = [piece for piece in pieces if piece[1] - piece[0] > 0.35 * self.em]
-            if not pieces:
-                return None
-            narrowed.append(pieces)
-        return narrowed
-
-    def take(self, row: list[Word]) -> bool:
-        narrowed = self.after(row)
-        if narrowed is None:
-            return False
-        self.strips = narrowed
-        return True
-
-    def bounds(self) -> list[float]:
-        """The middle of the widest strip of each pair."""
-        widest = [max(strip, key=lambda piece: piece[1] - piece[0]) for strip in self.strips]
-        return [(a + b) / 2 for a, b in widest]
-
-
-def _cut(free: tuple[float, float], left: float, right: float) -> list[tuple[float, float]]:
-    a, b = free
-    if right <= a or left >= b:
-        return [free]
-    return [piece for piece in ((a, left), (right, b)) if piece[1] > piece[0]]
+def _heads_a_table(meant: Sequence[Heading | None]) -> bool:
+    """Whether a row of phrases is one of headings: two meanings, or two columns of values beside a name."""
+    known = [heading for heading in meant if heading is not None]
+    roles = {heading.role for heading in known}
+    if len(roles) == 1 and roles <= {"limit", "torque"} and len(known) > 1:
+        return len(meant) - len(known) == 1
+    return len(roles) >= _LEAST_HEADINGS and len(meant) - len(known) <= len(roles)
 
 
 def follow(
@@ -305,7 +148,7 @@ def follow(
         if part:
             body.append(part)
             last = part
-    body = _above_last_rule(page, rows[at], body, len(phrases))
+    body = _above_last_rule(page, rows[at], _without_callouts(body), len(phrases))
     if not body:
         return None, at + 1
     next_at = rows.index(next(row for row in reversed(rows) if body[-1][0] in row)) + 1
@@ -317,6 +160,18 @@ def follow(
     box = box_around([word for row in (rows[at], *body) for word in row if word.left >= left])
     heads_at = tuple(tuple(phrase) for phrase in phrases)
     return Table(page.pdf_page, box, False, tuple(titles), headings, tuple(made), heads_at), next_at
+
+
+def _without_callouts(body: list[list[Word]]) -> list[list[Word]]:
+    """The rows without the last ones that are figures alone, under rows with words: callouts of a drawing."""
+    lettered = [at for at, row in enumerate(body) if any(c.isalpha() for word in row for c in word.text)]
+    if 2 * len(lettered) < len(body):
+        return body
+    kept = body[: lettered[-1] + 1] if lettered else body
+    rest = body[len(kept) :]
+    pitch = min((b[0].top - a[0].top for a, b in pairwise(kept)), default=0.0)
+    near = bool(rest) and rest[0][0].top - kept[-1][0].top < 1.4 * pitch
+    return body if near and len(rest) == 1 else kept
 
 
 def _heads_a_section(row: list[Word], body: list[list[Word]]) -> bool:
@@ -362,15 +217,6 @@ def _above_last_rule(
             break
         kept.append(row)
     return kept
-
-
-def split_at(row: list[Word], bounds: list[float]) -> list[list[Word]]:
-    """The words of a row by the columns that their middles stand in."""
-    cells: list[list[Word]] = [[] for _ in range(len(bounds) + 1)]
-    for word in row:
-        middle = (word.left + word.right) / 2
-        cells[sum(middle > bound for bound in bounds)].append(word)
-    return cells
 
 
 def _second_heading_row(
