@@ -9,13 +9,14 @@ import pytest
 SRC = Path(__file__).parents[2] / "src" / "lastbolt"
 RANK = {
     "words": 0, "reading": 1, "planning": 1, "tally": 1, "drawing": 1, "comparing": 1,
+    "correcting": 1, "searching": 1,
     "app": 2, "edge": 3, "cli": 4, "__main__": 5,
 }  # fmt: skip
 DOMAIN = [name for name, rank in RANK.items() if rank <= 1]
 WORLD = {
     "sqlite3", "socket", "subprocess", "multiprocessing", "time", "datetime", "random", "secrets", "uuid",
     "os", "pathlib", "io", "shutil", "tempfile", "urllib", "http", "asyncio", "threading",
-    "pypdfium2", "typst", "jinja2",
+    "pypdfium2", "typst", "jinja2", "starlette", "uvicorn",
 }  # fmt: skip
 PURE_USES_OF_THE_WORLD = {
     # a domain file may read its own words-as-data once, through importlib.resources, and measure a time limit

@@ -14,6 +14,7 @@ from lastbolt.planning.named_work import with_named_work
 from lastbolt.planning.numbers import numbered
 from lastbolt.planning.opens import open_points, problems_of, set_aside
 from lastbolt.planning.problems import unnamed_variant
+from lastbolt.planning.put_right import put_aside, put_right_in, with_names_settled
 from lastbolt.planning.reach import Asker
 from lastbolt.planning.state import done_so_far
 from lastbolt.planning.told_back import with_ways_back
@@ -26,7 +27,7 @@ from lastbolt.words.plan import PLAN_SCHEMA, Candidate, Open, Plan
 
 def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Job | None = None) -> Plan:
     """The plan for the goal; with no procedure in it when the goal is not clear (see its candidates)."""
-    machine = with_named_work(with_ways_back(numbered(machine)))
+    machine = with_names_settled(with_named_work(with_ways_back(numbered(machine))))
     variant = (engine.variant if engine else "") or (job.variant if job else "")
     plan = Plan(
         PLAN_SCHEMA, goal, machine.name,
@@ -56,7 +57,7 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
         lines=closure.lines,
         before_off=before_off(closure.lines, machine),
         way_back=back,
-        left_out=set_aside(closure, done),
+        left_out=(*set_aside(closure, done), *put_aside(machine, in_plan)),
         general=general_warnings(closure.lines, machine),
         ready=have_ready(closure.lines, machine),
         problems=(
@@ -65,6 +66,7 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
             *disagreements(machine, in_plan),
             *no_way_back,
         ),
+        put_right=put_right_in(machine, in_plan),
     )
 
 

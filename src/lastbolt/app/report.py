@@ -13,6 +13,7 @@ from lastbolt.app.pages import Cite, HolderShown, Remark, ReportPage
 from lastbolt.app.picture_shown import key_of, legend_of, picture_of
 from lastbolt.app.places_by_size import places_by_size
 from lastbolt.app.plan_shown import before_off, blocks_of, first_open, open_points, plan_state, reading_rule
+from lastbolt.app.put_right_shown import put_right_lines
 from lastbolt.app.safety_shown import safety_shown
 from lastbolt.app.shown import Shown
 from lastbolt.app.way_back_shown import NO_WAY_BACK, ready_shown, way_back
@@ -67,7 +68,7 @@ def report_page(parts: ReportParts) -> ReportPage:
         disagreements=_disagreements(parts, shown),
         ready=ready_shown(plan, shown),
         way_back=way_back(plan, shown, parts.machine),
-        sources=_sources(parts.machine),
+        sources=(*_sources(parts.machine), *(f"Put right: {one}" for one in put_right_lines(plan.put_right))),
         crops=shown.crops(),
         safety=safety_shown(plan, shown),
     )

@@ -40,6 +40,8 @@ EXIT_CODES = {
     "it is not shown that nothing does; 2 cannot answer",
     "report": "of its joint, as those of tally: 0 clear to part; 1 something may still hold, it is not shown "
     "that nothing does, or nobody has gone round the joint; 2 cannot answer, nothing written",
+    "correct": "0 ended by you; 2 a file cannot be read, or the page cannot be served",
+    "search": "0 found; 1 the words stand nowhere; 2 a file cannot be read",
     "changes": "0 nothing changed; 1 something changed, or a field was not compared; 2 a file cannot be read",
     "compare": "0 everything that two places state agrees; 1 something disagrees, cannot be compared or is "
     "only proposed, or nothing is stated twice; 2 a file cannot be read",
@@ -192,6 +194,8 @@ def _parser() -> argparse.ArgumentParser:
     _add_plan(commands)
     _add_tally(commands)
     _add_report(commands)
+    _add_correct(commands)
+    _add_search(commands)
     _add_changes(commands)
     _add_compare(commands)
     _add_demo(commands)
@@ -225,6 +229,15 @@ def _add_read(commands: "Commands") -> None:
     read.add_argument("--name", default="", help="what the machine is called")
 
 
+def _corrections(made: argparse.ArgumentParser) -> None:
+    made.add_argument(
+        "--corrections",
+        metavar="FILE",
+        help="what people put right in the model (JSON, docs/correcting.md). If not given: the file beside "
+        "the model, NAME.corrections.json for NAME.model.json, where there is one",
+    )
+
+
 def _job_files(made: argparse.ArgumentParser) -> None:
     made.add_argument(
         "--engine", metavar="FILE", help="how this one machine differs from its papers (JSON, docs/schemas)"
@@ -238,6 +251,7 @@ def _add_plan(commands: "Commands") -> None:
     plan = _add(commands, "plan", "the complete ordered checklist for a goal in plain words")
     plan.add_argument("goal", metavar="GOAL", help=GOAL)
     plan.add_argument("--model", required=True, metavar="FILE", help=MODEL)
+    _corrections(plan)
     _job_files(plan)
     plan.add_argument("--why", metavar="LINE", help="the chain of reasons for one line, by its number")
     plan.add_argument("--out", metavar="FILE", help="also write the plan as JSON here")
@@ -248,6 +262,7 @@ def _add_plan(commands: "Commands") -> None:
 def _add_tally(commands: "Commands") -> None:
     tally = _add(commands, "tally", "account for a joint's fasteners: can anything still be holding?")
     tally.add_argument("--model", metavar="FILE", help=MODEL)
+    _corrections(tally)
     tally.add_argument("--goal", default="", metavar="WORDS", help="the procedure that parts the joint")
     _walk(tally)
     _job_files(tally)
@@ -274,6 +289,7 @@ def _add_report(commands: "Commands") -> None:
     report = _add(commands, "report", "plan and tally on one page to look at: HTML and PDF")
     report.add_argument("goal", metavar="GOAL", help=GOAL)
     report.add_argument("--model", required=True, metavar="FILE", help=MODEL)
+    _corrections(report)
     _walk(report)
     _job_files(report)
     report.add_argument(
@@ -286,6 +302,37 @@ def _add_report(commands: "Commands") -> None:
         "beside the model, or, where there is none, the model's own folder",
     )
     report.add_argument("--out", required=True, metavar="FOLDER", help="where report.html and report.pdf go")
+
+
+SOURCES = (
+    "where the sources' files lie, {}. If not given: the folder sources beside the model, or, where there is "
+    "none, the model's own folder"
+)
+
+
+def _add_correct(commands: "Commands") -> None:
+    words = "put right by eye what was read: pages and facts side by side, in your own browser"
+    correct = _add(commands, "correct", words)
+    correct.add_argument("model", metavar="MODEL", help=MODEL)
+    correct.add_argument("--goal", default="", metavar="GOAL", help=f"what it needs comes first: {GOAL}")
+    correct.add_argument(
+        "--engine", metavar="FILE", help="the engine that the goal is for (JSON, docs/schemas)"
+    )
+    _corrections(correct)
+    correct.add_argument("--sources", metavar="FOLDER", help=SOURCES.format("for pictures of their pages"))
+    correct.add_argument("--by", default="", metavar="NAME", help="your name, which each correction carries")
+    correct.add_argument(
+        "--port", type=int, default=0, metavar="NUMBER", help="of this machine; 0: any free one"
+    )
+
+
+def _add_search(commands: "Commands") -> None:
+    search = _add(commands, "search", "where words, sizes or part numbers stand in the sources")
+    search.add_argument(
+        "words", nargs="+", metavar="WORDS", help='all of them must stand there; "..." together'
+    )
+    search.add_argument("--model", required=True, metavar="FILE", help=MODEL)
+    search.add_argument("--sources", metavar="FOLDER", help=SOURCES.format("to search every word of them"))
 
 
 def _add_changes(commands: "Commands") -> None:

@@ -9,8 +9,10 @@ from msgspec.structs import replace
 
 from lastbolt.app.gather import Gathered, gather
 from lastbolt.app.gather_documents import Documents
+from lastbolt.app.put_right import put_right
+from lastbolt.app.put_right_shown import put_right_taken
 from lastbolt.app.tally_joint import tally_joint
-from lastbolt.edge import documents
+from lastbolt.edge import corrections_file, documents
 from lastbolt.tally.unused import strange_field
 from lastbolt.words.answer import Answer
 from lastbolt.words.engine import Engine
@@ -46,14 +48,33 @@ def papers_from(args: Namespace) -> Papers:
     engine = documents.opened(Path(args.engine), Engine) if args.engine else None
     job = documents.opened(Path(args.job), Job) if args.job else None
     every = (model, *walks, engine, job)
+    machine = model.document if model else Machine(MODEL_SCHEMA, "")
+    kept = corrections_from(args)
     return Papers(
-        model.document if model else Machine(MODEL_SCHEMA, ""),
+        put_right(machine, kept.corrections).machine if kept else machine,
         model is not None,
         tuple(walk.document for walk in walks),
         engine.document if engine else None,
         job.document if job else None,
-        tuple(field for one in every if one for field in one.strange),
+        (*(field for one in every if one for field in one.strange), *(kept.strange if kept else ())),
     )
+
+
+def corrections_from(args: Namespace) -> corrections_file.Kept | None:
+    """What people put right in the model: the file named, else the one beside it, if there is one.
+
+    Raises:
+        Refusal: the file named is not there, or what is there is no corrections file.
+    """
+    named = getattr(args, "corrections", None)
+    if named and not args.model:
+        what = "Corrections are of a model, and no model was given."
+        raise Refusal(Problem("LB-K02", what, named, "Give the model too (--model FILE).", "stop"))
+    if named and not Path(named).exists():
+        do = f"Check the name and the folder; you are in {Path.cwd()}."
+        raise Refusal(Problem("LB-F01", "There is no such file.", named, do, "stop"))
+    path = Path(named) if named else corrections_file.beside(Path(args.model)) if args.model else None
+    return corrections_file.read(path) if path and path.exists() else None
 
 
 def with_ties(papers: Papers, ties: Mapping[int, Tie]) -> Papers:
@@ -92,7 +113,7 @@ def answer_for(papers: Papers, plan: Plan | None) -> Answer:
 def gathered_for(papers: Papers, plan: Plan | None) -> Gathered:
     """The evidence about the joint of the first walk, and what is shown beside it."""
     lines = plan.lines if plan else ()
-    return gather(
+    gathered = gather(
         Documents(
             machine=papers.machine if papers.has_model else None,
             engine=papers.engine,
@@ -104,3 +125,8 @@ def gathered_for(papers: Papers, plan: Plan | None) -> Gathered:
             strange=papers.strange,
         )
     )
+    said = put_right_taken(papers.machine)
+    if not said:
+        return gathered
+    beside = replace(gathered.beside, taken_as=(*gathered.beside.taken_as, *said))
+    return replace(gathered, beside=beside)

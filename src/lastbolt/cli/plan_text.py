@@ -6,6 +6,7 @@ from lastbolt.app.before_shown import before_shown
 from lastbolt.app.export_words import STOP
 from lastbolt.app.fastening_shown import fastening_at, fastening_words
 from lastbolt.app.plan_shown import reading_rule
+from lastbolt.app.put_right_shown import put_right_lines
 from lastbolt.app.way_back_shown import NO_WAY_BACK
 from lastbolt.cli import say
 from lastbolt.planning.force import first_force
@@ -33,6 +34,10 @@ def show(plan: Plan) -> None:
     say.big(f"{plan.goal}: {say.count(steps, 'step')}, {state}.")
     for item in plan.open:
         say.say(f"- {item.words} {item.do}{at(item.citations)}", "", "  ")
+    if plan.put_right:
+        say.heading("Put right by people, against what was read")
+        for said in put_right_lines(plan.put_right):
+            say.say(f"- {said}", "", "  ")
     if plan.general:
         say.heading("For all work")
         for general in plan.general:

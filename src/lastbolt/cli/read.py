@@ -17,6 +17,7 @@ from lastbolt.app.read_sources import (
     report_of,
 )
 from lastbolt.cli import say
+from lastbolt.cli.corrections_told import corrections_told
 from lastbolt.edge.given_files import files_given
 from lastbolt.edge.lost_pages import noting_lost, with_lost
 from lastbolt.edge.model_file import save_model
@@ -55,8 +56,9 @@ def run(args: Namespace) -> int:
         raise Refusal(Problem("LB-D12", what, str(out), "Give --out another name.", "stop"))
     result = read_files(files, args.name)
     kept = save_model(out, result.machine)
-    doubts = [problem for problem in result.machine.problems if problem.grade != "note"]
-    told = (*twice, *result.machine.problems, *([kept] if kept else []))
+    said = corrections_told(out, result.machine)
+    doubts = [problem for problem in (*result.machine.problems, *said) if problem.grade != "note"]
+    told = (*twice, *result.machine.problems, *said, *([kept] if kept else []))
     if args.json:
         say.as_json({"report": result.report, "problems": told, "model": str(out)})
     else:

@@ -17,7 +17,7 @@ def run(args: Namespace) -> int:
     papers = papers_from(args)
     plan = plan_for(papers, args.goal)
     answer = answer_with(papers, plan, args.typed) if papers.walks or args.typed else None
-    folder = Path(args.sources) if args.sources else _beside(Path(args.model))
+    folder = Path(args.sources) if args.sources else beside(Path(args.model))
     made = write(papers, plan, answer, folder, Path(args.out))
     if args.json:
         say.as_json({"answer": answer, "files": [str(path) for path in made]})
@@ -35,7 +35,7 @@ def run(args: Namespace) -> int:
     return 0 if answer and answer.clear_to_part else 1
 
 
-def _beside(model: Path) -> Path:
+def beside(model: Path) -> Path:
     """Where the sources lie when nobody said: in `sources` beside the model, else beside it."""
     inner = model.parent / "sources"
     return inner if inner.is_dir() else model.parent

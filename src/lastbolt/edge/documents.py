@@ -18,6 +18,7 @@ from lastbolt.edge.strange_fields import name_of, strange_fields
 from lastbolt.words.answer import ANSWER_SCHEMA, Answer
 from lastbolt.words.changes import CHANGES_SCHEMA, Changes
 from lastbolt.words.compared import COMPARED_SCHEMA, Compared
+from lastbolt.words.corrections import CORRECTIONS_SCHEMA, Corrections
 from lastbolt.words.engine import ENGINE_SCHEMA, Engine
 from lastbolt.words.job import JOB_SCHEMA, Job
 from lastbolt.words.joint import WALK_SCHEMA, Walk
@@ -26,7 +27,7 @@ from lastbolt.words.plan import PLAN_SCHEMA, Plan
 from lastbolt.words.problem import Problem, Refusal
 from lastbolt.words.strange import StrangeField
 
-Document = TypeVar("Document", Machine, Walk, Engine, Job, Plan, Answer, Changes, Compared)
+Document = TypeVar("Document", Machine, Walk, Engine, Job, Plan, Answer, Changes, Compared, Corrections)
 
 SCHEMA_OF: dict[type, str] = {
     Machine: MODEL_SCHEMA,
@@ -37,6 +38,7 @@ SCHEMA_OF: dict[type, str] = {
     Answer: ANSWER_SCHEMA,
     Changes: CHANGES_SCHEMA,
     Compared: COMPARED_SCHEMA,
+    Corrections: CORRECTIONS_SCHEMA,
 }
 CALLED: dict[type, str] = {
     Machine: "model",
@@ -47,6 +49,7 @@ CALLED: dict[type, str] = {
     Answer: "answer",
     Changes: "changes",
     Compared: "compared",
+    Corrections: "corrections",
 }
 
 _PATH = re.compile(r"`(\$[^`]*)`\s*$")

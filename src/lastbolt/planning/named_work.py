@@ -7,7 +7,7 @@ of which it is in doubt whether a sentence forbids or asks for it ("never start 
 """
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -28,10 +28,17 @@ def is_named(reference: Reference) -> bool:
     return NAMED in reference.id
 
 
-def with_named_work(machine: Machine) -> Machine:
-    """The machine with a reference wherever a sentence names the work of another section."""
+def with_named_work(machine: Machine, only: Container[str] | None = None) -> Machine:
+    """The machine with a reference wherever a sentence names the work of another section.
+
+    Args:
+        machine: the model
+        only: ids of the procedures whose sentences are looked at; all when it is None
+    """
     namer = _Namer(machine)
-    procedures = tuple(namer.completed(procedure) for procedure in machine.procedures)
+    procedures = tuple(
+        namer.completed(one) if only is None or one.id in only else one for one in machine.procedures
+    )
     if all(new is old for new, old in zip(procedures, machine.procedures, strict=True)):
         return machine
     return replace(machine, procedures=procedures)

@@ -306,6 +306,30 @@ class ListedPart(Struct, frozen=True, omit_defaults=True):
     citations: tuple[Citation, ...] = ()
 
 
+class PutRight(Struct, frozen=True, omit_defaults=True):
+    """What a person put right in the model: `words` in one sentence, `was` as it had been read.
+
+    `aside`: the reference `fact` asks for nothing; `to` and `first`: where it leads, for references that
+    only planning makes. `correction` is the id in the corrections file.
+    """
+
+    fact: str
+    words: str
+    by: str
+    at: str = ""
+    was: str = ""
+    reason: str = ""
+    correction: str = ""
+    under: str = ""
+    """The id of the procedure that it stands in."""
+    aside: bool = False
+    to: tuple[str, ...] = ()
+    first: bool = False
+    confirmed: bool = False
+    """It was right as it was read."""
+    citations: tuple[Citation, ...] = ()
+
+
 class PageSeen(Struct, frozen=True, omit_defaults=True):
     """What became of one page. `unexplained` pages keep a plan from being called complete."""
 
@@ -341,5 +365,7 @@ class Machine(Struct, frozen=True, omit_defaults=True):
     pages: tuple[PageSeen, ...] = ()
     problems: tuple[Problem, ...] = ()
     variants: tuple[str, ...] = ()
+    put_right: tuple[PutRight, ...] = ()
+    """What people put right (docs/correcting.md); nothing in a file."""
     written_sha256: str = ""
     """Digest of the rest, set when the file is written: it shows whether another hand changed it since."""

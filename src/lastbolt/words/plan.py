@@ -9,7 +9,7 @@ from typing import Literal
 from msgspec import Struct
 
 from lastbolt.words.citation import Citation
-from lastbolt.words.machine import Caution, Mention, TorqueValue
+from lastbolt.words.machine import Caution, Mention, PutRight, TorqueValue
 from lastbolt.words.problem import Problem
 
 PLAN_SCHEMA = "lastbolt.plan/1"
@@ -261,3 +261,5 @@ class Plan(Struct, frozen=True):
     general: tuple[General, ...] = ()
     ready: tuple[Ready, ...] = ()
     problems: tuple[Problem, ...] = ()
+    put_right: tuple[PutRight, ...] = ()
+    """What people put right in the sources' facts that this plan rests on, each with its author."""

@@ -1,0 +1,1 @@
+"""Pages in a browser on this machine: the server, who may ask it, and what it shows."""
