@@ -48,21 +48,30 @@ class _Finder:
         figures = [figure for figure in machine.figures if figure.parts_figure]
         self.titles = {key: stems(figure.title) for figure in figures for key in (figure.id, figure.number)}
         self.by_thread: dict[str, list[PartsRow]] = defaultdict(list)
+        self.by_kind: dict[Kind, list[PartsRow]] = {}
         for row in machine.rows:
             if row.kind is not None and row.kind.thread:
                 self.by_thread[row.kind.thread].append(row)
 
     def rows(self, kind: Kind, about: frozenset[str]) -> tuple[str, ...]:
         """The ids of the one row (in each of its witnesses) that it is, or nothing."""
-        same_thread = self.by_thread[kind.thread or ""]
-        if kind.what == "nut":
-            fitting = [row for row in same_thread if row.kind and row.kind.what == "nut"]
-        else:
-            fitting = [row for row in same_thread if row.kind and row.kind.matches(kind) == "yes"]
+        fitting = self._fitting(kind)
         best = max((self._shared(row, about) for row in fitting), default=0)
         named = [row for row in fitting if best and self._shared(row, about) == best]
         items = {(row.figure.rpartition("/")[2], row.item) for row in named}
         return tuple(row.id for row in named) if len(items) == 1 else ()
+
+    def _fitting(self, kind: Kind) -> list[PartsRow]:
+        """The rows of every figure that it can be."""
+        found = self.by_kind.get(kind)
+        if found is None:
+            alike = [(row, row.kind) for row in self.by_thread[kind.thread or ""] if row.kind is not None]
+            if kind.what == "nut":
+                found = [row for row, its in alike if its.what == "nut"]
+            else:
+                found = [row for row, its in alike if its.matches(kind) == "yes"]
+            self.by_kind[kind] = found
+        return found
 
     def _shared(self, row: PartsRow, about: frozenset[str]) -> int:
         title = self.titles.get(row.figure) or self.titles.get(row.figure.rpartition("/")[2], ())

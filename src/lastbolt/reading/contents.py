@@ -62,11 +62,11 @@ def _by_leaders(lines: Sequence[Line], language: Lexicon) -> bool:
     ends = [line.text[match.end() :].strip() for line in body if (match := _last_dots(line.text))]
     paged = sum(_PAGE.fullmatch(end) is not None for end in ends)
     dotted = len(ends) if paged >= _SHARE * len(ends) else 0  # else a list of torques, or of parts
-    ending = sum(1 for line in body if _LEADERS.search(line.text))
-    titled = any(
-        line.text.strip().lower().strip(".: ") in language.words("titles", "contents") for line in body[:4]
-    )
-    return dotted >= 0.5 * len(body) or (titled and ending >= 0.4 * len(body))
+    if dotted >= 0.5 * len(body):
+        return True
+    firsts = (line.text.strip().lower().strip(".: ") for line in body[:4])
+    titled = any(language.among(first, "titles", "contents") for first in firsts)
+    return titled and sum(_LEADERS.search(line.text) is not None for line in body) >= 0.4 * len(body)
 
 
 def _last_dots(text: str) -> "re.Match[str] | None":

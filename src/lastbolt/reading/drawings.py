@@ -7,6 +7,10 @@ from lastbolt.words.citation import Box
 from lastbolt.words.page import Drawn, PageLayout
 
 _COLUMNS, _ROWS = 72, 100
+_STRIDE = _COLUMNS + 1
+"""From a cell of the raster to the one below: an empty column parts the rows, so that no row's end is near
+the next one's beginning."""
+_NEAR = tuple(row * _STRIDE + column for row in (-1, 0, 1) for column in (-1, 0, 1) if row or column)
 _LEAST_OBJECTS = 4
 _LEAST_AREA = 0.004
 _WHOLE_PAGE = 0.75
@@ -111,13 +115,11 @@ def _together(shapes: Sequence[Drawn]) -> list[list[Drawn]]:
                 if not grouped[index]:
                     grouped[index] = True
                     members.append(shapes[index])
-            row, column = divmod(cell, _COLUMNS)
-            for near_row in (row - 1, row, row + 1):
-                for near_column in (column - 1, column, column + 1):
-                    near = near_row * _COLUMNS + near_column
-                    if 0 <= near_column < _COLUMNS and near in cells and near not in seen:
-                        seen.add(near)
-                        waiting.append(near)
+            for step in _NEAR:
+                near = cell + step
+                if near in cells and near not in seen:
+                    seen.add(near)
+                    waiting.append(near)
         groups.append(members)
     return groups
 
@@ -125,7 +127,7 @@ def _together(shapes: Sequence[Drawn]) -> list[list[Drawn]]:
 def _cells(shape: Drawn) -> list[int]:
     left, right = int(shape.left * (_COLUMNS - 1)), int(shape.right * (_COLUMNS - 1))
     top, bottom = int(shape.top * (_ROWS - 1)), int(shape.bottom * (_ROWS - 1))
-    return [row * _COLUMNS + column for row in range(top, bottom + 1) for column in range(left, right + 1)]
+    return [row * _STRIDE + column for row in range(top, bottom + 1) for column in range(left, right + 1)]
 
 
 def _around(shapes: Sequence[Drawn]) -> Box:

@@ -2,7 +2,7 @@
 
 import itertools
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from typing import NamedTuple
 
 from lastbolt.reading.columns import MARK, MARK_OF_TWO, SPLIT_EM, Item, Row, may_mark, ordered, spread_of
@@ -186,15 +186,16 @@ def _rows(words: Iterable[Word]) -> list[list[Word]]:
     rows: list[list[Word]] = []
     top = bottom = -1.0
     for word in sorted(words, key=lambda w: (w.top + w.bottom, w.left)):
-        height = word.bottom - word.top
-        shared = min(bottom, word.bottom) - max(top, word.top)
-        if rows and shared >= 0.5 * min(height, bottom - top):
+        high, low = word.top, word.bottom
+        height, known = low - high, bottom - top
+        shared = (low if low < bottom else bottom) - (high if high > top else top)
+        if rows and shared >= 0.5 * (height if height < known else known):
             rows[-1].append(word)
-            if height > 1.3 * (bottom - top):
-                top, bottom = max(top, word.top), max(bottom, word.bottom)
+            if height > 1.3 * known:
+                top, bottom = max(top, high), max(bottom, low)
         else:
             rows.append([word])
-            top, bottom = word.top, word.bottom
+            top, bottom = high, low
     for row in rows:
         row.sort(key=lambda w: w.left)
     return rows
@@ -208,17 +209,21 @@ def _segments(rows: list[list[Word]], width_pt: float, spread: float) -> list[It
         current = [row[0]]
         for word in row[1:]:
             before = current[-1]
-            em = max(before.size_pt, word.size_pt) / width_pt
+            size, other = before.size_pt, word.size_pt
+            em = (size if size > other else other) / width_pt
             gap = word.left - before.right
-            is_mark = len(current) < 3 and gap <= MARK_EM * em and _marks(current)
-            is_mark = is_mark or (len(current) == 1 and id(before) in hanging)
-            if gap > SPLIT_EM * spread * em and not is_mark:
+            if gap <= SPLIT_EM * spread * em or _is_mark(current, gap <= MARK_EM * em, hanging):
+                current.append(word)
+            else:
                 items.append(_item(current, number))
                 current = [word]
-            else:
-                current.append(word)
         items.append(_item(current, number))
     return items
+
+
+def _is_mark(words: list[Word], near: bool, hanging: Container[int]) -> bool:
+    """Whether the first words of a row belong to what stands far behind them."""
+    return (near and len(words) < 3 and _marks(words)) or (len(words) == 1 and id(words[0]) in hanging)
 
 
 def _marks(words: list[Word]) -> bool:

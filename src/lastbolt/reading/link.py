@@ -1,6 +1,6 @@
 """Books into procedures with their references looked up over all sources, and figures tied to them."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from msgspec.structs import replace
@@ -11,6 +11,7 @@ from lastbolt.reading.drafts import SectionDraft
 from lastbolt.reading.left_over import Net
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.manual import BookRead
+from lastbolt.reading.piece import Piece
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.procedure_drafts import ProcedureDraft, StepDraft, plain_text
 from lastbolt.reading.procedures import torque_values
@@ -214,7 +215,7 @@ class _Linker:
         raws = [(raw, cited) for raw in (*facts.references, *step.further)]
         references = self._all(raws, own, None, identity)
         taken = self._taken(raws, references) | own.marks
-        references += self._caught(step.words, own, taken, identity, cited)
+        references += self._caught(step.words, own, taken, identity, step.pieces)
         cites = self._cited_figures(facts.figures, own, cited)
         sections = [r.pointer.targets for r in facts.references if r.pointer.cue == "bracket"]
         spans = [read_callouts(targets[0]) for targets in sections if len(targets) == 1]
@@ -275,12 +276,11 @@ class _Linker:
                 continue
             role: ReferenceRole = "before" if item.kind == "label" and item.name == "before" else "see"
             for one in (item, *item.children):
-                cited = self.book.cite.of(*one.pieces, words=one.text)
-                found += self._caught(one.text, own, taken, f"{base}/left{len(found)}", cited, role)
+                base_of = f"{base}/left{len(found)}"
+                found += self._caught(one.text, own, taken, base_of, one.pieces, role)
         for piece in draft.section.tables:
             for text in self.net.rows(piece, own, taken):
-                cited = self.book.cite.of(piece, words=text)
-                found += self._caught(text, own, taken, f"{base}/row{len(found)}", cited)
+                found += self._caught(text, own, taken, f"{base}/row{len(found)}", (piece,))
         return tuple(found)
 
     def _caught(
@@ -289,12 +289,13 @@ class _Linker:
         own: Target,
         taken: frozenset[str],
         base: str,
-        cited: tuple[Citation, ...],
+        pieces: Sequence[Piece],
         role: ReferenceRole = "see",
     ) -> tuple[Reference, ...]:
         """References, with doubt, to the sections that a text names by number and no rule saw."""
         found: list[Reference] = []
         for target in self.net.caught(text, own, taken):
+            cited = self.book.cite.of(*pieces, words=text)
             leads = Found((target.procedure or target.id,), "doubtful")
             identity = f"{base}/n{len(found) + 1}"
             found.append(Reference(identity, text, role, "doubtful", leads.to, citations=cited))
@@ -317,7 +318,7 @@ class _Linker:
         for place in places(self.book.book):
             section = place.section
             own = self.directory.targets[section_id(self.source, section)] if section else NOWHERE
-            net.tell(place, own, self.heard, self.book.cite.of(place.piece))
+            net.tell(place, own, self.heard, self.book.cite)
 
     def _mention(self, mention: Mention, figures: tuple[str, ...]) -> Mention:
         """The mention with the figure its callouts belong to, when that is certain."""

@@ -1,19 +1,23 @@
 """The marks of steps ("1.", "(2)", "a.", a bullet): what stands at the head of a line, if it is one."""
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Lexicon
+from lastbolt.reading.numbers import any_of
 
-_MARKS: tuple[tuple[str, "re.Pattern[str]"], ...] = (
-    ("num", re.compile(r"(\d{1,3})[.)](?:[\s\t]+|(?=[A-Z]))")),
-    ("(num)", re.compile(r"\((\d{1,3})\)[\s\t]+")),
-    ("bare", re.compile(r"(\d{1,3})\t")),
-    ("alpha", re.compile(r"([a-z])[.)][\s\t]+")),
-    ("(alpha)", re.compile(r"\(([a-z])\)[\s\t]+")),
-    ("Alpha", re.compile(r"([A-Z])[.)][\s\t]+")),
-    ("bullet", re.compile(r"([•·▪‣►▶▸→➔⇒–—■●○◦*◆□✓☐-])[\s\t]+")),
-)
+_MARKS = {
+    "num": r"(\d{1,3})[.)](?:[\s\t]+|(?=[A-Z]))",
+    "(num)": r"\((\d{1,3})\)[\s\t]+",
+    "bare": r"(\d{1,3})\t",
+    "alpha": r"([a-z])[.)][\s\t]+",
+    "(alpha)": r"\(([a-z])\)[\s\t]+",
+    "Alpha": r"([A-Z])[.)][\s\t]+",
+    "bullet": r"([•·▪‣►▶▸→➔⇒–—■●○◦*◆□✓☐-])[\s\t]+",
+}
+_KINDS = tuple(_MARKS)
+_MARK = re.compile("|".join(_MARKS.values()))
 _RUNS = 3
 """So many runs of numbers are kept in mind."""
 
@@ -31,17 +35,20 @@ class Mark(NamedTuple):
 
 def mark_of(text: str, language: Lexicon) -> tuple[Mark, str] | None:
     """The step mark at the start of a line, and the rest."""
-    first = text[:1]
-    if first.isalpha():
-        for word in language.words("titles", "step_word"):
-            match = re.match(rf"{word}\s+(\d{{1,3}}[A-Za-z]?)\s?[.:)–-]?[\s\t]+", text, re.IGNORECASE)
-            if match is not None:
-                return Mark("word", match[1]), text[match.end() :]
-    for kind, pattern in _MARKS:
-        match = pattern.match(text)
-        if match is not None and match.end() < len(text):
-            return Mark(kind, match[1]), text[match.end() :]
-    return None
+    named = _named_step(language).match(text)
+    if named is not None:
+        return Mark("word", named[1]), text[named.end() :]
+    match = _MARK.match(text)
+    if match is None or match.lastindex is None or match.end() == len(text):
+        return None
+    return Mark(_KINDS[match.lastindex - 1], match[match.lastindex]), text[match.end() :]
+
+
+@lru_cache(maxsize=4)
+def _named_step(language: Lexicon) -> re.Pattern[str]:
+    """A step told by a word: "Step 4:"."""
+    words = any_of(language.words("titles", "step_word"))
+    return re.compile(rf"(?:{words})\s+(\d{{1,3}}[A-Za-z]?)\s?[.:)–-]?[\s\t]+", re.IGNORECASE)
 
 
 def goes_on_as_range(text: str, mark: Mark, rest: str) -> bool:

@@ -40,8 +40,6 @@ class Patterns(NamedTuple):
     """The word that turns them round: "section 3 of chapter 4"."""
     narrows: re.Pattern[str]
     """Between a section and its steps."""
-    quick: re.Pattern[str]
-    """Without one of these nothing in a sentence points."""
 
 
 def _each(words: Iterable[str]) -> str:
@@ -63,7 +61,6 @@ def patterns(language: Lexicon) -> Patterns:
     units = any_of(language.words("left_over", "unit_starts"))
     words = any_of(language.words("left_over", "unit_words"))
     more = rf"(?:\s?(?:{joint}|\)\s?(?:{either}|{both})\s?\()\s?(?:{_PLACE})?{NUMBER})*"
-    quick = any_of(language.words("left_over", "quick"))
     return Patterns(
         re.compile(rf"\s?(?P<first>{NUMBER})(?P<rest>{more})(?![\w°%])"),
         re.compile(
@@ -84,5 +81,4 @@ def patterns(language: Lexicon) -> Patterns:
         re.compile(rf",?\s(?:(?:{inside})\s)?(?:(?:{the})\s)?"),
         re.compile(rf"\b(?:{inside})\b"),
         re.compile(rf"[\s,(]*(?:{of_steps})?[\s,(]*(?:(?:{the})\s)?"),
-        re.compile(rf"\d|[\"“]|[A-Z]{{3}}|{quick}", re.IGNORECASE),
     )

@@ -8,7 +8,7 @@ from lastbolt.reading.numbers import LETTERED, RUN, has_figure
 from lastbolt.reading.order import comes_later, required_first
 from lastbolt.reading.pointer_patterns import MULTI, NUMBER, Patterns, patterns
 from lastbolt.reading.step_pointers import marked_steps
-from lastbolt.reading.title_pointers import CLAUSE_END, Cue, Form, books_in, titles_in
+from lastbolt.reading.title_pointers import CLAUSE_END, Cue, Form, books_in, says_where, titles_in
 from lastbolt.reading.weak_pointers import weak_pointers
 
 _LETTERED = re.compile(LETTERED)
@@ -18,6 +18,8 @@ _STEP_OF = re.compile(rf"(?<![\w.])({MULTI})[,\s]{{1,3}}$")
 _LONE = re.compile(r"\s(?P<first>\d{2,4})(?=[).,;]|$)")
 _EACH = re.compile(rf"{NUMBER}|[A-Z]{{1,2}}\d{{1,3}}[a-z]?(?!\w)")
 _SECTIONS = re.compile(MULTI)
+_SHAPE = re.compile(r"\d|[\"“‘]|[A-Z][A-Z'/&-]")
+"""A number, a quotation, or a word in capitals."""
 _FORMS: dict[str, Form] = {
     "section": "section",
     "appendix": "section",
@@ -49,10 +51,9 @@ class Pointer(NamedTuple):
 
 def pointers_in(scan: Scan, language: Lexicon) -> list[Pointer]:
     """Every pointing phrase of a sentence, in order."""
-    text = scan.text
-    by = patterns(language)
-    if not by.quick.search(text):
+    if not _may_point(scan, language):
         return []
+    text, by = scan.text, patterns(language)
     found = (
         _reverse(scan)
         + _keyed(scan, language)
@@ -81,6 +82,17 @@ def pointers_in(scan: Scan, language: Lexicon) -> list[Pointer]:
     ):
         merged += _demands(scan, language)
     return merged
+
+
+def _may_point(scan: Scan, language: Lexicon) -> bool:
+    """Whether a word or a sign stands there without which nothing points."""
+    return (
+        _SHAPE.search(scan.text) is not None
+        or scan.has("pointing", "strong_cues", "perform", "marked", "sheet", "whither", "other_book", *_FORMS)
+        or scan.has("reverse", "words")
+        or (scan.has("demands", "done", "strict") and scan.has("demands", "words", "weak"))
+        or says_where(scan.text, language)
+    )
 
 
 def _ordered(pointer: Pointer, scan: Scan, language: Lexicon) -> Pointer:

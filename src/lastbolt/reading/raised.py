@@ -5,7 +5,7 @@ A raised figure behind a number is the mark of a note, or a tolerance, and never
 
 import re
 from bisect import bisect_left
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from msgspec.structs import replace
 
@@ -57,11 +57,14 @@ class _Marks:
         self.width_pt = width_pt
         self.further: dict[int, float] = {}
         """Words that have a mark, and where it ends: another may stand behind it."""
+        self.least_pt = 0.0
+        """The size of the smallest figure that may be a mark."""
         self.by_edge: tuple[list[tuple[float, int]], list[tuple[float, int]]] | None = None
 
-    def among(self, small: Iterable[int]) -> tuple[Word, ...] | None:
+    def among(self, small: Sequence[int]) -> tuple[Word, ...] | None:
         """The words with their marks written as such; None where there are none."""
         new: dict[int, Word | None] = {}
+        self.least_pt = min(self.words[index].size_pt for index in small)
         for index in small:
             word = self.words[index]
             found = self._beside(index)
@@ -98,9 +101,10 @@ class _Marks:
     def _anywhere(self, index: int) -> tuple[int, bool] | None:
         """The same among all words of the page, for a mark that the file draws apart from its line."""
         if self.by_edge is None:
+            large = [(i, w) for i, w in enumerate(self.words) if _SMALLER * w.size_pt >= self.least_pt]
             self.by_edge = (
-                sorted((word.right, i) for i, word in enumerate(self.words)),
-                sorted((word.left, i) for i, word in enumerate(self.words)),
+                sorted((word.right, i) for i, word in large),
+                sorted((word.left, i) for i, word in large),
             )
         word = self.words[index]
         reach = 2 * word.size_pt / self.width_pt

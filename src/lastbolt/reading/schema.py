@@ -14,6 +14,8 @@ NUMBERED = re.compile(
 _ALONE = re.compile(
     r"(?P<word>[A-Za-z]+\.?)\s+(?P<number>\d{1,3}(?:[.\-–]\d{1,3}){0,4}[A-Za-z]?|[IVX]{1,5}|[A-Z])[.:]?"
 )
+_TELLING = 20
+"""So many signs of a line tell most often that it is not in capitals."""
 _MULTI = re.compile(r"\d{1,3}[.\-–]\d")
 
 
@@ -56,13 +58,15 @@ class Schema(NamedTuple):
 
 def style_of(line: Line) -> Style:
     """The line's style."""
-    text = line.text
-    lower = sum(map(str.islower, text))
-    capitals = False
-    if 9 * lower < len(text):
-        upper = sum(map(str.isupper, text))
-        capitals = upper > 2 and upper >= 9 * lower
-    return Style(round(line.size_pt * 2), line.bold, capitals, line.underlined)
+    return Style(round(line.size_pt * 2), line.bold, _in_capitals(line.text), line.underlined)
+
+
+def _in_capitals(text: str) -> bool:
+    """Whether next to all letters of a text are capitals."""
+    if 9 * sum(map(str.islower, text[:_TELLING])) > len(text):
+        return False
+    lower, upper = sum(map(str.islower, text)), sum(map(str.isupper, text))
+    return upper > 2 and upper >= 9 * lower
 
 
 def learn_schema(lines: Iterable[Line], language: Lexicon) -> Schema:

@@ -68,6 +68,7 @@ _INCH = re.compile(
 _PLAIN = re.compile(
     rf"(?<![\w.,/#-])(?:[ØøΦ⌀]\s?|dia\.?\s)?(?P<d>{_NUMBER})(?:\s?(?:mm|[a-z]{{1,2}}\d))?{_TIMES}(?P<a>{_NUMBER})(?!\d|[.,]\d|/){_NO_TORQUE}(?:{_TIMES}(?P<b>{_NUMBER})(?!\d){_NO_TORQUE})?(?P<unit>\s?mm\b)?"
 )
+_SIGN = re.compile(r"[\dM]")
 _QUICK = re.compile(r"\d\s?(?:mm\s?)?[x×X*]|\bM\s?[\dIl]|\d/\d|[-–]\s?\d|\dby|\d by")
 
 
@@ -86,7 +87,7 @@ class Size(NamedTuple):
 
 def sizes_in(text: str) -> list[Size]:
     """Every size that the text prints, in order, none overlapping."""
-    if not _QUICK.search(text):
+    if not _SIGN.search(text) or not _QUICK.search(text):
         return []
     found: list[Size] = []
     for match in _METRIC.finditer(text):

@@ -29,6 +29,8 @@ class TableWords:
 
     def __init__(self, data: dict[str, Any]) -> None:
         self._roles = {clean(phrase): role for role, phrases in data["columns"].items() for phrase in phrases}
+        self._firsts = frozenset(phrase.partition(" ")[0] for phrase in self._roles)
+        self._lasts = frozenset(phrase.rpartition(" ")[2] for phrase in self._roles)
         self._seen: dict[str, Heading | None] = {}
         self.figure_lead = frozenset(data["figure"]["lead"])
         self.parts_needs = tuple(data["doubtful"]["parts_needs"])
@@ -57,7 +59,9 @@ class TableWords:
     def _of_words(self, text: str) -> Heading | None:
         if _THREAD.fullmatch(text.strip()):
             return Heading("thread", text.strip())
-        words = clean(text).split()
+        words = [word for part in text.split() for word in clean(part).split()]
+        if not words or (words[0] not in self._firsts and words[-1] not in self._lasts):
+            return None
         whole = self._roles.get(" ".join(words))
         if whole:
             return Heading(whole, "")
@@ -76,6 +80,7 @@ class TableWords:
         return tuple(phrase for phrase, of in self._roles.items() if of == role)
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def clean(text: str) -> str:
     """Lower case, with dots, hyphens, underscores and brackets as single spaces."""
     return _CLEAN.sub(" ", text.lower()).strip()

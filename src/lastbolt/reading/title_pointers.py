@@ -125,6 +125,11 @@ def _plain(scan: Scan, language: Lexicon) -> list[Named]:
     return found
 
 
+def says_where(text: str, language: Lexicon) -> bool:
+    """Whether a text has words such as "told in"."""
+    return _spoken(language).search(text) is not None
+
+
 @lru_cache(maxsize=4)
 def _spoken(language: Lexicon) -> Phrases:
     """Words that say where something is told, before a title in small letters."""

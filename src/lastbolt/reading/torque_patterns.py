@@ -25,13 +25,17 @@ ANY = re.compile(
 )
 """Anything with a digit before a unit, misprints too."""
 
+_NUMERIC = re.compile(rf"[\d½¼¾⅐-⅞{RAISED}{LOWERED}*†‡⁾]")
+
 
 class NumberPatterns(NamedTuple):
     """The patterns of one language."""
 
     value: re.Pattern[str]
     quick: re.Pattern[str]
-    """What every text with a torque has."""
+    """A number before what may be a unit."""
+    telling: tuple[str, ...]
+    """Words of a torque in words."""
     split: re.Pattern[str]
     """Between the numbers of a list."""
     length: re.Pattern[str]
@@ -61,10 +65,10 @@ def number_patterns() -> NumberPatterns:
         _value(words, comma),
         re.compile(
             rf"[\d½¼¾⅐-⅞{RAISED}{LOWERED}*†‡⁾][OIl|]{{0,2}}[\s.)%⁾“\"”″'’′‑-]*(?:(?:{ends})\S*\s)?"
-            r"(?:[kcmd]?a?N|kg|kp|kilo|c?m\W?kg|m\W?kp|m\W?da|[lI1|]b|f[tl]|foot|in|oz|pound|newton)"
-            rf"|{any_of(words['telling'])}",
+            r"(?:[kcmd]?a?N|kg|kp|kilo|c?m\W?kg|m\W?kp|m\W?da|[lI1|]b|f[tl]|foot|in|oz|pound|newton)",
             re.IGNORECASE,
         ),
+        tuple(words["telling"]),
         re.compile(comma, re.IGNORECASE),
         re.compile(rf"\b(?:{any_of(words['length'])})\.?\s?[=:]\s?\d[\d.,]*(?:\s?mm\b)?|[ØøΦ⌀]\s?\d[\d.,]*"),
         re.compile(rf"\d\s(?:{any_of(words['counted'])})\s$", re.IGNORECASE),
@@ -73,6 +77,14 @@ def number_patterns() -> NumberPatterns:
         frozenset(words["or_lead"]),
         tuple(words["ordering"]),
     )
+
+
+def may_hold_torque(text: str) -> bool:
+    """Whether a text has what every text with a torque has."""
+    patterns, low = number_patterns(), text.lower()
+    if any(word in low for word in patterns.telling):
+        return True
+    return _NUMERIC.search(text) is not None and patterns.quick.search(text) is not None
 
 
 def _value(words: dict[str, list[str]], comma: str) -> re.Pattern[str]:

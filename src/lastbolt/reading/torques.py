@@ -10,7 +10,7 @@ import msgspec
 from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.numbers import any_of
 from lastbolt.reading.torque_context import each_its_own, let_go
-from lastbolt.reading.torque_patterns import number_patterns
+from lastbolt.reading.torque_patterns import may_hold_torque
 from lastbolt.reading.torque_turns import Turns, stage_before, turns_after, turns_alone
 from lastbolt.reading.torque_values import Reading, readings_in
 from lastbolt.reading.units import Printed, newton_metres, torque_unit, units_agree
@@ -51,7 +51,7 @@ class _One(NamedTuple):
 
 def torques_in(text: str, language: Lexicon | None = None) -> list[Torque]:
     """Every torque in the text: values in several units side by side are one torque, stages are several."""
-    if not number_patterns().quick.search(text):
+    if not may_hold_torque(text):
         return []
     lex = language or lexicon()
     groups = _groups(text, readings_in(text, lex))

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
+from lastbolt.reading.drafts import Cite
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.phrases import Phrases
 from lastbolt.reading.pointers import Pointer, pointers_in
@@ -64,7 +65,7 @@ class Unfollowed:
         self.reporter = reporter
         self.figures = frozenset(figures)
 
-    def tell(self, place: Place, own: Target, heard: Heard, cited: tuple[Citation, ...]) -> None:
+    def tell(self, place: Place, own: Target, heard: Heard, cite: Cite) -> None:
         """Record one problem for each sentence of a piece that points and was not looked at."""
         piece = place.piece
         lines = [at.line.text.replace("\t", " ") for at in piece.lines]
@@ -80,7 +81,7 @@ class Unfollowed:
                 if self._points(pointer, sentence, own):
                     what = f"{quoted(sentence, _MOST)} points elsewhere, and no rule read these words."
                     do = "Look at the page: where that leads is in no plan because of it."
-                    self.reporter.add("LB-R17", what, do, cited)
+                    self.reporter.add("LB-R17", what, do, cite.of(piece))
                     break
 
     def _sentences(self, texts: Iterable[str], *, quick: bool) -> Iterator[str]:
