@@ -1,21 +1,23 @@
 """Files that were opened by an edge into one machine model, with a report of what was read."""
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Literal, NamedTuple
 
 import msgspec
 from msgspec import Struct
 
+from lastbolt.app.read_lists import read_list
 from lastbolt.app.tie_rows import with_rows_tied
 from lastbolt.app.turned_pages import with_pages_turned_back
+from lastbolt.app.written_places import Text, with_text_places
 from lastbolt.reading.drafts import slug
 from lastbolt.reading.link import Linked, RowFinder, link
 from lastbolt.reading.manual import BookRead, BookReader, BookSettings
-from lastbolt.reading.parts import PartsSettings, figures_of_sheet, rows_of_sheet
-from lastbolt.reading.parts_list import told_apart
+from lastbolt.reading.parts import PartsSettings
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.step_facts import with_step_facts
+from lastbolt.reading.text_pages import parts_of
 from lastbolt.reading.witnesses import merged_rows
 from lastbolt.reading.xml_book import MarkedRead, link_publication, read_publication
 from lastbolt.words.machine import (
@@ -33,7 +35,7 @@ from lastbolt.words.page import PageLayout
 from lastbolt.words.problem import Problem
 from lastbolt.words.sheet import Sheet
 from lastbolt.words.tree import Publication
-from lastbolt.words.where import page_words
+from lastbolt.words.written import Writing
 
 
 class SourceFile(Struct, frozen=True):
@@ -52,6 +54,8 @@ class Paged(NamedTuple):
 
     file: SourceFile
     pages: Iterable[PageLayout | Problem]
+    text: Text | None = None
+    """The text that was set as these pages."""
 
 
 class Tabled(NamedTuple):
@@ -67,6 +71,14 @@ class Marked(NamedTuple):
 
     file: SourceFile
     publication: Publication
+
+
+class Written(NamedTuple):
+    """A text without pages, with what there is to say about the file."""
+
+    file: SourceFile
+    writing: Writing
+    problems: tuple[Problem, ...] = ()
 
 
 class ReadReport(Struct, frozen=True):
@@ -96,7 +108,7 @@ class ReadResult(NamedTuple):
 
 
 def read_sources(
-    files: Iterable[Paged | Tabled | Marked], name: str = "", language: str = "english"
+    files: Iterable[Paged | Tabled | Marked | Written], name: str = "", language: str = "english"
 ) -> ReadResult:
     """All files read into one model: references looked up over all of them, rows of one list merged."""
     taken: set[str] = set()
@@ -106,14 +118,15 @@ def read_sources(
     rows: list[PartsRow] = []
     extra_figures: list[Figure] = []
     problems: list[Problem] = []
-    for file in files:
+    texts: dict[str, Text] = {}
+    for file in (_set(one) if isinstance(one, Written) else one for one in files):
         identity = _identity(file.file.name, taken)
         if isinstance(file, Paged):
+            texts |= {identity: file.text} if file.text else {}
             book, lost = _read_book(file, BookSettings(identity, _title(file.file), language))
-            problems += lost
             books.append(book)
             sources.append(_source_of_book(book, file.file))
-            problems += book.problems
+            problems += [*lost, *book.problems]
         elif isinstance(file, Marked):
             modules = read_publication(file.publication, BookSettings(identity, _title(file.file), language))
             marked.append(modules)
@@ -122,19 +135,17 @@ def read_sources(
             sources.append(_source_of_modules(modules, file.file))
         else:
             settings = PartsSettings(identity, _title(file.file), _variants_so_far(books), language)
-            parts = rows_of_sheet(file.sheet, settings)
-            rows += told_apart(parts.rows)
-            extra_figures += figures_of_sheet(file.sheet, settings)
-            problems += [*file.problems, *parts.problems]
-            sources.append(_source_of_sheet(file.file, identity, len(parts.rows)))
+            listed = read_list(file.sheet, settings)
+            rows += listed.rows
+            extra_figures += listed.figures
+            problems += [*file.problems, *listed.problems]
+            sources.append(_source_of_sheet(file.file, identity, len(listed.rows)))
     every = [row for book in books for row in book.rows] + rows
     kinds = {source.id: source.title for source in sources}
     kept, disagreements = merged_rows(every, kinds)
     problems += disagreements
     reads: list[BookRead | MarkedRead] = [*books, *marked]
-    finder = RowFinder(_by_item(kept))
-    linked = _together([link(books, finder), *(link_publication(read, finder) for read in marked)])
-    linked = _with_step_facts(linked, kinds, language)
+    linked = _with_step_facts(_linked(books, marked, RowFinder(_by_item(kept))), kinds, language)
     told = {section.id.partition("/")[0] for section in linked.sections}
     problems += [*linked.problems, *_nothing_read(sources, books, rows, told)]
     machine = Machine(
@@ -155,8 +166,15 @@ def read_sources(
         problems=tuple(problems),
         variants=_variants(linked.procedures, kept),
     )
-    machine = with_rows_tied(with_pages_turned_back(machine, _turns(books)))
+    machine = with_text_places(with_pages_turned_back(machine, _turns(books)), texts)
+    machine = with_rows_tied(machine)
     return ReadResult(machine, report_of(machine))
+
+
+def _set(file: Written) -> Paged:
+    """A text set as pages; what there is to say about the file comes before them."""
+    text = Text(file.file.name, tuple(parts_of(file.writing)), file.writing)
+    return Paged(file.file, [*file.problems, *(part.page for part in text.parts)], text)
 
 
 def report_of(machine: Machine) -> ReadReport:
@@ -166,7 +184,7 @@ def report_of(machine: Machine) -> ReadReport:
     titles = {source.id: source.title for source in machine.sources}
     states = Counter(page.state for page in machine.pages)
     open_pages = tuple(
-        f"{titles.get(page.source, page.source)}, {page_words(page.pdf_page, page.printed_page)}: {page.why}"
+        f"{titles.get(page.source, page.source)}, {page.called()}: {page.why}"
         for page in machine.pages
         if page.state == "unexplained"
     )
@@ -230,8 +248,9 @@ def _title(file: SourceFile) -> str:
     return file.title or file.name.replace("\\", "/").rsplit("/", 1)[-1]
 
 
-def _together(parts: Iterable[Linked]) -> Linked:
-    every = list(parts)
+def _linked(books: Sequence[BookRead], marked: Sequence[MarkedRead], finder: RowFinder) -> Linked:
+    """What all sources say, with their references looked up."""
+    every = [link(books, finder), *(link_publication(read, finder) for read in marked)]
     return Linked(
         tuple(s for part in every for s in part.sections),
         tuple(p for part in every for p in part.procedures),

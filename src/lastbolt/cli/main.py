@@ -220,7 +220,7 @@ def _add_read(commands: "Commands") -> None:
     read = _add(
         commands,
         "read",
-        "read manuals and parts lists (PDF, CSV, spreadsheets, XML modules) into one model file",
+        "read manuals and parts lists (PDF, HTML, Markdown, CSV, spreadsheets, XML) into one model file",
     )
     read.add_argument(
         "files", nargs="+", metavar="FILE", help="everything that belongs to one machine; of XML, the folder"

@@ -13,6 +13,7 @@ from lastbolt.app.read_sources import (
     ReadResult,
     SourceFile,
     Tabled,
+    Written,
     read_sources,
     report_of,
 )
@@ -25,6 +26,7 @@ from lastbolt.edge.pdf_in import read_pages
 from lastbolt.edge.safe_files import sha256_of
 from lastbolt.edge.table_in import read_table
 from lastbolt.edge.workbook_in import WORKBOOKS, read_workbook
+from lastbolt.edge.written_in import SORTS, is_table, read_written
 from lastbolt.edge.xml_in import is_marked_up, read_publication
 from lastbolt.words.machine import Machine
 from lastbolt.words.problem import Problem, Refusal
@@ -89,13 +91,18 @@ def read_files(files: Sequence[Path], name: str = "") -> ReadResult:
     return ReadResult(machine, report_of(machine))
 
 
-def _noting(one: Paged | Tabled | Marked, lost: list[int]) -> Paged | Tabled | Marked:
+def _noting(one: Paged | Tabled | Marked | Written, lost: list[int]) -> Paged | Tabled | Marked | Written:
     return one._replace(pages=noting_lost(one.pages, lost)) if isinstance(one, Paged) else one
 
 
-def _opened(files: Sequence[Path], shown: list[say.Progress]) -> Iterable[Paged | Tabled | Marked]:
+def _opened(files: Sequence[Path], shown: list[say.Progress]) -> Iterable[Paged | Tabled | Marked | Written]:
     for path in files:
-        if path.suffix.lower() in TABLES:
+        if path.suffix.lower() in SORTS and not is_table(path):
+            text = read_written(path)
+            yield Written(
+                SourceFile(path.name, sha256_of(path), text.media_type), text.writing, text.problems
+            )
+        elif path.suffix.lower() in TABLES:
             table = read_table(path)
             file = SourceFile(path.name, sha256_of(path), "text/csv")
             yield Tabled(file, table.sheet, table.problems)
@@ -157,7 +164,8 @@ def show(machine: Machine, report: ReadReport, problems: Sequence[Problem]) -> N
 
 def _sources(machine: Machine) -> None:
     for source in machine.sources:
-        size = f"{source.pages} pages" if source.pages else f"{source.rows} rows"
+        noun = "part" if source.media_type.startswith("text/") else "page"
+        size = say.count(source.pages, noun) if source.pages else f"{source.rows} rows"
         if source.media_type == XML_TYPE:
             modules = sum(section.id.startswith(f"{source.id}/") for section in machine.sections)
             size = f"{say.count(modules, 'module')}, {size}"

@@ -9,7 +9,7 @@ from lastbolt.edge.safe_files import sha256_of
 from lastbolt.edge.xml_in import ARCHIVE, MODULES
 from lastbolt.words.problem import Problem, Refusal
 
-READABLE = (".pdf", ".csv", ".tsv", ".xlsx", ".xlsm", ".xls", ".xlsb", ".ods")
+READABLE = (".pdf", ".csv", ".tsv", ".xlsx", ".xlsm", ".xls", ".xlsb", ".ods", ".md", ".html", ".htm")
 MOST_LOOKED_AT = 20_000
 MOST_NAMED = 8
 _HEAD = 4096
@@ -59,7 +59,7 @@ def _check_folder(folder: Path) -> None:
             names.append(str(file))
     names.sort()
     if not names:
-        what = "Nothing in this folder can be read: no PDF, no CSV, no spreadsheet, no XML module."
+        what = "Nothing in this folder can be read: no PDF, no text, no CSV, no spreadsheet, no XML module."
         do = "Give the manual and the parts list themselves, or the folder that holds the modules."
         raise Refusal(Problem("LB-X04", what, str(folder), do, "stop"))
     more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
@@ -86,7 +86,7 @@ def _check_own(path: Path) -> None:
     if schema.startswith("lastbolt.model/"):
         do = f'It was read already; use it: lastbolt plan "GOAL" --model {_quoted(path.name)}'
     else:
-        do = "read takes manuals and parts lists: PDF, CSV, spreadsheets, XML modules."
+        do = "read takes manuals and parts lists: PDF, Markdown, HTML, CSV, spreadsheets, XML modules."
     raise Refusal(Problem("LB-D03", what, str(path), do, "stop"))
 
 

@@ -36,7 +36,7 @@ def read_table(path: Path) -> TableRead:
     if path.stat().st_size > LARGEST_BYTES:
         raise stop("LB-F31", "The file is too large for a parts list.", path, "Give the list alone.")
     raw = path.read_bytes()
-    text, encoding, problems = _decoded(raw, path)
+    text, encoding, problems = decoded_text(raw, path)
     separator = _separator_of(text)
     table = table_of(list(_rows(text, separator, path)), path)
     return TableRead(table.sheet, encoding, separator, (*problems, *table.problems))
@@ -59,7 +59,7 @@ def table_of(rows: list[SheetRow], path: Path) -> TableRead:
     return TableRead(Sheet(columns, tuple(body)), "", "", problems)
 
 
-def _decoded(raw: bytes, path: Path) -> tuple[str, str, list[Problem]]:
+def decoded_text(raw: bytes, path: Path) -> tuple[str, str, list[Problem]]:
     """The file as text, by its mark, else as UTF-8, else as Windows-1252; mixed ones line by line."""
     for mark, encoding in (
         (b"\xef\xbb\xbf", "utf-8-sig"),

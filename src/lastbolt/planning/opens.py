@@ -16,7 +16,7 @@ from lastbolt.words.machine import Machine, Procedure, Reference
 from lastbolt.words.plan import LeftOut, Open, OpenKind
 from lastbolt.words.problem import Problem
 from lastbolt.words.standing import standing
-from lastbolt.words.where import page_words, places
+from lastbolt.words.where import places
 
 ASIDE = "or set it aside by name and reason if it does not apply here."
 VARIANT = "Give the engine's variant and serial number in its file, or answer yes or no in the job."
@@ -191,7 +191,7 @@ def _pages(machine: Machine) -> Iterator[Open]:
     for page in machine.pages:
         if page.state != "unexplained":
             continue
-        on = page_words(page.pdf_page, page.printed_page)
+        on = page.called()
         said = f"{titles.get(page.source, page.source)}, {on} is not explained"
         place = PdfPlace(page.pdf_page, page.printed_page)
         yield Open(

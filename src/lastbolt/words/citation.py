@@ -20,6 +20,14 @@ class PdfPlace(Struct, frozen=True, omit_defaults=True, tag="pdf", tag_field="at
     box: Box | None = None
 
 
+class TextPlace(PdfPlace, frozen=True, omit_defaults=True, tag="text", tag_field="at"):
+    """A line of a text without pages (from 1). `pdf_page` counts the parts it was read in, which begin at its
+    chapters; `under`: the heading it stands under."""
+
+    line: int = 0
+    under: str = ""
+
+
 class CellPlace(Struct, frozen=True, omit_defaults=True, tag="cell", tag_field="at"):
     """A line of a table file (from 1, header included) and the column's heading."""
 
@@ -48,7 +56,7 @@ class SaidPlace(Struct, frozen=True, omit_defaults=True, tag="said", tag_field="
     event: str = ""
 
 
-Place = PdfPlace | CellPlace | XmlPlace | ImagePlace | SaidPlace
+Place = PdfPlace | TextPlace | CellPlace | XmlPlace | ImagePlace | SaidPlace
 
 
 class Citation(Struct, frozen=True, omit_defaults=True):

@@ -15,6 +15,7 @@ from lastbolt.words.measured import Limit
 from lastbolt.words.problem import Problem
 from lastbolt.words.quantity import UNSAID, Kind, Quantity
 from lastbolt.words.supplies import Consumable, Tool
+from lastbolt.words.where import page_words
 
 MODEL_SCHEMA = "lastbolt.model/1"
 
@@ -340,6 +341,12 @@ class PageSeen(Struct, frozen=True, omit_defaults=True):
     words: int = 0
     unexplained_words: int = 0
     why: str = ""
+    part: str = ""
+    """Of a text without pages: which part of it, as people call it."""
+
+    def called(self) -> str:
+        """The page by its numbers, or the part of the text."""
+        return self.part or page_words(self.pdf_page, self.printed_page)
 
 
 class Machine(Struct, frozen=True, omit_defaults=True):

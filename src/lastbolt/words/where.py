@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
-from lastbolt.words.citation import CellPlace, Citation, ImagePlace, PdfPlace, SaidPlace, XmlPlace
+from lastbolt.words.citation import CellPlace, Citation, ImagePlace, PdfPlace, SaidPlace, TextPlace, XmlPlace
 
 
 def page_words(pdf_page: int, printed_page: str | None) -> str:
@@ -23,9 +23,14 @@ def where(citation: Citation, title: str = "", people: Mapping[str, str] | None 
     'Service manual, printed page 4-6, PDF page 31'
     >>> where(Citation("m", XmlPlace("dmodule/content/procedure", "DMC-1.xml", 12)))
     'm, DMC-1.xml, line 12, procedure'
+    >>> where(Citation("m", TextPlace(2, line=40, under="4.2 Pump")))
+    'm, line 40, 4.2 Pump'
     """
     source = title or citation.title or citation.source
     match citation.place:
+        case TextPlace():
+            under = f", {citation.place.under}" if citation.place.under else ""
+            return f"{source}, line {citation.place.line}{under}"
         case PdfPlace(pdf_page, printed_page):
             return f"{source}, {page_words(pdf_page, printed_page)}"
         case CellPlace(line):
