@@ -7,7 +7,8 @@ from typing import Literal, NamedTuple
 import msgspec
 from msgspec import Struct
 
-from lastbolt.app.read_lists import read_list
+from lastbolt.app.named_sources import machine_name, told_apart_by_title, with_lineage
+from lastbolt.app.read_lists import Listed, read_list
 from lastbolt.app.tie_rows import with_rows_tied
 from lastbolt.app.turned_pages import with_pages_turned_back
 from lastbolt.app.written_places import Text, with_text_places
@@ -20,6 +21,7 @@ from lastbolt.reading.step_facts import with_step_facts
 from lastbolt.reading.text_pages import parts_of
 from lastbolt.reading.witnesses import merged_rows
 from lastbolt.reading.xml_book import MarkedRead, link_publication, read_publication
+from lastbolt.words.columns import ColumnsRead, Layout
 from lastbolt.words.machine import (
     EVERY,
     MODEL_SCHEMA,
@@ -98,6 +100,8 @@ class ReadReport(Struct, frozen=True):
     page_states: dict[str, int] = {}
     unexplained: tuple[str, ...] = ()
     """Each unexplained page: its source, its numbers and why."""
+    columns: tuple[ColumnsRead, ...] = ()
+    """Of each table file, what its columns were taken for."""
 
 
 class ReadResult(NamedTuple):
@@ -105,20 +109,28 @@ class ReadResult(NamedTuple):
 
     machine: Machine
     report: ReadReport
+    layouts: tuple[Layout, ...] = ()
+    """The layout of each table file, to be remembered."""
 
 
 def read_sources(
-    files: Iterable[Paged | Tabled | Marked | Written], name: str = "", language: str = "english"
+    files: Iterable[Paged | Tabled | Marked | Written],
+    name: str = "",
+    language: str = "english",
+    layouts: Sequence[Layout] = (),
 ) -> ReadResult:
-    """All files read into one model: references looked up over all of them, rows of one list merged."""
+    """All files read into one model: references looked up over all of them, rows of one list merged.
+
+    `layouts`: what is remembered of the columns of table files.
+    """
     taken: set[str] = set()
     books: list[BookRead] = []
     marked: list[MarkedRead] = []
     sources: list[Source] = []
     rows: list[PartsRow] = []
-    extra_figures: list[Figure] = []
     problems: list[Problem] = []
     texts: dict[str, Text] = {}
+    lists: list[Listed] = []
     for file in (_set(one) if isinstance(one, Written) else one for one in files):
         identity = _identity(file.file.name, taken)
         if isinstance(file, Paged):
@@ -135,11 +147,10 @@ def read_sources(
             sources.append(_source_of_modules(modules, file.file))
         else:
             settings = PartsSettings(identity, _title(file.file), _variants_so_far(books), language)
-            listed = read_list(file.sheet, settings)
-            rows += listed.rows
-            extra_figures += listed.figures
-            problems += [*file.problems, *listed.problems]
-            sources.append(_source_of_sheet(file.file, identity, len(listed.rows)))
+            lists.append(read_list(file.sheet, settings, layouts))
+            rows += lists[-1].rows
+            problems += [*file.problems, *lists[-1].problems]
+            sources.append(_source_of_sheet(file.file, identity, len(lists[-1].rows)))
     every = [row for book in books for row in book.rows] + rows
     kinds = {source.id: source.title for source in sources}
     kept, disagreements = merged_rows(every, kinds)
@@ -150,11 +161,11 @@ def read_sources(
     problems += [*linked.problems, *_nothing_read(sources, books, rows, told)]
     machine = Machine(
         schema=MODEL_SCHEMA,
-        name=name or _machine_name(sources),
-        sources=_with_lineage(_told_apart(sources)),
+        name=name or machine_name(sources),
+        sources=with_lineage(told_apart_by_title(sources)),
         sections=linked.sections,
         procedures=linked.procedures,
-        figures=_figures(linked.figures, extra_figures),
+        figures=_figures(linked.figures, (figure for one in lists for figure in one.figures)),
         rows=tuple(kept),
         torques=tuple(torque for read in reads for torque in read.torques),
         bolt_rows=tuple(row for read in reads for row in read.bolt_rows),
@@ -167,14 +178,21 @@ def read_sources(
         variants=_variants(linked.procedures, kept),
     )
     machine = with_text_places(with_pages_turned_back(machine, _turns(books)), texts)
-    machine = with_rows_tied(machine)
-    return ReadResult(machine, report_of(machine))
+    columns = tuple(one.columns for one in lists)
+    return result_of(with_rows_tied(machine), columns, tuple(one.layout for one in lists))
 
 
 def _set(file: Written) -> Paged:
     """A text set as pages; what there is to say about the file comes before them."""
     text = Text(file.file.name, tuple(parts_of(file.writing)), file.writing)
     return Paged(file.file, [*file.problems, *(part.page for part in text.parts)], text)
+
+
+def result_of(
+    machine: Machine, columns: tuple[ColumnsRead, ...] = (), layouts: tuple[Layout, ...] = ()
+) -> ReadResult:
+    """The model with its report."""
+    return ReadResult(machine, msgspec.structs.replace(report_of(machine), columns=columns), layouts)
 
 
 def report_of(machine: Machine) -> ReadReport:
@@ -305,33 +323,6 @@ def _source_of_sheet(file: SourceFile, identity: str, count: int) -> Source:
         media_type=file.media_type or "text/csv",
         rows=count,
     )
-
-
-def _told_apart(sources: list[Source]) -> list[Source]:
-    """Books that share a title are called by what they are, and by their file if that is one name too: people
-    must see which one a line stands in."""
-    titles = Counter(source.title for source in sources)
-    roles = Counter((source.title, source.role) for source in sources)
-
-    def called(source: Source) -> str:
-        if titles[source.title] == 1:
-            return source.title
-        role = source.role.capitalize()
-        return role if roles[source.title, source.role] == 1 else f"{role} {source.file or source.id}"
-
-    return [msgspec.structs.replace(source, title=called(source)) for source in sources]
-
-
-def _with_lineage(sources: list[Source]) -> tuple[Source, ...]:
-    """Sources read together are taken to be one maker's text, copied from each other, unless a person said
-    otherwise: two papers of one maker are one witness, not two."""
-    shared = next((s.lineage for s in sources if s.lineage), "maker")
-    return tuple(s if s.lineage else msgspec.structs.replace(s, lineage=shared) for s in sources)
-
-
-def _machine_name(sources: list[Source]) -> str:
-    manual = next((s for s in sources if s.role == "manual"), sources[0] if sources else None)
-    return manual.title.partition(",")[0].strip() if manual is not None else "machine"
 
 
 def _by_item(rows: Iterable[PartsRow]) -> dict[tuple[str, str], tuple[str, ...]]:

@@ -36,7 +36,7 @@ def run(args: Namespace) -> int:
     generator.generate(sources)
     for name in BESIDE:
         _write_over(out / name, (home / "demo" / name).read_bytes())
-    machine, report = read_files([sources / name for name in SOURCES], "Q222 irrigation pump engine")
+    machine, report, _ = read_files([sources / name for name in SOURCES], "Q222 irrigation pump engine")
     kept = save_model(out / "q222.model.json", machine)
     job = documents.load(out / "job.json", Job)
     engine = documents.load(out / "engine_3.json", Engine)

@@ -227,6 +227,12 @@ def _add_read(commands: "Commands") -> None:
     )
     read.add_argument("--out", required=True, metavar="MODEL", help="the model file to write")
     read.add_argument("--name", default="", help="what the machine is called")
+    read.add_argument(
+        "--columns",
+        metavar="FILE",
+        help="what the columns of parts lists mean, layout by layout (JSON, docs/schemas/columns-1.json): "
+        "used where it has the layout, written with what was guessed where it has not; edit it by hand",
+    )
 
 
 def _corrections(made: argparse.ArgumentParser) -> None:

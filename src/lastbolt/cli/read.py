@@ -15,9 +15,10 @@ from lastbolt.app.read_sources import (
     Tabled,
     Written,
     read_sources,
-    report_of,
+    result_of,
 )
 from lastbolt.cli import say
+from lastbolt.cli.columns import ColumnMemory, show_columns
 from lastbolt.cli.corrections_told import corrections_told
 from lastbolt.edge.given_files import files_given
 from lastbolt.edge.lost_pages import noting_lost, with_lost
@@ -28,6 +29,7 @@ from lastbolt.edge.table_in import read_table
 from lastbolt.edge.workbook_in import WORKBOOKS, read_workbook
 from lastbolt.edge.written_in import SORTS, is_table, read_written
 from lastbolt.edge.xml_in import is_marked_up, read_publication
+from lastbolt.words.columns import Layout
 from lastbolt.words.machine import Machine
 from lastbolt.words.problem import Problem, Refusal
 
@@ -56,8 +58,10 @@ def run(args: Namespace) -> int:
     if any(out.resolve() == path.resolve() for path in files):
         what = "The model would be written over one of the sources."
         raise Refusal(Problem("LB-D12", what, str(out), "Give --out another name.", "stop"))
-    result = read_files(files, args.name)
+    memory = ColumnMemory(Path(args.columns) if args.columns else None)
+    result = read_files(files, args.name, memory.layouts)
     kept = save_model(out, result.machine)
+    added = memory.keep(result.layouts)
     said = corrections_told(out, result.machine)
     doubts = [problem for problem in (*result.machine.problems, *said) if problem.grade != "note"]
     told = (*twice, *result.machine.problems, *said, *([kept] if kept else []))
@@ -66,10 +70,14 @@ def run(args: Namespace) -> int:
     else:
         show(result.machine, result.report, told)
         say.line(f"\nWritten: {out}")
+        if added:
+            say.say(
+                f"Columns kept in {args.columns}: {say.count(added, 'new layout')}, as guessed. Look at it."
+            )
     return 1 if doubts else 0
 
 
-def read_files(files: Sequence[Path], name: str = "") -> ReadResult:
+def read_files(files: Sequence[Path], name: str = "", layouts: Sequence[Layout] = ()) -> ReadResult:
     """The files as one model.
 
     Raises:
@@ -81,14 +89,14 @@ def read_files(files: Sequence[Path], name: str = "") -> ReadResult:
         lost: list[list[int]] = [[] for _ in opened]
         noted = [_noting(one, pages) for one, pages in zip(opened, lost, strict=True)]
         gc.disable()  # reading makes no circles of values; looking for them costs a sixth of the time
-        machine = read_sources(noted, name).machine
+        result = read_sources(noted, name, layouts=layouts)
     finally:
         gc.enable()
         for progress in shown:
             progress.close()
-    ids = (source.id for source in machine.sources)
-    machine = with_lost(machine, dict(zip(ids, lost, strict=True)))
-    return ReadResult(machine, report_of(machine))
+    ids = (source.id for source in result.machine.sources)
+    machine = with_lost(result.machine, dict(zip(ids, lost, strict=True)))
+    return result_of(machine, result.report.columns, result.layouts)
 
 
 def _noting(one: Paged | Tabled | Marked | Written, lost: list[int]) -> Paged | Tabled | Marked | Written:
@@ -146,6 +154,7 @@ def show(machine: Machine, report: ReadReport, problems: Sequence[Problem]) -> N
     say.big(f"{machine.name}: {report.steps} steps and {report.rows} parts rows read.{left}")
     say.say(summary(report))
     _sources(machine)
+    show_columns(report)
     for page in report.unexplained:
         say.say(f"not explained: {page}", "  ", "    ")
     if doubts:

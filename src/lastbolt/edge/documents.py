@@ -17,6 +17,7 @@ from lastbolt.edge.sane_numbers import LONG_NUMBER, out_of_range
 from lastbolt.edge.strange_fields import name_of, strange_fields
 from lastbolt.words.answer import ANSWER_SCHEMA, Answer
 from lastbolt.words.changes import CHANGES_SCHEMA, Changes
+from lastbolt.words.columns import COLUMNS_SCHEMA, ColumnsFile
 from lastbolt.words.compared import COMPARED_SCHEMA, Compared
 from lastbolt.words.corrections import CORRECTIONS_SCHEMA, Corrections
 from lastbolt.words.engine import ENGINE_SCHEMA, Engine
@@ -27,7 +28,7 @@ from lastbolt.words.plan import PLAN_SCHEMA, Plan
 from lastbolt.words.problem import Problem, Refusal
 from lastbolt.words.strange import StrangeField
 
-Document = TypeVar("Document", Machine, Walk, Engine, Job, Plan, Answer, Changes, Compared, Corrections)
+Document = TypeVar("Document", Machine, Walk, Engine, Job, Plan, Answer, Changes, Compared, Corrections, ColumnsFile)
 
 SCHEMA_OF: dict[type, str] = {
     Machine: MODEL_SCHEMA,
@@ -39,6 +40,7 @@ SCHEMA_OF: dict[type, str] = {
     Changes: CHANGES_SCHEMA,
     Compared: COMPARED_SCHEMA,
     Corrections: CORRECTIONS_SCHEMA,
+    ColumnsFile: COLUMNS_SCHEMA,
 }
 CALLED: dict[type, str] = {
     Machine: "model",
@@ -50,6 +52,7 @@ CALLED: dict[type, str] = {
     Changes: "changes",
     Compared: "compared",
     Corrections: "corrections",
+    ColumnsFile: "columns",
 }
 
 _PATH = re.compile(r"`(\$[^`]*)`\s*$")
