@@ -1,0 +1,1 @@
+"""Damaged and hostile inputs by the thousand: what is made, and how the program's behaviour is judged."""
