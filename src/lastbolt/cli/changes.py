@@ -9,10 +9,10 @@ from msgspec.structs import replace
 
 from lastbolt.cli import say
 from lastbolt.comparing.editions import compare
-from lastbolt.comparing.touched import touched
+from lastbolt.comparing.touched import strangers, touched
 from lastbolt.edge import documents
 from lastbolt.tally.unused import strange_field
-from lastbolt.words.changes import FIRST, Change, Changes
+from lastbolt.words.changes import FIRST, Change, Changes, Touched
 from lastbolt.words.job import Job
 from lastbolt.words.machine import Machine
 from lastbolt.words.plan import Plan
@@ -23,31 +23,41 @@ from lastbolt.words.where import places
 MOST_WORDS = 160
 MOST_STEPS = 12
 TORQUES = "Torques"
+OF_ANOTHER = "LB-D22"
 
 
 def run(args: Namespace) -> int:
     """Compare two models: 0 nothing changed, 1 something did, 2 one of the files cannot be read."""
     old = documents.opened(Path(args.old), Machine)
     new = documents.opened(Path(args.new), Machine)
-    plan = documents.load(Path(args.plan), Plan) if args.plan else None
-    job = documents.opened(Path(args.job), Job) if args.job else None
+    plans = [(name, documents.load(Path(name), Plan)) for name in args.plan]
+    jobs = [(name, documents.opened(Path(name), Job)) for name in args.job]
     found = compare(old.document, new.document)
-    marked = touched(found.changes, old.document, plan, job.document if job else None)
-    unread = tuple(
-        problem
-        for file, strange in (
-            (args.old, old.strange),
-            (args.new, new.strange),
-            (args.job, job and job.strange),
-        )
-        for problem in _unread(file, strange or ())
-    )
-    found = replace(found, touched=marked, problems=unread)
+    marked: list[Touched] = []
+    untouched: list[str] = []
+    problems = [*_unread(args.old, old.strange), *_unread(args.new, new.strange)]
+    asked = [(name, plan, None) for name, plan in plans] + [(name, None, job.document) for name, job in jobs]
+    for name, plan, job in asked:
+        here = touched(found.changes, old.document, plan, job)
+        problems += _of_another(name, strangers(old.document, plan, job))
+        marked += [replace(one, file=name) for one in here]
+        untouched += [] if here else [name]
+    problems += [problem for name, job in jobs for problem in _unread(name, job.strange)]
+    found = replace(found, touched=tuple(marked), problems=tuple(problems), untouched=tuple(untouched))
     if args.json:
         say.as_json(found)
     else:
-        show(found, asked=bool(plan or job))
-    return 1 if found.changes or unread else 0
+        show(found, asked=bool(asked))
+    return 1 if found.changes or problems else 0
+
+
+def _of_another(file: str, strange: tuple[int, int]) -> Iterator[Problem]:
+    """A plan or job of which lines name what the old model does not have."""
+    number, of = strange
+    if number:
+        what = f"{number} of {say.count(of, 'line')} name a step or section that the old model does not have."
+        do = "Give the model it was made with as the old one; what changed below was not looked up for these."
+        yield Problem(OF_ANOTHER, what, file, do)
 
 
 def _unread(file: str, strange: Iterable[StrangeField]) -> Iterator[Problem]:
@@ -60,10 +70,12 @@ def _unread(file: str, strange: Iterable[StrangeField]) -> Iterator[Problem]:
 def show(found: Changes, *, asked: bool) -> None:
     """What it means for the work first, then every change with old and new words and pages: torques first."""
     say.big(_sentence(found))
-    if found.problems:
+    others = [problem for problem in found.problems if problem.code == OF_ANOTHER]
+    unread = [problem for problem in found.problems if problem.code != OF_ANOTHER]
+    if unread:
         say.say("What these fields say was not compared:")
-        for problem in found.problems:
-            say.problem(problem, sys.stdout)
+    for problem in (*unread, *others):
+        say.problem(problem, sys.stdout)
     if asked:
         _show_touched(found)
     section = None
@@ -94,19 +106,20 @@ def _sentence(found: Changes) -> str:
 
 def _show_touched(found: Changes) -> None:
     for document, head, do in (
-        ("plan", "Lines of the plan that rest on a change", "Make the plan again with the new model."),
-        ("job", "Ticked before the change", "Look at these again before force is applied or a part goes on."),
+        ("plan", "Lines that rest on a change", "Make the plan again with the new model."),
+        ("job", "Done before the change", "Look at these again before force is applied or a part goes on."),
     ):
-        lines = [one for one in found.touched if one.document == document]
-        if lines:
-            say.heading(head)
+        some = [one for one in found.touched if one.document == document]
+        for file in dict.fromkeys(one.file for one in some):
+            lines = [one for one in some if one.file == file]
+            say.heading(f"{file}: {head[:1].lower()}{head[1:]} ({len(lines)})" if file else head)
             for one in lines:
                 numbers = ", ".join(str(number + 1) for number in one.changes)
                 named = "change" if len(one.changes) == 1 else "changes"
                 say.say(f"{_short(one.words)}  ({named} {numbers})", "  - ", "    ")
             say.say(do)
-    if not found.touched:
-        say.say("No line of the plan and no tick of the job was found to rest on a change.")
+    for file in found.untouched:
+        say.say(f"{file}: nothing in it was found to rest on a change.")
     rest = len(found.changes) - len({number for one in found.touched for number in one.changes})
     if rest:
         say.say(f"{say.count(rest, 'change')} led to no line of these: look through all of them.")

@@ -346,8 +346,13 @@ def _add_changes(commands: "Commands") -> None:
     changes = _add(commands, "changes", words)
     changes.add_argument("old", metavar="OLD", help="the model of the edition in use")
     changes.add_argument("new", metavar="NEW", help="the model of the new edition")
-    changes.add_argument("--plan", metavar="FILE", help="a plan made with the old model (plan --out)")
-    changes.add_argument("--job", metavar="FILE", help="a job ticked by the old model")
+    again = "may be given again"
+    changes.add_argument(
+        "--plan", action="append", default=[], metavar="FILE", help=f"a plan made with the old model; {again}"
+    )
+    changes.add_argument(
+        "--job", action="append", default=[], metavar="FILE", help=f"a job ticked by the old model; {again}"
+    )
 
 
 def _add_compare(commands: "Commands") -> None:

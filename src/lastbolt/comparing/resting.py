@@ -5,7 +5,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 
 from lastbolt.comparing.spoken import captions
-from lastbolt.words.citation import Citation, PdfPlace, XmlPlace
+from lastbolt.words.citation import Citation, PdfPlace, TextPlace, XmlPlace
 from lastbolt.words.machine import Machine, Procedure, Section, Step
 
 StepOf = tuple[Procedure, Step]
@@ -84,6 +84,8 @@ def _key(citation: Citation) -> tuple[str, str]:
 
 def _spot(citation: Citation) -> Spot | None:
     match citation.place:
+        case TextPlace():
+            return citation.place.line, 0.0
         case PdfPlace(pdf_page, _, box):
             return pdf_page, box[1] if box else 0.0
         case XmlPlace(_, _, line):

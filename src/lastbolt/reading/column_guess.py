@@ -27,7 +27,7 @@ def cells_of(sheet: Sheet, index: int) -> list[str]:
 
 
 def suggested(sheet: Sheet, columns: Sequence[ColumnRead]) -> tuple[ColumnRead, ...]:
-    """The columns with proposals for a name, a count, an item and a part number, where one alone can be it."""
+    """The columns with proposals for name, count, item and part number, where one column alone can be it."""
     if len(sheet.rows) < _LEAST_ROWS:
         return tuple(columns)
     found = list(columns)

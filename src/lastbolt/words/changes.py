@@ -58,12 +58,14 @@ class Change(Struct, frozen=True, omit_defaults=True):
 
 
 class Touched(Struct, frozen=True, omit_defaults=True):
-    """A line of a plan, or a tick of a job, that rests on what changed. `changes`: their numbers, from 0."""
+    """A line of a plan, or something a job says, that rests on changes. `changes`: their numbers, from 0."""
 
     document: Literal["plan", "job"]
     line: str
     words: str
     changes: tuple[int, ...] = ()
+    file: str = ""
+    """Which plan or job, where several are asked for."""
 
 
 class Changes(Struct, frozen=True, omit_defaults=True):
@@ -81,4 +83,7 @@ class Changes(Struct, frozen=True, omit_defaults=True):
     renumbered: tuple[tuple[str, str], ...] = ()
     touched: tuple[Touched, ...] = ()
     problems: tuple[Problem, ...] = ()
-    """Fields of the files that nobody reads, so that what they say was not compared."""
+    """Fields of the files that nobody reads, so that what they say was not compared; and plans and jobs that
+    were made with another model."""
+    untouched: tuple[str, ...] = ()
+    """The plans and jobs that were looked through and rest on nothing that changed."""
