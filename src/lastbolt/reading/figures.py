@@ -43,10 +43,11 @@ class FoundFigure(NamedTuple):
 
 
 class FiguresSeen(NamedTuple):
-    """The figures of a page, and the drawings that no caption claims."""
+    """The figures of a page, the drawings that no caption claims, and all captions."""
 
     found: tuple[FoundFigure, ...]
     unclaimed: tuple[Box, ...]
+    captions: tuple[Caption, ...] = ()
 
 
 def figures_on(
@@ -65,7 +66,8 @@ def figures_on(
         return FiguresSeen((), ())
     captions = captions_on(page, boxes, words)
     if not regions:
-        return FiguresSeen(tuple(_undrawn(page, source, c, printed_page) for c in captions if c.legend), ())
+        undrawn = tuple(_undrawn(page, source, c, printed_page) for c in captions if c.legend)
+        return FiguresSeen(undrawn, (), tuple(captions))
     if not captions:
         return FiguresSeen((), tuple(region.box for region in regions))
     owner = _owners(page, captions, regions)
@@ -76,7 +78,7 @@ def figures_on(
             mine = _with_small(page, mine, [region for region in every if region.small], captions)
             found.append(_figure(page, source, caption, mine, boxes, printed_page))
     unclaimed = [region.box for region, of in zip(regions, owner, strict=True) if of is None]
-    return FiguresSeen(tuple(found), tuple(unclaimed))
+    return FiguresSeen(tuple(found), tuple(unclaimed), tuple(captions))
 
 
 def captions_on(page: PageLayout, without: Sequence[Box], language: TableWords) -> list[Caption]:
@@ -193,16 +195,14 @@ def _owners(page: PageLayout, captions: Sequence[Caption], regions: Sequence[Reg
     for region in regions:
         best: tuple[float, int] | None = None
         for index, caption in enumerate(captions):
-            if above and caption.box[1] > region.box[1]:
-                continue
-            distance = _distance(caption.box, region.box)
+            distance = _above(caption.box, region.box) if above else _distance(caption.box, region.box)
             if distance is not None and (best is None or distance < best[0]):
                 best = (distance, index)
         owners.append(best[1] if best is not None else None)
     for index, owner in enumerate(owners):
         if owner is None:
-            above = _heading_above(page, index, captions, regions)
-            owners[index] = 0 if len(captions) == 1 else above
+            heading = _heading_above(page, index, captions, regions)
+            owners[index] = 0 if len(captions) == 1 else heading
     for index, owner in enumerate(owners):
         if owner is None:
             owners[index] = _neighbour(index, regions, owners)
@@ -217,6 +217,14 @@ def _stand_above(captions: Sequence[Caption], regions: Sequence[Region]) -> bool
         and all(box[1] >= min(tops) - 0.01 for box in boxes)
         and any(box[1] >= max(tops) - 0.01 for box in boxes)
     )
+
+
+def _above(caption: Box, region: Box) -> float | None:
+    """How far a heading stands over a drawing; beside it counts little, below it is none."""
+    if caption[1] > region[1]:
+        return None
+    beside = max(caption[0] - region[2], region[0] - caption[2], 0.0)
+    return region[1] - caption[3] + 0.1 * beside
 
 
 def _heading_above(

@@ -62,3 +62,21 @@ def _cut(free: tuple[float, float], left: float, right: float) -> list[tuple[flo
     if right <= a or left >= b:
         return [free]
     return [piece for piece in ((a, left), (right, b)) if piece[1] > piece[0]]
+
+
+def free_strips(rows: Sequence[Sequence[Word]], em: float) -> list[float]:
+    """Where columns part: the middles of strips that stay free in all rows.
+
+    A narrow strip parts columns too where several rows begin right behind it.
+    """
+    spans = sorted((word.left, word.right) for row in rows for word in row)
+    found: list[float] = []
+    reach = spans[0][1] if spans else 0.0
+    for left, right in spans[1:]:
+        wide = left - reach > _FREE_EM * em
+        if wide or (
+            left - reach > _NARROW_EM * em and sum(abs(one - left) < 0.1 * em for one, _ in spans) > 2
+        ):
+            found.append((left + reach) / 2)
+        reach = max(reach, right)
+    return found

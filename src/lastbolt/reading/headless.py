@@ -12,6 +12,7 @@ from lastbolt.reading.gutters import Gutters
 from lastbolt.reading.heads import Heads
 from lastbolt.reading.leaders import without_leaders
 from lastbolt.reading.parts import heads_of_table, is_parts_table
+from lastbolt.reading.table_contents import by_contents
 from lastbolt.reading.table_words import table_words
 from lastbolt.reading.tables import (
     Row,
@@ -46,10 +47,12 @@ class Going:
     def tables(self, page: PageLayout) -> list[Table]:
         """The page's tables, and those parts of lists whose headings stand beside, above or a page before."""
         page = msgspec.structs.replace(page, words=without_leaders(page.words))
+        words = table_words()
         found = tables_on(page)
         mine = [table for table in found if _headed(table)]
         if mine or self._before:
             found = _completed(page, found, mine, self._before)
+        found = [by_contents(page, table, words) for table in found]
         parts = [table for table in found if _headed(table)]
         self._ago += 1
         if parts:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
+from lastbolt.reading.gutters import free_strips
 from lastbolt.reading.table_shape import (
     Row,
     Table,
@@ -20,8 +21,6 @@ from lastbolt.words.page import Drawn, PageLayout, Word
 _NEAR_PT = 3.0
 _MOST_HEAD_ROWS = 4
 _FREE_EM = 0.35
-_NARROW_EM = 0.12
-"""So narrow a strip parts columns where several rows begin right behind it."""
 _LEAST = 2
 _LONGEST = 7
 """A heading has at most so many words on one line."""
@@ -208,16 +207,7 @@ def _unit(title: str) -> bool:
 def _bounds(page: PageLayout, body: Sequence[Sequence[Word]], em: float) -> list[float]:
     """Where columns part: strips that stay free in all rows that have more than one phrase."""
     rows = [row for row in body if len(phrases_of(list(row), page.width_pt)) > 1] or list(body)
-    spans = sorted((word.left, word.right) for row in rows for word in row)
-    found: list[float] = []
-    reach = spans[0][1]
-    for left, right in spans[1:]:
-        if left - reach > _FREE_EM * em or (
-            left - reach > _NARROW_EM * em and sum(abs(one - left) < 0.1 * em for one, _ in spans) > 2
-        ):
-            found.append((left + reach) / 2)
-        reach = max(reach, right)
-    return found
+    return free_strips(rows, em)
 
 
 def _columns(

@@ -14,7 +14,7 @@ from lastbolt.reading.component_lists import component_lists
 from lastbolt.reading.contents import contents_pages
 from lastbolt.reading.drafts import Book, Cite, SectionDraft
 from lastbolt.reading.figure_legends import with_printed
-from lastbolt.reading.figures import FoundFigure, figures_on
+from lastbolt.reading.figures import Caption, FoundFigure, figures_on
 from lastbolt.reading.heading_cells import heads_apart
 from lastbolt.reading.headless import Going
 from lastbolt.reading.indents import learn_indents
@@ -26,6 +26,7 @@ from lastbolt.reading.limit_problems import told
 from lastbolt.reading.limit_sections import unread_sections
 from lastbolt.reading.limit_table import Limits, read_limit_tables
 from lastbolt.reading.lines import Line, Region, lines_of
+from lastbolt.reading.loose_parts import loose_parts
 from lastbolt.reading.page_notes import notes_of, with_notes
 from lastbolt.reading.parts import PartsSettings, is_parts_table
 from lastbolt.reading.parts_list import PartsReader
@@ -46,6 +47,7 @@ from lastbolt.reading.supply_tables import Supplies, read_supply_tables
 from lastbolt.reading.tables import Table
 from lastbolt.reading.torque_table import read_torque_table
 from lastbolt.reading.underlines import underlined
+from lastbolt.reading.unmade_tables import Cited, with_tables_told
 from lastbolt.words.citation import Box
 from lastbolt.words.machine import Figure, ListedPart, PageSeen, PartsRow, SourceRole, TableRow, TorqueRow
 from lastbolt.words.measured import Limit
@@ -95,6 +97,7 @@ class _Kept(NamedTuple):
     text: PageText
     tables: tuple[Table, ...]
     figures: tuple[FoundFigure, ...]
+    captions: tuple[Caption, ...]
 
 
 class BookReader:
@@ -128,6 +131,7 @@ class BookReader:
         regions += [Region(STEPS, table.box) for table in steps.values()]
         lines = lines_of(page, regions)
         lists = parts_lists(page.pdf_page, lines)
+        lists += loose_parts(page, [table.box for table in (*tables, *tables_of_steps, *lists)])
         if lists:
             tables += lists
             lines = lines_of(page, [*regions, *(Region("table", table.box) for table in lists)])
@@ -142,7 +146,7 @@ class BookReader:
         asides = asides_of(page, sideways, lines, [*figures, *seen.unclaimed], figures)
         asides = (*asides, *legends_told(seen.found, self.language))
         text = PageText(page.pdf_page, tuple(lines), page.label, *size, page.scanned, asides)
-        self._kept.append(_Kept(text, tuple(tables), seen.found))
+        self._kept.append(_Kept(text, tuple(tables), seen.found, seen.captions))
 
     def finish(self) -> BookRead:
         """The book read with its own schema."""
@@ -181,15 +185,20 @@ class BookReader:
         unread = [s for s, d in drafts if d is None and (mute or s not in sections)]
         pages = with_fasteners_beside(pages, running, book, unread, self.language)
         book.telling = [draft.section for draft in procedures]
-        seen = pages_seen(pages, running, book, pages_of_parts, self.settings.source, reporter)
         limits, supplies = self._measured(body, running, book, cite)
+        tables = [table for kept in self._kept for table in kept.tables]
+        bolt_rows, components = self._bolt_rows(running), component_lists(tables, book, cite, self.language)
+        legends = [line for figure in figures for line in figure.legend_lines]
+        made: list[Cited] = [*parts, *torques, *bolt_rows, *components, *limits.limits, *legends]
+        made += [*supplies.consumables, *supplies.tools]
+        pages = with_tables_told(pages, tables, made, self.language)
+        seen = pages_seen(pages, running, book, pages_of_parts, self.settings.source, reporter)
         title, edition = _named(
             pages, running, self.settings.title, self.language.words("front_words", "edition")
         )
         return BookRead(
             self.settings, title, edition, role, book, procedures, tuple(reader.texts), figures, parts,
-            torques, self._bolt_rows(running), limits.limits, supplies,
-            component_lists([t for kept in self._kept for t in kept.tables], book, cite, self.language), seen,
+            torques, bolt_rows, limits.limits, supplies, components, seen,
             (*problems, *limits.problems, *reporter.found), running, cite,
             _homes(book, figures, self._kept), self._turns,
         )  # fmt: skip
@@ -204,7 +213,7 @@ class BookReader:
         for kept in self._kept:
             printed = running.printed.get(kept.text.pdf_page)
             figures = [_printed_figure(found, printed) for found in kept.figures]
-            parts.add_page(kept.tables, figures, printed)
+            parts.add_page(kept.tables, figures, printed, kept.captions)
             tables += [table for table in kept.tables if not is_parts_table(table)]
         torques: list[TorqueRow] = []
         problems: list[Problem] = []

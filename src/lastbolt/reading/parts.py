@@ -11,6 +11,7 @@ from lastbolt.reading.cell_counts import doubt_of_name
 from lastbolt.reading.fastener_signs import is_unknown
 from lastbolt.reading.heads import Heads, heads_of, heads_of_list, segments_of
 from lastbolt.reading.lexicon import Lexicon, lexicon
+from lastbolt.reading.parts_contents import bare_item, item_of
 from lastbolt.reading.row_engines import heading_engines, limits_by_number, row_engines
 from lastbolt.reading.second_lines import continues, extended, second_size, stands_alone
 from lastbolt.reading.several_in_row import doubt_of_remarks, doubt_of_several
@@ -68,11 +69,15 @@ def heads_of_table(table: Table, known: Iterable[str] = ()) -> Heads:
 def is_parts_table(table: Table, language: TableWords | None = None) -> bool:
     """Whether the table is a parts list: names with quantities, and items or part numbers to tell them by."""
     words = language or table_words()
+    if table.of:
+        return False
     heads = heads_of_table(table)
     roles = set(heads.roles) | ({"quantity"} if heads.quantities else set())
     if not set(words.parts_needs) <= roles or not roles & {"item", "part_number"}:
         return False
-    return "torque" not in roles and "limit" not in roles
+    if "tool" in roles and "part_number" not in roles:
+        return False
+    return not roles & {"torque", "limit"}
 
 
 def rows_of_table(
@@ -211,7 +216,7 @@ def _understood(raw: RawRow, heads: Heads, settings: PartsSettings) -> list[Part
     dotted = _DOTS.match(heads.text("name", raw.cells))
     name = heads.text("name", raw.cells)[dotted.end() if dotted else 0 :]
     indent = len(dotted.group().replace(" ", "")) if dotted else raw.indent
-    item = heads.text("item", raw.cells).rstrip(".")
+    item = item_of(bare_item(heads.text("item", raw.cells)), raw.figure)
     size = " x ".join(filter(None, (heads.text("size", raw.cells), heads.text("length", raw.cells))))
     further = heads.further(raw.cells)
     remarks = "; ".join(filter(None, (heads.text("remarks", raw.cells), further)))

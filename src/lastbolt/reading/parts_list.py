@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import msgspec
 
-from lastbolt.reading.figures import FoundFigure
+from lastbolt.reading.figures import Caption, FoundFigure
 from lastbolt.reading.parts import (
     Parts,
     PartsSettings,
@@ -13,11 +13,14 @@ from lastbolt.reading.parts import (
     is_parts_table,
     rows_of_table,
 )
+from lastbolt.reading.table_words import table_words
 from lastbolt.reading.tables import Table
 from lastbolt.words.citation import Box, Citation
 from lastbolt.words.machine import Figure, PartsRow
 from lastbolt.words.problem import Problem
 from lastbolt.words.where import where
+
+_LEAST_WORDS = 2
 
 
 class PartsReader:
@@ -37,13 +40,16 @@ class PartsReader:
         tables: Sequence[Table],
         figures: Sequence[FoundFigure],
         printed_page: str | None = None,
+        captions: Sequence[Caption] = (),
     ) -> None:
-        """Take in one page: its tables and figures."""
+        """Take in one page: its tables, its figures, and the captions that have no drawing."""
         for found in figures:
             known = self._figures.get(found.figure.number)
             if known is None or not known.callouts:
                 self._figures[found.figure.number] = found.figure
         named = [(f.caption.number, f.caption.title, f.caption.box) for f in figures]
+        drawn = {number for number, _, _ in named}
+        named += [(c.number, c.title, c.box) for c in captions if c.number not in drawn]
         for table in tables:
             if is_parts_table(table):
                 self._add_table(table, named, printed_page)
@@ -60,11 +66,14 @@ class PartsReader:
             self._under = (nearest[0], nearest[1])
         elif len(named) == 1 and named[0][0] != self._under[0] and not self._tied:
             self._under = (named[0][0], named[0][1])
-        parts = rows_of_table(table, self._settings, self._under, printed_page)
-        if table.titles not in self._told and parts.rows:
-            self._told.add(table.titles)
+        titled = _caption_in(table.above)
+        parts = rows_of_table(table, self._settings, titled or self._under, printed_page)
+        if (*table.titles, table.told) not in self._told and parts.rows:
+            self._told.add((*table.titles, table.told))
             place = where(parts.rows[0].citations[0], self._settings.title)
-            self._problems += columns_told(heads_of_table(table, self._settings.variants), place)
+            heads = heads_of_table(table, self._settings.variants)
+            told = (table.told, *heads.told) if table.told else heads.told
+            self._problems += columns_told(heads._replace(told=told), place)
         self._tied.add(self._under[0])
         self._rows += parts.rows
         self._problems += parts.problems
@@ -80,6 +89,15 @@ class PartsReader:
         )
         problems = [*self._problems, *callout_problems(figures, rows, self._settings)]
         return Parts(rows, tuple(problems)), figures
+
+
+def _caption_in(said: str) -> tuple[str, str] | None:
+    """The figure's number and title in the first row of a table: "Figure 7-1. COVER"."""
+    words = said.split()
+    if len(words) < _LEAST_WORDS or words[0].lower().rstrip(".") not in table_words().figure_lead:
+        return None
+    number = words[1].strip(".:,;()—–-")
+    return (number, " ".join(words[2:]).lstrip(".:—–- ")) if any(c.isdigit() for c in number) else None
 
 
 def _over(caption: Box, table: Box) -> bool:

@@ -44,7 +44,8 @@ def ruled_table(page: PageLayout, grid: Grid, language: TableWords) -> Table | N
     body = (*rows[last + 1 :], *more)
     if more:
         box = (box[0], box[1], box[2], more[-1].box[3])
-    return Table(page.pdf_page, box, True, titles, headings, body, heads, grid.xs, rows[at])
+    above = " ".join(cell.text for row in rows[:at] for cell in row.cells if cell.text)
+    return Table(page.pdf_page, box, True, titles, headings, body, heads, grid.xs, rows[at], above=above)
 
 
 def _bins(page: PageLayout, grid: Grid) -> list[Bins]:

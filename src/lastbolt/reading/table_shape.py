@@ -38,6 +38,12 @@ class Table(NamedTuple):
     """Where the columns of a ruled table begin and end."""
     top: Row | None = None
     """The row that was taken for the headings of a ruled table."""
+    told: str = ""
+    """What is to be told of how its columns were known."""
+    above: str = ""
+    """The words of the rows above the headings, inside the table's rules: its caption."""
+    of: str = ""
+    """What the words above it say it lists, where these are no parts: "tool"."""
 
     def column(self, role: str) -> int | None:
         """The first column of that role."""

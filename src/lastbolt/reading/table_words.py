@@ -83,7 +83,7 @@ class TableWords:
 @lru_cache(maxsize=MOST_KEPT)
 def clean(text: str) -> str:
     """Lower case, with dots, hyphens, underscores and brackets as single spaces."""
-    return _CLEAN.sub(" ", text.lower()).strip()
+    return _CLEAN.sub(" ", text.lower().replace("’", "'")).strip()
 
 
 @lru_cache(maxsize=1)
