@@ -29,15 +29,19 @@ class ColumnMemory:
         return self._file.layouts
 
     def keep(self, seen: Iterable[Layout]) -> int:
-        """Add the layouts that are new, and write the file; how many they were."""
-        known = {signature(layout.heads) for layout in self.layouts}
-        new: dict[tuple[str, ...], Layout] = {}
+        """Add the layouts that are new, or that a person now said, and write the file; how many they were."""
+        if self._path is None:
+            return 0
+        kept = {signature(layout.heads): layout for layout in self.layouts}
+        new = 0
         for layout in seen:
-            if signature(layout.heads) not in known:
-                new.setdefault(signature(layout.heads), layout)
-        if self._path is not None and new:
-            documents.save(self._path, ColumnsFile(COLUMNS_SCHEMA, (*self.layouts, *new.values())))
-        return len(new) if self._path is not None else 0
+            known = kept.get(signature(layout.heads))
+            if known is None or (known.guessed and not layout.guessed):
+                kept[signature(layout.heads)] = layout
+                new += 1
+        if new:
+            documents.save(self._path, ColumnsFile(COLUMNS_SCHEMA, tuple(kept.values())))
+        return new
 
 
 def show_columns(report: ReadReport) -> None:

@@ -19,6 +19,7 @@ from lastbolt.app.read_sources import (
 )
 from lastbolt.cli import say
 from lastbolt.cli.columns import ColumnMemory, show_columns
+from lastbolt.cli.columns_asked import asked
 from lastbolt.cli.corrections_told import corrections_told
 from lastbolt.edge.given_files import files_given
 from lastbolt.edge.lost_pages import noting_lost, with_lost
@@ -59,9 +60,10 @@ def run(args: Namespace) -> int:
         what = "The model would be written over one of the sources."
         raise Refusal(Problem("LB-D12", what, str(out), "Give --out another name.", "stop"))
     memory = ColumnMemory(Path(args.columns) if args.columns else None)
-    result = read_files(files, args.name, memory.layouts)
+    answered = asked(files, memory.layouts) if args.columns and not args.json else []
+    result = read_files(files, args.name, (*answered, *memory.layouts))
     kept = save_model(out, result.machine)
-    added = memory.keep(result.layouts)
+    added = memory.keep((*answered, *result.layouts))
     said = corrections_told(out, result.machine)
     doubts = [problem for problem in (*result.machine.problems, *said) if problem.grade != "note"]
     told = (*twice, *result.machine.problems, *said, *([kept] if kept else []))
@@ -71,9 +73,7 @@ def run(args: Namespace) -> int:
         show(result.machine, result.report, told)
         say.line(f"\nWritten: {out}")
         if added:
-            say.say(
-                f"Columns kept in {args.columns}: {say.count(added, 'new layout')}, as guessed. Look at it."
-            )
+            say.say(f"Columns kept in {args.columns}: {say.count(added, 'new layout')}. Look if it is right.")
     return 1 if doubts else 0
 
 

@@ -39,7 +39,7 @@ class Torqued(Struct, frozen=True):
 def torques(machines: Sequence[tuple[str, Machine]]) -> Iterator[Finding]:
     """Every pair of places that state a torque of one fastener; `machines`: with what to call each."""
     stated = [one for name, machine in machines for one in _stated(name, machine)]
-    for one, other in combinations(stated, 2):
+    for one, other in _pairs(stated):
         sure = _one_fastener(one, other)
         if sure is None or (one.place == other.place and one.rows):
             continue
@@ -50,6 +50,22 @@ def torques(machines: Sequence[tuple[str, Machine]]) -> Iterator[Finding]:
             Side(each.place, torques_said(each.values), citations=each.citations) for each in (one, other)
         )
         yield Finding(verdict, "torque", one.what, sides, why)
+
+
+def _pairs(stated: Sequence[Torqued]) -> Iterator[tuple[Torqued, Torqued]]:
+    """Those that can be of one fastener, each pair once, in their order: by row or by name."""
+    groups: dict[object, list[int]] = {}
+    for number, one in enumerate(stated):
+        for key in (one.rows or None, one.key):
+            if key is not None:
+                groups.setdefault(key, []).append(number)
+    found = {pair for some in groups.values() for pair in combinations(some, 2)}
+    tables = [number for number, one in enumerate(stated) if not one.rows and one.wide == one.key]
+    for number, one in enumerate(stated):
+        if one.rows or one.wide != one.key:
+            near = (table for table in tables if one.key <= stated[table].key <= one.wide)
+            found |= {(min(table, number), max(table, number)) for table in near}
+    return ((stated[first], stated[second]) for first, second in sorted(found))
 
 
 def _stated(name: str, machine: Machine) -> Iterator[Torqued]:

@@ -38,7 +38,8 @@ GOAL = RequiredBy("goal")
 PLAN = Plan(
     "lastbolt.plan/1", "open the cover",
     lines=tuple(
-        Line(s.id, "step", OFF.id, GOAL, words=s.words, number="1.1", mark=s.mark, step=s.id) for s in OFF.steps
+        Line(s.id, "step", OFF.id, GOAL, words=s.words, number="1.1", mark=s.mark, step=s.id)
+        for s in OFF.steps
     ),
     way_back=WayBack(
         procedures=(ON.id,),

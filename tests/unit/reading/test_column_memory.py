@@ -171,3 +171,21 @@ def test_a_columns_file_that_is_none_is_refused(tmp_path: Path, monkeypatch: pyt
     Path("columns.json").write_text(json.dumps({"schema": "lastbolt.columns/1", "layouts": [wrong]}))
     assert main(["read", "list.csv", "--out", "m.json", "--columns", "columns.json"]) == 2
     assert not Path("m.json").exists()
+
+
+def test_a_person_at_the_terminal_is_asked_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("list.csv").write_text("\n".join(";".join(row) for row in (FOREIGN, *ROWS)) + "\n")
+    answers = iter(["", "x", "3", "0", "", "4"])
+    monkeypatch.setattr("builtins.input", lambda prompt: next(answers))
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True, raising=False)
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True, raising=False)
+    command = ["read", "list.csv", "--out", "m.json", "--columns", "columns.json"]
+    assert main(command) == 0
+    assert "A number from 0 to 4." in capsys.readouterr().out
+    (layout,) = json.loads(Path("columns.json").read_text())["layouts"]
+    assert [one["means"] for one in layout["columns"]] == ["part number", "name", "quantity", "remarks"]
+    assert "guessed" not in layout
+    assert main(command) == 0, "nobody is asked again: there are no more answers"
