@@ -174,6 +174,9 @@ def _topics(
         if reader.unread:
             what = f"{quoted(draft.title)} has steps outside of a task; only its words were kept."
             reporter.add("LB-X11", what, "Read it yourself if the job touches it.", draft.cited, "note")
+        if reader.stepless:
+            what = f"{quoted(draft.title)} is a task without steps."
+            reporter.add("LB-X11", what, "Look at the topic; nothing of it is a step.", draft.cited, "doubt")
         draft.parent, draft.names = parent, names
         drafts.append(draft)
     return drafts

@@ -8,7 +8,9 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.manual import BookSettings
+from lastbolt.reading.mentions import facts_in
 from lastbolt.reading.problems import quoted
+from lastbolt.reading.sentences import sentences
 from lastbolt.reading.titles import read_title
 from lastbolt.reading.xml_dita_base import TOPICS, Linker
 from lastbolt.reading.xml_drafts import (
@@ -41,6 +43,8 @@ _ASIDE = frozenset((
 ))  # fmt: skip
 _WARNINGS = ("note", "hazardstatement", "fn")
 _STEPS = ("steps", "steps-unordered", "steps-informal")
+_PARAGRAPHS = ("p", "lines", "pre", "div", "section")
+_LETTERS = "abcdefghijklmnopqrstuvwxyz"
 _RESULTS = ("stepresult", "stepxmp", "tutorialinfo", "steptroubleshooting")
 
 
@@ -55,6 +59,8 @@ class TopicReader:
         self.problems: tuple[Problem, ...] = ()
         self.unread = False
         """Whether it has steps where no task has them (a remedy): their words are kept as text."""
+        self.stepless = False
+        """Whether it is a task of which no step was made."""
         self.topic = topic
         self.key = key
         self.linker = linker
@@ -74,6 +80,7 @@ class TopicReader:
         body = self.topic.child("taskbody")
         if body is not None:
             self._task(draft, body)
+            self.stepless = not draft.steps and (bool(draft.before) or any(body.below(*_STEPS)))
         else:
             self._text(draft, [e for e in self.topic.children() if e.name not in (*TOPICS, "title")])
             self.unread = any(self.topic.below(*_STEPS)) and not any(self.topic.below(*TOPICS))
@@ -112,7 +119,8 @@ class TopicReader:
             draft.holds = "procedure"
 
     def _steps(self, draft: ModuleDraft, steps: Element) -> None:
-        number = sum(1 for step in draft.steps if "." not in step.mark)
+        number, between = sum(1 for step in draft.steps if step.mark.isdecimal()), 0
+        loose = steps.name == "steps-informal" and not any(steps.below("li"))
         for child in steps.children():
             if child.name == "step" or (child.name == "li" and steps.name == "steps-informal"):
                 number += 1
@@ -123,8 +131,20 @@ class TopicReader:
                     self._step(draft, item, str(number), EVERY, "")
             elif child.name in _WARNINGS:
                 self.pending += self._said(child, draft)
+            elif loose and child.name in _PARAGRAPHS and child.words():
+                number += 1
+                self._step(draft, child, str(number), EVERY, "")
+            elif child.words() and self._instructs(child):
+                between += 1
+                self._step(draft, child, f"{number}{_LETTERS[min(between, len(_LETTERS)) - 1]}", EVERY, "")
             else:
                 self._text(draft, [child])
+
+    def _instructs(self, element: Element) -> bool:
+        """Whether words between the steps tell somebody to do something."""
+        told = sentences(self._phrase([element]).plain(), self.language)
+        scans = [self.language.scan(one) for one in told]
+        return any(facts_in(scan, self.language, callouts_in_brackets=False).imperative for scan in scans)
 
     def _step(self, draft: ModuleDraft, step: Element, mark: str, above: Applies, condition: str) -> None:
         """One step, then its substeps and choices; a choice is one of several and says so."""
@@ -139,6 +159,7 @@ class TopicReader:
         said = "; ".join(filter(None, (condition, asked, optional, self._partly(own, step))))
         self.pending += self._cautions(step, draft)
         aside = self._phrase([e for e in step.children() if e.name in _RESULTS]).words()
+        aside = " ".join(filter(None, (aside, *self._pictured(step))))
         figures = tuple(f.id for f in draft.figures if any(f.number.endswith(n) for n in self._shown(step)))
         if phrase.text:
             cited = cite(self.source, step.child("cmd") or step, phrase.words())
@@ -160,6 +181,14 @@ class TopicReader:
     def _shown(self, step: Element) -> list[str]:
         figures = list(self.topic.below("fig", "image"))
         return [f" {figures.index(e) + 1}" for e in step.below("fig", "image") if e in figures]
+
+    def _pictured(self, step: Element) -> list[str]:
+        """What the step's pictures are called, and what is told to those who cannot see them."""
+        parts = ("substep", "choice", "chrow", "step")
+        inner = {id(one) for inside in step.below(*parts) for one in inside.below("fig", "image")}
+        shown = [one for one in step.below("fig", "image") if id(one) not in inner]
+        named = [e for one in shown for e in one.children("title", "alt", "desc")]
+        return list(dict.fromkeys(words for e in named if (words := e.words())))
 
     def _figures(self, draft: ModuleDraft) -> None:
         for number, figure in enumerate(self.topic.below("fig", "image"), 1):
@@ -266,7 +295,11 @@ class TopicReader:
         return maker.finish()
 
     def _into(self, element: Element, maker: PhraseMaker) -> None:
+        before: Element | None = None
         for part in element.content:
+            if isinstance(part, Element):
+                maker.add(self._or(before, part))
+            before = part if isinstance(part, Element) else before if not part.strip() else None
             if isinstance(part, str):
                 maker.add(part)
             elif part.name in _ASIDE:
@@ -279,6 +312,11 @@ class TopicReader:
                 self._into(part, maker)
                 if part.name in ("entry", "stentry"):
                     maker.add(" ")
+
+    def _or(self, before: Element | None, part: Element) -> str:
+        """What stands between two words of which one kind of engine has the one, another the other."""
+        two = before is not None and part.name not in _BLOCKS and self._applies(part)[0] != EVERY
+        return " or " if two and before is not None and self._applies(before)[0] != EVERY else ""
 
     def _link(self, element: Element, maker: PhraseMaker) -> None:
         found = self.linker.link(element)

@@ -4,7 +4,7 @@ Structure after S1000D issues 4.0 to 6.0, chapters 3.9.5.2.1 (common constructs)
 3.9.5.2.7 (illustrated parts data), from memory; older modules are renamed first (xml_old_names.py).
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Lexicon
@@ -181,6 +181,7 @@ class _Reader:
             legend = tuple(
                 (hotspot_name(h), h.get("hotspotTitle", "objectDescr")) for h in figure.below("hotspot")
             )
+            legend += tuple(_legend(figure))
             named = figure.get("id") or str(number)
             draft.figures.append(
                 Figure(
@@ -357,6 +358,14 @@ def _title(module: Module) -> str:
     address = module.root.first("dmAddress") or module.root
     names = (address.first("techName"), address.first("infoName"))
     return " - ".join(e.words() for e in names if e is not None and e.words()) or issue_of(module).code
+
+
+def _legend(figure: Element) -> Iterator[tuple[str, str]]:
+    """The entries of a figure's own legend."""
+    for entry in figure.below("definitionListItem"):
+        term, what = entry.first("listItemTerm"), entry.first("listItemDefinition")
+        if term is not None and what is not None and what.words():
+            yield term.words(), what.words()
 
 
 def _holds_steps(element: Element) -> bool:

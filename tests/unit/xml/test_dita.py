@@ -241,3 +241,40 @@ def test_words_for_some_engines_in_a_step_for_all_are_told(tmp_path: Path) -> No
     assert '"four" only for E' in found.condition
     assert '"six" only for H' in found.condition
     assert found.applies.variants == ()
+
+
+def test_paragraphs_of_informal_steps_are_steps(tmp_path: Path) -> None:
+    body = "<steps-informal><p>Drain the oil.</p><p>Remove the eight screws M8 x 45.</p></steps-informal>"
+    machine = read(put(tmp_path, a=task(body)))
+    assert [(s.mark, s.words) for s in of(machine, "t_split").steps] == [
+        ("1", "Drain the oil."), ("2", "Remove the eight screws M8 x 45."),
+    ]  # fmt: skip
+
+
+def test_words_between_the_steps_that_tell_something_to_do_are_a_step(tmp_path: Path) -> None:
+    body = (
+        "<steps><stepsection>The halves come apart now.</stepsection><step><cmd>Drain the oil.</cmd></step>"
+        "<stepsection>Open the swing bolts.</stepsection><step><cmd>Lift off the half.</cmd></step></steps>"
+    )
+    found = of(read(put(tmp_path, a=task(body))), "t_split")
+    assert [s.mark for s in found.steps] == ["1", "1a", "2"]
+    assert found.text == "The halves come apart now."
+
+
+def test_a_task_of_which_no_step_was_made_says_so(tmp_path: Path) -> None:
+    machine = read(
+        put(tmp_path, a=task("<prereq>The guard is removed.</prereq><steps></steps>"), guard=GUARD)
+    )
+    assert "LB-X11" in codes(machine)
+
+
+def test_what_a_picture_is_called_stands_with_its_step(tmp_path: Path) -> None:
+    body = '<steps><step><cmd>Take out the screws.</cmd><info><fig><title>Screws (9)</title><image href="a.png"><alt>one at the rear</alt></image></fig></info></step></steps>'
+    found = of(read(put(tmp_path, a=task(body))), "t_split")
+    assert found.steps[0].words == "Take out the screws. Screws (9) one at the rear"
+
+
+def test_a_word_for_one_engine_or_another_is_parted_by_or(tmp_path: Path) -> None:
+    body = steps('Remove the <ph product="a">eight</ph><ph product="b">nine</ph> screws M8 x 45.')
+    found = of(read(put(tmp_path, a=task(body))), "t_split")
+    assert found.steps[0].words == "Remove the eight or nine screws M8 x 45."
