@@ -69,7 +69,7 @@ def legends_told(figures: Sequence[FoundFigure], language: Lexicon) -> tuple[Asi
     """The captions whose legends run on and name fasteners with sizes or counts: no row is made of them."""
     found = []
     for figure in figures:
-        named = [words for _, words in figure.caption.legend if _speaks_of_one(words, language)]
+        named = [words for _, words in figure.caption.legend if speaks_of_a_fastener(words, language)]
         if named:
             found.append(Aside("beside", "; ".join(named), figure.caption.box))
     return tuple(found)
@@ -82,7 +82,7 @@ def _pieces(section: SectionDraft) -> list[Piece]:
 
 def _names_a_fastener(line: Line, language: Lexicon) -> bool:
     """Whether a line has a fastener's word with a number, or a thread."""
-    return not line.region and _speaks_of_one(without_numbers(line.text), language)
+    return not line.region and speaks_of_a_fastener(without_numbers(line.text), language)
 
 
 def _counts(match: "re.Match[str]", language: Lexicon) -> bool:
@@ -94,7 +94,7 @@ def _counts(match: "re.Match[str]", language: Lexicon) -> bool:
     return plural and match.group().strip().isdigit() and bool(fastener_nouns(language.scan(word)))
 
 
-def _speaks_of_one(words: str, language: Lexicon) -> bool:
+def speaks_of_a_fastener(words: str, language: Lexicon) -> bool:
     """Whether words name a fastener with its size or a count; numbers of a legend or of steps are none."""
     words = _MARK.sub(lambda match: match.group() if _counts(match, language) else " ", words)
     if not any(c.isdigit() for c in words):
