@@ -5,6 +5,7 @@ from itertools import combinations
 
 from msgspec.structs import replace
 
+from lastbolt.app.named_citations import with_titles
 from lastbolt.app.steps_and_rows import steps_and_rows
 from lastbolt.comparing.assemblies import Assemblies, assemblies
 from lastbolt.comparing.list_and_steps import list_and_steps
@@ -18,31 +19,32 @@ from lastbolt.comparing.machine_list import (
 )
 from lastbolt.comparing.name_matches import Named, alike, same_numbers
 from lastbolt.comparing.stated_twice import limits, torques
-from lastbolt.words.citation import Citation
 from lastbolt.words.compared import COMPARED_SCHEMA, Compared, Finding, Match, Side
 from lastbolt.words.machine import ListedPart, Machine, PartsRow
 
 ORDER = ("disagree", "not comparable", "agree")
 
 
-def compare_sources(machines: Sequence[Machine]) -> Compared:
+def compare_sources(machines: Sequence[Machine], labels: Sequence[str] = ()) -> Compared:
     """All that two places state of one thing, disagreements first.
 
     Several models are several readings of papers on one machine: each manual's assemblies are added up by
-    themselves and set against every list.
+    themselves and set against every list. `labels`: what to call each model then; by its name if not given.
     """
-    named = [(machine.name if len(machines) > 1 else "", machine) for machine in machines]
-    titles = _titles(named)
-    manuals = [(machine, assemblies(machine)) for machine in machines]
-    lists = [
-        bill for (name, machine) in named for bill in bills(_alone(machine), _at(name, machine))
-    ]  # fmt: skip
+    several = len(machines) > 1
+    called = labels or [machine.name for machine in machines]
+    named = [
+        (label if several else "", with_titles(machine, _at(label if several else "", machine)))
+        for label, machine in zip(called, machines, strict=True)
+    ]
+    manuals = [assemblies(machine) for _, machine in named]
+    lists = [bill for name, machine in named for bill in bills(machine.rows, _at(name, machine))]
     findings: list[Finding] = []
-    for machine, manual in manuals:
+    for (name, machine), manual in zip(named, manuals, strict=True):
         for assembly in manual.every:
             findings += list_and_steps(assembly)
-        findings += steps_and_rows(machine)
-        findings += _two_forms(machine)
+        titles = _at(name, machine)
+        findings += [_placed(one, titles) for one in (*steps_and_rows(machine), *_two_forms(machine))]
         for bill in lists:
             findings += bill_and_assemblies(bill, manual)
     for bill in lists:
@@ -50,31 +52,21 @@ def compare_sources(machines: Sequence[Machine]) -> Compared:
             findings += bill_and_figures(bill, rows, title)
     for one, other in combinations(lists, 2):
         findings += bill_and_bill(one, other)
-    findings += torques(named)
-    findings += limits(named)
-    findings = [_titled(finding, titles) for finding in findings]
+    findings += [*torques(named), *limits(named)]
     findings.sort(key=lambda one: ORDER.index(one.verdict))
-    matches = tuple(_titled_match(one, titles) for one in _matches(manuals, lists, named))
-    unused = tuple(_titled_side(one, titles) for _, manual in manuals for one in manual.unused)
-    names = tuple(machine.name for machine in machines)
-    return Compared(COMPARED_SCHEMA, names, tuple(findings), matches, _rest(lists, manuals, named), unused)
-
-
-def _titles(named: Iterable[tuple[str, Machine]]) -> dict[str, str]:
-    """What people call each source; with the machine's name where several models are compared."""
-    return {
-        source.id: f"{name}, {source.title}" if name else source.title
-        for name, machine in named
-        for source in machine.sources
-    }
+    unused = tuple(one for manual in manuals for one in manual.unused)
+    matches = tuple(_matches(manuals, lists, named))
+    rest = _rest(lists, manuals, named)
+    names = tuple(label if several else machine.name for label, machine in zip(called, machines, strict=True))
+    return Compared(COMPARED_SCHEMA, names, tuple(findings), matches, rest, unused)
 
 
 def _at(name: str, machine: Machine) -> dict[str, str]:
-    return _titles([(name, machine)])
-
-
-def _alone(machine: Machine) -> list[PartsRow]:
-    return list(machine.rows)
+    """What people call each source; with what the model is called where several are compared."""
+    return {
+        source.id: f"{source.title} ({name})" if name and name != source.title else source.title
+        for source in machine.sources
+    }
 
 
 def _illustrated(named: Iterable[tuple[str, Machine]]) -> Iterator[tuple[str, list[PartsRow]]]:
@@ -103,35 +95,19 @@ def _two_forms(machine: Machine) -> Iterator[Finding]:
                       code="LB-R12" if differs else "")  # fmt: skip
 
 
-def _titled(finding: Finding, titles: Mapping[str, str]) -> Finding:
-    """The finding with its citations naming their sources as people do."""
-    return replace(finding, sides=tuple(_titled_side(side, titles) for side in finding.sides))
-
-
-def _titled_match(match: Match, titles: Mapping[str, str]) -> Match:
-    return replace(match, one=_titled_side(match.one, titles), other=_titled_side(match.other, titles))
-
-
-def _titled_side(side: Side, titles: Mapping[str, str]) -> Side:
-    terms = tuple(replace(term, citations=_cited(term.citations, titles)) for term in side.terms)
-    place = titles.get(side.place, side.place)
-    return replace(side, place=place, terms=terms, citations=_cited(side.citations, titles))
-
-
-def _cited(citations: Iterable[Citation], titles: Mapping[str, str]) -> tuple[Citation, ...]:
-    return tuple(
-        citation if citation.title else replace(citation, title=titles.get(citation.source, ""))
-        for citation in citations
-    )
+def _placed(finding: Finding, titles: Mapping[str, str]) -> Finding:
+    """The finding with its places called as people call the sources."""
+    sides = tuple(replace(side, place=titles.get(side.place, side.place)) for side in finding.sides)
+    return replace(finding, sides=sides)
 
 
 def _matches(
-    manuals: Iterable[tuple[Machine, Assemblies]],
+    manuals: Iterable[Assemblies],
     lists: Sequence[Bill],
     named: Sequence[tuple[str, Machine]],
 ) -> Iterator[Match]:
     """Names in the assemblies' lists that no row of the machine's list bears, with what they may be there."""
-    entries = [entry for _, manual in manuals for one in manual.every for entry in one.entries]
+    entries = [entry for manual in manuals for one in manual.every for entry in one.entries]
     for bill in lists:
         strangers = [entry for entry in entries if not any(one_part(row, entry) for row in bill.rows)]
         others = [_free(other, bill, entries) for other in _as_named(bill.rows, bill.title)]
@@ -183,12 +159,12 @@ def _count(same: Sequence[ListedPart | PartsRow]) -> int | None:
 
 def _rest(
     lists: Iterable[Bill],
-    manuals: Sequence[tuple[Machine, Assemblies]],
+    manuals: Sequence[Assemblies],
     named: Sequence[tuple[str, Machine]],
 ) -> tuple[str, ...]:
     """Rows of the machine's list that nothing else names, so that nothing checks them."""
     entries: list[ListedPart | PartsRow] = [
-        e for _, manual in manuals for one in manual.every for e in one.entries
+        e for manual in manuals for one in manual.every for e in one.entries
     ]
     entries += [row for _, rows in _illustrated(named) for row in rows]
     every = list(lists)

@@ -30,7 +30,7 @@ HEADS = {
 def run(args: Namespace) -> int:
     """Compare: 0 all agrees, 1 something does not, is open or was not compared, 2 a file cannot be read."""
     opened = [(name, documents.opened(Path(name), Machine)) for name in args.models]
-    found = compare_sources([one.document for _, one in opened])
+    found = compare_sources([one.document for _, one in opened], [Path(name).name for name, _ in opened])
     unread = tuple(problem for name, one in opened for problem in _unread(name, one))
     found = replace(found, problems=unread)
     if args.json:

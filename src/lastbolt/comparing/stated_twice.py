@@ -69,7 +69,7 @@ def _pairs(stated: Sequence[Torqued]) -> Iterator[tuple[Torqued, Torqued]]:
 
 
 def _stated(name: str, machine: Machine) -> Iterator[Torqued]:
-    at = f"{name}, " if name else ""
+    at = f"{name}: " if name else ""
     yield from _of_tables(at, machine)
     for procedure in machine.procedures:
         parts = frozenset(token for part in procedure.parts for token in tokens(part))
@@ -181,7 +181,7 @@ def limits(machines: Sequence[tuple[str, Machine]]) -> Iterator[Finding]:
     """Every pair of places that state a limit of one size of one part."""
     stated: list[tuple[str, Limit]] = []
     for name, machine in machines:
-        at = f"{name}, " if name else ""
+        at = f"{name}: " if name else ""
         stated += [(f"{at}table of limits", limit) for limit in machine.limits]
         stated += [
             (f"{at}{called(procedure, step)}", limit)

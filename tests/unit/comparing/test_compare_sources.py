@@ -315,3 +315,28 @@ def test_exit_codes(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["compare", str(tmp_path / "empty.json")]) == 1
     assert "nothing was compared" in capsys.readouterr().out
     assert main(["compare", str(tmp_path / "none.json")]) == 2
+
+
+def test_papers_that_were_read_apart(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Two models of one source id are told apart by their files; nothing is added up over both."""
+    from lastbolt.edge.model_file import save_model
+
+    steps = (procedure("a", "Head", step("1", put(4))),)
+    manual = machine(procedures=steps, components=(listed("Screw M6 x 20", 4),))
+    bill = machine(rows=(row("Screw M6 x 20", 5),))
+    again = machine(rows=(row("Screw M6 x 20", 4),))
+    found = compare_sources([manual, bill, again], ["manual.json", "bill.json", "again.json"])
+    told = {
+        (f.verdict, f.sides[0].place, f.sides[1].place, f.sides[1].says)
+        for f in found.findings
+        if not f.within
+    }
+    assert told == {
+        ("disagree", "Bill (bill.json)", "its assemblies", "4"),
+        ("agree", "Bill (again.json)", "its assemblies", "4"),
+        ("disagree", "Bill (bill.json)", "Bill (again.json)", "4"),
+    }
+    save_model(tmp_path / "manual.json", manual)
+    save_model(tmp_path / "bill.json", bill)
+    assert main(["compare", str(tmp_path / "manual.json"), str(tmp_path / "bill.json")]) == 1
+    assert "Bill (bill.json), line 7" in " ".join(capsys.readouterr().out.split())
