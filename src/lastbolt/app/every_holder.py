@@ -2,11 +2,13 @@
 
 from msgspec import Struct
 
+from lastbolt.app.book_says import book_says, known_of
 from lastbolt.app.gather_documents import Documents
 from lastbolt.app.gather_engine import Elsewhere, holders_of_engine
 from lastbolt.app.gather_holders import holders_of, told_apart, with_words_said
 from lastbolt.app.gather_job import Heard
 from lastbolt.app.gather_rows import Rows
+from lastbolt.app.joint_names import joint_words
 from lastbolt.app.plan_asked import asked_of_plan
 from lastbolt.app.removals import Removal
 from lastbolt.app.typed_dowels import dowels_asked
@@ -43,4 +45,9 @@ def every_holder(documents: Documents, known: JointSoFar) -> tuple[HolderState, 
     )
     named = {holder.id: holder for holder in holders}
     holders += dowels_asked((), heard.looks, known.places, named)
+    if machine is not None:
+        joint = joint_words(machine, known.walks, documents.goals)
+        labels = frozenset(place.label for place in known.places)
+        explains = known_of(known.rows, known.removed, joint, holders, labels)
+        holders += book_says(machine, documents.goals, explains, heard)
     return told_apart(with_words_said(holders, heard))

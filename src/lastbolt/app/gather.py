@@ -26,12 +26,14 @@ from lastbolt.app.gather_unused import (
     nearly_listed,
     out_of_no_row,
     people_named,
+    steps_take_more,
     too_many_pieces,
     unusable,
 )
 from lastbolt.app.gather_variants import with_unknown_variants_kept
 from lastbolt.app.joint_names import HowNamed, faces_of, figures_naming
 from lastbolt.app.own_screws import with_own_screws
+from lastbolt.app.put_together import put_together
 from lastbolt.app.removals import Removal, removal_words, removals
 from lastbolt.app.row_ids import with_rows_found
 from lastbolt.app.sized_steps import led_by_size, with_sized_steps
@@ -43,7 +45,7 @@ from lastbolt.tally.problems import (
     other_joint,
     unlisted_place,
 )
-from lastbolt.tally.unused import no_section_parts, too_much, unused_words
+from lastbolt.tally.unused import too_much, unused_words
 from lastbolt.tally.wording import Beside
 from lastbolt.words.answer import HolderState
 from lastbolt.words.engine import AsFound, Engine
@@ -71,8 +73,7 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     problems = [*strange, *renamed, *([joints_differ(others, joint)] if others else [])]
     places, more = _places(walks, heard, documents.engine)
     problems += more
-    if machine is not None and machine.procedures and not documents.goals:
-        problems.append(no_section_parts(joint))
+    problems += put_together(documents, joint, heard)
     heard = _only_of(heard, {place.id for place in places})
     naming = figures_naming(documents.machine, faces_of(walks)) if documents.machine else {}
     removed = _removed(documents, naming)
@@ -100,7 +101,8 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
         heard.breaks,
         people,
     )
-    problems += [*too_many_pieces(lines, steps), *out_of_no_row(documents, joint, places, lines)]
+    problems += [*too_many_pieces(lines, steps), *steps_take_more(removed, lines, rows.line_of)]
+    problems += out_of_no_row(documents, joint, places, lines)
     known = JointSoFar(joint, walks, heard, elsewhere, removed, rows, lines, places)
     holders = every_holder(documents, known)
     problems += slips(documents, walks, heard, holders)
@@ -143,7 +145,7 @@ def _places(
     said = [(look.place, look.event) for look in heard.looks] + [(act.place, act.event) for act in heard.acts]
     unlisted = {name: event for name, event in reversed(said) if name and name not in found}
     for name in [*unlisted][::-1][:MOST_UNLISTED]:
-        problems.append(unlisted_place(name, unlisted[name] or "walk"))
+        problems += [unlisted_place(name, unlisted[name] or "walk")] if walks else []
         found[name] = EvidencePlace(name, name)
     if len(unlisted) > MOST_UNLISTED:
         what = f"{len(unlisted)} places that no walk lists have been looked at"

@@ -157,7 +157,7 @@ def _pages(citations: tuple[Citation, ...]) -> set[tuple[str, int]]:
 
 def _from_walk(holder: Holder, heard: Heard) -> HolderState:
     how = heard.settling(holder.id)
-    if not how and holder.settled and (not holder.how or settles(holder.how)):
+    if not how and holder.settled and (settles(holder.how) if holder.how else bool(holder.by)):
         how = f"settled by {holder.by or 'the walk'}" + (f": {holder.how}" if holder.how else "")
     words = how or holder.words or "not checked"
     at = tuple(_AT.findall(holder.name))

@@ -126,6 +126,7 @@ class RowReader:
         for row in self.rows:
             kind = row.kind or Kind()
             number = self.figure_number.get(row.figure) or row.figure.rsplit("/", 1)[-1]
+            number = number if number.strip("-") else f"{row.part_number or row.id}"
             key = (number, row.item or row.id, Kind(whole_kind(kind).what, kind.thread, kind.length_mm))
             same = groups.setdefault(key, [])
             if any(other.source == row.source for other in same):

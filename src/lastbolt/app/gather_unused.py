@@ -7,12 +7,14 @@ from msgspec.structs import replace
 
 from lastbolt.app.gather_documents import Documents
 from lastbolt.app.gather_job import MOST_PIECES, Heard, left_out_of
+from lastbolt.app.removals import Removal
 from lastbolt.app.typed_words import person_key, settles
 from lastbolt.tally.layout import may_be
 from lastbolt.tally.unused import (
     by_two,
     does_not_settle,
     joint_of_no_walk,
+    more_than_listed,
     nearly_a_place,
     not_all_asked,
     says_nothing,
@@ -71,6 +73,24 @@ def nearly_listed(places: Iterable[EvidencePlace], walks: Iterable[Walk]) -> Ite
     for place in unlisted:
         if _folded(place.id) in labels and first[_folded(place.id)] == place.id:
             yield nearly_a_place(place.id, labels[_folded(place.id)])
+
+
+def steps_take_more(
+    removed: Iterable[Removal], lines: Iterable[Line], line_of: dict[str, str]
+) -> Iterator[Problem]:
+    """A problem for each row of which the steps of one section take out more than any source prints."""
+    taken: Counter[tuple[str, str]] = Counter()
+    for removal in removed:
+        ids = {line_of[row] for row in removal.rows if row in line_of}
+        if len(ids) == 1:
+            section = removal.procedure.number or removal.procedure.title
+            taken[ids.pop(), section] += removal.mention.quantity.low or 0
+    known = {line.id: line for line in lines if line.printed}
+    for (name, section), count in taken.items():
+        line = known.get(name)
+        most = [one.quantity.high for one in line.printed] if line is not None else [None]
+        if line is not None and None not in most and count > max(high or 0 for high in most):
+            yield more_than_listed(section, count, line.kind.words(), line.words)
 
 
 def too_many_pieces(lines: Iterable[Line], steps: Iterable[StepSaid]) -> Iterator[Problem]:

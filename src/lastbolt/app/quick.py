@@ -41,7 +41,7 @@ from lastbolt.app.typed_words import (
     person_key,
     settles,
 )
-from lastbolt.app.written_words import speaks_of_one_in
+from lastbolt.app.written_words import is_harmless
 from lastbolt.tally.problems import (
     NO_PLACES,
     no_lines,
@@ -104,7 +104,7 @@ def read_typed(
         elif words and number not in strikes and number not in tied:
             typed.line(number, words)
     for number, remark in remarks_of(text).items():
-        if number not in gone and speaks_of_one_in(remark):
+        if number not in gone and not is_harmless(remark):
             typed.not_understood(number, f"# {remark}")
     return typed.gathered(joint)
 

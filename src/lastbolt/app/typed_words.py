@@ -73,7 +73,8 @@ SETTLED = (
     "off", "is off", "all off", "taken off", "removed", "is removed", "out", "is out", "taken out", "open",
     "is open", "cut", "cut all round", "cut through", "loose", "is loose", "unbolted", "unscrewed",
     "disconnected", "drained", "not fitted", "not there", "none", "clear", "is clear", "free", "is free",
-    "no fastener", "not a fastener", "holds nothing", "press ready", "press frame ready", "puller ready",
+    "no fastener", "not a fastener", "holds nothing",
+    "done", "is done", "all done", "all out", "read",  "press ready", "press frame ready", "puller ready",
 )  # fmt: skip
 """Only these settle another holder; whatever else stands there leaves it open. A press or puller at hand
 settles a fit: it is meant to give way to that tool, and to nothing else."""

@@ -6,12 +6,16 @@ from lastbolt.words.plan import Line, Plan
 
 def first_force(plan: Plan) -> str:
     """The id of the goal's first step that presses, pulls, drives or parts; "" when no step says so."""
-    verbs = words()["force"]["words"]
-    return next((line.id for line in plan.lines if _forces(line, plan, verbs)), "")
+    return next((line.id for line in plan.lines if _forces(line, plan)), "")
 
 
-def _forces(line: Line, plan: Plan, verbs: list[str]) -> bool:
-    return line.kind == "step" and line.procedure in plan.procedures and bool(any_of(line.words, verbs))
+def uses_force(said: str) -> bool:
+    """Whether a step presses, pulls, drives or parts."""
+    return bool(any_of(said, words()["force"]["words"]))
+
+
+def _forces(line: Line, plan: Plan) -> bool:
+    return line.kind == "step" and line.procedure in plan.procedures and uses_force(line.words)
 
 
 def bare_fasteners(line: Line) -> bool:

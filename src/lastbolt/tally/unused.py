@@ -195,3 +195,36 @@ def nearly_a_place(name: str, listed: str) -> Problem:
         "Write the id as the walk does.",
         "stop",
     )
+
+
+def ticked_together(event: str, section: str) -> Problem:
+    """A step of the section that closes the joint was begun or ticked, and nobody has gone round since."""
+    return Problem(
+        "LB-T38",
+        f"{event} ticks section {section}, which puts the joint together, and nobody has gone round since.",
+        event,
+        "Go round the joint again: what was seen before no longer counts.",
+        "stop",
+    )
+
+
+def not_in_order(event: str, later: str, by: str) -> Problem:
+    """The numbers of one person's events do not rise with their order in the file."""
+    return Problem(
+        "LB-T39",
+        f"{event} stands before {later} of the same person, {by or 'not named'}, and has the higher number.",
+        event,
+        "Put the events into the order in which they happened.",
+        "stop",
+    )
+
+
+def more_than_listed(section: str, count: int, size: str, row: str) -> Problem:
+    """The steps of a section take out more of one row than it has."""
+    return Problem(
+        "LB-T40",
+        f"The steps of section {section} take out {count} x {size}, and {row} has fewer.",
+        f"section {section}",
+        "Count the places on the casting before anything is forced.",
+        "stop",
+    )

@@ -82,7 +82,7 @@ def word_answer(evidence: Evidence, claims: ClaimSet, account: Account, beside: 
         ANSWER_SCHEMA,
         evidence.joint,
         beside.name or evidence.joint,
-        account.verdict,
+        "not shown" if account.verdict == "free" and _uncounted(beside) else account.verdict,
         one_sentence(account, places, beside),
         clear_to_part=account.verdict == "free" and listed and not open_holders and not beside.unused,
         why=NOT_COUNTED if account.verdict == "free" and _uncounted(beside) else _why(account, counts),

@@ -1,0 +1,351 @@
+"""What the book says of a joint beside its counted fasteners: sentences that a person has to read.
+
+No list of words holds every way in which a book may tell of one more screw or wedge. So it goes the other way
+round: of the goal's own sections, and of those that put the joint together again, each step before it parts
+and each sentence about a fastener is asked for, unless counted fasteners explain all of it. Elsewhere it is
+asked where the sentence names the joint too.
+"""
+
+import re
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from lastbolt.app.gather_job import Heard
+from lastbolt.app.gather_rows import Rows
+from lastbolt.app.holder_words import listed, says
+from lastbolt.app.removals import Removal, tallied
+from lastbolt.planning.force import uses_force
+from lastbolt.planning.names import ends_in, same_part, stems
+from lastbolt.planning.names import words as plan_words
+from lastbolt.planning.pairs import Pairs
+from lastbolt.reading.lexicon import lexicon
+from lastbolt.reading.mentions import facts_in
+from lastbolt.tally.layout import whole_kind
+from lastbolt.words.answer import HolderState
+from lastbolt.words.citation import Citation
+from lastbolt.words.evidence import Line
+from lastbolt.words.joint import HolderSort
+from lastbolt.words.machine import Caution, Deed, Machine, Mention, Procedure, Step
+from lastbolt.words.quantity import Kind, Quantity
+from lastbolt.words.sentences import split
+
+MOST_QUOTED = 40
+_AT_PLACE = re.compile(r"\b(?:positions?|places?|boss|bosses|holes?) (\w+)", re.IGNORECASE)
+SHORTEST = 25
+"""Words of a citation from which on they stand for their sentence."""
+LONGEST = 160
+"""A longer passage is quoted to here; its page is cited."""
+SORTS: dict[str, HolderSort] = {
+    "dowel": "dowel",
+    "nut": "shaft-end nut",
+    "ring": "circlip",
+    "clip": "circlip",
+}
+"""A fastener of this sort is one of the holders that are asked for, where there is one of that sort."""
+HARMLESS: frozenset[Deed] = frozenset(("install", "join", "tighten", "fill", "drain", "mark", "check"))
+"""Nothing that holds is left in by a step of these deeds."""
+
+
+class Passage(NamedTuple):
+    """Words of the book: `where` within its section, `step` its id if it is one."""
+
+    where: str
+    words: str
+    citations: tuple[Citation, ...] = ()
+    step: str = ""
+
+
+class Known(NamedTuple):
+    """What explains a sentence: the joint's own lines, its parts' words, what is asked for by itself."""
+
+    lines: tuple[Line, ...]
+    counted: frozenset[tuple[str, str]]
+    """Step and name of each mention that leads to a line with a count."""
+    joint: frozenset[str]
+    asked: tuple[HolderState, ...]
+    places: frozenset[str]
+    """Labels of its places."""
+    figures: tuple[str, ...] = ()
+    """Parts figures that its own rows stand in."""
+    rows: frozenset[str] = frozenset()
+    """Parts rows that are its own, by id."""
+    loose: frozenset[str] = frozenset()
+    """Rows that only may belong to it."""
+
+
+def known_of(
+    rows: Rows,
+    removed: Iterable[Removal],
+    joint: frozenset[str],
+    asked: tuple[HolderState, ...],
+    places: frozenset[str],
+) -> Known:
+    """What is known of the joint's fasteners; `joint`: the words by which sources call its parts."""
+    lines = tuple(line for line in rows.lines if line.belongs != "maybe")
+    own = {line.id for line in lines if _counts(line) or line.places}
+    counted = frozenset(
+        (removal.step.id, removal.mention.name)
+        for removal in removed
+        if any(rows.line_of.get(row) in own for row in removal.rows)
+    )
+    sure = {line.id for line in lines}
+    mine = frozenset(row for row, line in rows.line_of.items() if line in sure)
+    return Known(lines, counted, joint, asked, places, rows.figures, mine, frozenset(rows.line_of) - mine)
+
+
+def book_says(
+    machine: Machine | None, goals: tuple[str, ...], known: Known, heard: Heard
+) -> tuple[HolderState, ...]:
+    """What is to be done before it parts, what its sections say besides, and what is said of it elsewhere."""
+    if machine is None:
+        return ()
+    pairs = Pairs(machine)
+    own = [procedure for procedure in machine.procedures if procedure.id in goals]
+    closing = {pair.procedure.id: pair.procedure for one in own for pair in pairs.of(one)}
+    found: list[HolderState] = []
+    for procedure in own:
+        found += _steps(procedure, known, heard)
+        found += _notes(procedure, tuple(_own_words(procedure)), known, heard)
+    for procedure in closing.values():
+        if procedure.id not in goals:
+            told = (*_closing_steps(procedure), *_own_words(procedure))
+            found += _notes(procedure, told, known, heard)
+    found += _of_rows(machine, known, heard)
+    read = {*goals, *closing}
+    elsewhere = [one for one in _elsewhere(machine, read) if _names_joint(one.words, known)]
+    found += _asked("book#elsewhere", "what is said elsewhere", _open(elsewhere, known), heard)
+    return tuple(found)
+
+
+# ---- steps before it parts ---------------------------------------------------------------------------
+
+
+def _steps(procedure: Procedure, known: Known, heard: Heard) -> Iterator[HolderState]:
+    passages = [
+        passage
+        for passage in _before_it_parts(procedure, known)
+        if not _is_asked(passage.words, passage.step, known)
+    ]
+    ticks = [heard.steps.get(one.step) or heard.procedures.get(procedure.id) for one in passages]
+    by = dict.fromkeys(tick.by for tick in ticks if tick is not None and tick.done)
+    done = f"ticked by {', '.join(by)}" if all(tick is not None and tick.done for tick in ticks) else ""
+    name = f"steps of {procedure.number or procedure.title}"
+    yield from _asked(f"{procedure.id}#steps", name, passages, heard, done, "all done?")
+
+
+def _before_it_parts(procedure: Procedure, known: Known) -> Iterator[Passage]:
+    """The steps before force parts the joint, and what the one that parts it says of further fasteners.
+
+    Passed over: what takes out counted fasteners or parts asked for by themselves and nothing besides, and
+    what only marks, checks, drains or puts a tool in.
+    """
+    for step in procedure.steps:
+        where = f"step {step.mark}" if step.mark else ""
+        if _parts_it(step, procedure, known):
+            for sentence in sentences(step.words):
+                if not explained(sentence, known):
+                    yield Passage(where, sentence, step.citations, step.id)
+            return
+        if not all(_is_covered(sentence, step, known) for sentence in sentences(step.words)):
+            yield Passage(where, step.words, step.citations, step.id)
+
+
+def _parts_it(step: Step, procedure: Procedure, known: Known) -> bool:
+    """Whether a step takes off what the section is about, separates parts of the joint, or presses it."""
+    off = [one for one in step.mentions if one.deed in ("remove", "separate")]
+    of_joint = any(
+        any(same_part(one.name, part) for part in procedure.parts)
+        or (one.deed == "separate" and set(stems(one.name)) & known.joint)
+        for one in off
+        if one.kind is None
+    )
+    return of_joint or (not off and uses_force(step.words))
+
+
+def _is_covered(sentence: str, step: Step, known: Known) -> bool:
+    """Whether a sentence takes out what is counted or asked for by itself, or nothing that holds."""
+    if says("and_more", sentence):
+        return False
+    facts = facts_in(lexicon().scan(sentence), lexicon(), callouts_in_brackets=True)
+    counts = [count for line in known.lines for count in _counts(line)]
+    counted_so = all(_agrees(one.quantity, [*counts, sum(counts)]) for one in facts.mentions if one.kind)
+    named = [one for one in step.mentions if one.name.casefold() in sentence.casefold()]
+    asked = [set(stems(state.name)) for state in known.asked]
+    if named and all((step.id, one.name) in known.counted or set(stems(one.name)) in asked for one in named):
+        return counted_so
+    begun = any((step.id, one.name) in known.counted for one in step.mentions)
+    deeds = set(facts.deeds)
+    harmless = deeds <= HARMLESS or (begun and deeds == {"other"} and not named and not _number(sentence))
+    return bool(deeds) and harmless and explained(sentence, known)
+
+
+def _number(words: str) -> bool:
+    told = words.casefold().replace("-", " ").split()
+    return any(char.isdigit() for char in words) or any(
+        word.strip(".,;:") in lexicon().numbers for word in told
+    )
+
+
+# ---- sentences ---------------------------------------------------------------------------------------
+
+
+def _notes(
+    procedure: Procedure, passages: Iterable[Passage], known: Known, heard: Heard
+) -> Iterator[HolderState]:
+    name = f"what {procedure.number or procedure.title} says"
+    yield from _asked(f"{procedure.id}#says", name, _open(passages, known), heard)
+
+
+def _own_words(procedure: Procedure) -> Iterator[Passage]:
+    """Cautions, notes and text of a section, sentence by sentence."""
+    notes: list[Caution] = [
+        *procedure.cautions,
+        *(note for step in procedure.steps for note in step.cautions),
+    ]
+    for note in notes:
+        for sentence in sentences(note.words):
+            yield Passage("", sentence, note.citations or procedure.citations)
+    for sentence in sentences(procedure.text):
+        yield Passage("", sentence, procedure.citations)
+
+
+def _closing_steps(procedure: Procedure) -> Iterator[Passage]:
+    for step in procedure.steps:
+        yield Passage(f"step {step.mark}" if step.mark else "", step.words, step.citations, step.id)
+
+
+def _elsewhere(machine: Machine, read: set[str]) -> Iterator[Passage]:
+    """Sentences of other sections, and the lines of torque tables."""
+    for section in machine.sections:
+        if section.id not in read:
+            for sentence in sentences(section.text):
+                yield Passage(section.number, sentence, section.citations)
+    for procedure in machine.procedures:
+        if procedure.id not in read:
+            for passage in _own_words(procedure):
+                yield passage._replace(where=procedure.number)
+    for row in machine.torques:
+        words = row.citations[0].words if row.citations else f"{row.what} {row.thread or ''}".strip()
+        yield Passage("torque table", words, row.citations)
+
+
+def _names_joint(words: str, known: Known) -> bool:
+    """Whether a sentence names the joint: "cover" alone may be another one's."""
+    special = known.joint - {*plan_words()["says_little"]["casing"], "cover"}
+    return bool(set(stems(words)) & (special or known.joint)) or says("of_halves", words)
+
+
+def sentences(text: str) -> tuple[str, ...]:
+    """The sentences of a text of the model."""
+    return split(text, lexicon().abbreviations)
+
+
+def _open(passages: Iterable[Passage], known: Known) -> list[Passage]:
+    return [
+        passage
+        for passage in passages
+        if not explained(passage.words, known) and not _is_asked(passage.words, passage.step, known)
+    ]
+
+
+def explained(words: str, known: Known) -> bool:
+    """Whether the joint's own counted fasteners are all that a sentence speaks of.
+
+    What it says of a place that is known is asked for there.
+    """
+    if says("holds_in_words", words):
+        return False
+    if any(place in known.places for place in _AT_PLACE.findall(words)):
+        return True
+    facts = facts_in(lexicon().scan(words), lexicon(), callouts_in_brackets=True)
+    tools = plan_words()["way_back"]["not_parts"]
+    fasteners = [one for one in facts.mentions if one.kind is not None and not ends_in(one.name, tools)]
+    if fasteners and says("easily_missed", words):
+        return False
+    return all(_explains(mention, known) for mention in fasteners)
+
+
+def _explains(mention: Mention, known: Known) -> bool:
+    kind = whole_kind(mention.kind or Kind())
+    if kind.what in SORTS:
+        sort = SORTS[kind.what]
+        if any(state.sort == sort for state in known.asked):
+            return True
+    counts = [count for line in known.lines for count in _counts(line)]
+    if kind.thread is None:
+        general = set(stems(mention.name)) <= {*known.joint, *listed("general_names")}
+        return general and _agrees(mention.quantity, [*counts, sum(counts)])
+    same = [line for line in known.lines if whole_kind(line.kind).matches(kind) != "no"]
+    return bool(same) and _agrees(mention.quantity, [count for line in same for count in _counts(line)])
+
+
+def _agrees(said: Quantity, counts: list[int]) -> bool:
+    return said.low is None or said.per in ("each", "side") or said.low in counts
+
+
+def _counts(line: Line) -> list[int]:
+    printed = [one.quantity.low for one in line.printed if one.quantity.low is not None]
+    return [*printed, *([len(line.places)] if line.places else [])]
+
+
+def _is_asked(words: str, step: str, known: Known) -> bool:
+    """Whether it is asked for by itself already, as a step or with these words."""
+    own = words.rstrip(" .;:")
+    for state in known.asked:
+        told = [state.words, *(citation.words for citation in state.citations)]
+        if step and state.id.startswith(f"{step}#"):
+            return True
+        if any(own in one or (len(one) >= SHORTEST and one.rstrip(" .;:") in own) for one in told):
+            return True
+    return False
+
+
+# ---- rows of the joint's own figure --------------------------------------------------------------------
+
+
+def _of_rows(machine: Machine, known: Known, heard: Heard) -> Iterator[HolderState]:
+    """What stands beside the joint's own rows, and fasteners of their figure that nobody places."""
+    remarks = [
+        Passage(f"item {row.item}" if row.item else row.name, row.remarks, row.citations)
+        for row in machine.rows
+        if row.id in known.rows and row.remarks and not row.renew and _says_more(row.remarks, known)
+    ]
+    yield from _asked("book#remarks", "remarks of the list", remarks, heard)
+    told = {row for p in machine.procedures for step in p.steps for one in step.mentions for row in one.rows}
+    left = [
+        Passage(f"item {row.item}" if row.item else "", row.name, row.citations)
+        for row in machine.rows
+        if row.figure and row.figure in known.figures and row.id in known.loose and row.id not in told
+        and tallied(row) and not says("hold_no_joint", row.name)
+    ]  # fmt: skip
+    yield from _asked("book#rows", "fasteners of its figure", left, heard, ask="where do they go? out?")
+
+
+def _says_more(remark: str, known: Known) -> bool:
+    return says("and_more", remark) or _number(remark) or not explained(remark, known)
+
+
+# ---- the holder --------------------------------------------------------------------------------------
+
+
+def _asked(
+    identity: str,
+    name: str,
+    passages: list[Passage],
+    heard: Heard,
+    done: str = "",
+    ask: str = "read it: does it tell of anything that still holds?",
+) -> Iterator[HolderState]:
+    if not passages:
+        return
+    how = heard.settling(identity) or done
+    told = [f'{one.where} "{_quoted(one.words)}"'.strip() for one in passages[:MOST_QUOTED]]
+    more = f"; and {len(passages) - MOST_QUOTED} more" if len(passages) > MOST_QUOTED else ""
+    cited = tuple(dict.fromkeys(citation for one in passages for citation in one.citations[:1]))
+    words = how or f"{ask} {'; '.join(told)}{more}"
+    yield HolderState(identity, "other", name, bool(how), words, cited)
+
+
+def _quoted(words: str) -> str:
+    short = words.rstrip(" .;:")
+    return short if len(short) <= LONGEST else f"{short[:LONGEST].rstrip()} ..."
