@@ -8,15 +8,13 @@ import msgspec
 from msgspec import Struct
 from msgspec.structs import replace
 
+from lastbolt.app.links_settled import MOST_LINES, Settling, said_in
 from lastbolt.reading.text_pages import Part
 from lastbolt.words.citation import Citation, PdfPlace, TextPlace
-from lastbolt.words.machine import Machine, PageSeen, Reference, ReferenceStatus, Step
+from lastbolt.words.machine import Machine, PageSeen, Procedure, Reference, ReferenceStatus, Step
 from lastbolt.words.problem import Problem
 from lastbolt.words.where import where
 from lastbolt.words.written import Link, Writing
-
-_LOST = ("LB-R01", "LB-R02", "LB-R03", "LB-R17")
-"""What is said of words that point somewhere when nobody knows where: a link knows."""
 
 
 class Text(NamedTuple):
@@ -76,6 +74,14 @@ def _problem(problem: Problem, titles: Mapping[str, str]) -> Problem:
     return replace(problem, where=where(first, titles.get(first.source, first.source)))
 
 
+class _Led(NamedTuple):
+    """A link, where it leads, and how sure that is."""
+
+    link: Link
+    to: str
+    status: ReferenceStatus
+
+
 class _Target(NamedTuple):
     """What a link can lead to: a procedure or section, and the line it begins on."""
 
@@ -86,31 +92,58 @@ class _Target(NamedTuple):
 
 
 def _linked(machine: Machine, texts: Mapping[str, Text], titles: Mapping[str, str]) -> Machine:
-    """The model with the links of each step as references; a link that leads nowhere is told."""
+    """The model with the links of steps and set-up blocks as references; one that leads nowhere is told."""
     targets = {source: _targets(machine, source) for source in texts}
     by_file = {text.file.casefold(): source for source, text in texts.items()}
-    found: dict[str, list[tuple[Link, str, ReferenceStatus]]] = {}
+    found: dict[str, list[_Led]] = {}
     lost: list[Problem] = []
     for source, text in texts.items():
         spots = _steps_by_line(machine, source)
         for link in text.writing.links:
-            step = _holding(spots, link.line)
-            if link.alone or step is None or "://" in link.target or link.target.startswith("mailto:"):
+            if link.alone or "://" in link.target or link.target.startswith("mailto:"):
                 continue
-            to, status = _led(link, source, texts, by_file, targets)
-            found.setdefault(step.id, []).append((link, to, status))
-            if status == "dangling":
-                lost.append(_nowhere(link, step, titles[source]))
+            owner = _set_up(machine, source, link) or _holding(spots, link.line)
+            if owner is None:
+                continue
+            led = _Led(link, *_led(link, source, texts, by_file, targets))
+            found.setdefault(owner.id, []).append(led)
+            if led.status == "dangling":
+                lost.append(_nowhere(link, owner, titles[source]))
     if not found:
         return machine
-    procedures = tuple(
-        replace(p, steps=tuple(_step(step, found.get(step.id, ())) for step in p.steps))
-        for p in machine.procedures
-    )
-    led = {(cite, link.words) for p in machine.procedures for s in p.steps for cite in s.citations
-           for link, _, status in found.get(s.id, ()) if status == "resolved"}  # fmt: skip
-    kept = tuple(problem for problem in machine.problems if not _answered(problem, led))
+    settled = Settling(machine.problems)
+    procedures = tuple(_procedure(p, found, settled) for p in machine.procedures)
+    kept = tuple(problem for problem in machine.problems if problem not in settled.answered)
     return replace(machine, procedures=procedures, problems=(*kept, *lost))
+
+
+def _set_up(machine: Machine, source: str, link: Link) -> Procedure | None:
+    """The procedure whose set-up block or follow-on says the words of the link."""
+    for procedure in machine.procedures:
+        for reference in (*procedure.before, *procedure.after):
+            place = reference.citations[0].place if reference.citations else None
+            near = isinstance(place, TextPlace) and place.line <= link.line <= place.line + MOST_LINES
+            if near and reference.citations[0].source == source and said_in(link.words, reference.words):
+                return procedure
+    return None
+
+
+def _procedure(procedure: Procedure, found: Mapping[str, Sequence[_Led]], settled: Settling) -> Procedure:
+    mine = [one for one in found.get(procedure.id, ()) if one.status == "resolved"]
+
+    def with_links(references: Iterable[Reference]) -> tuple[Reference, ...]:
+        made = []
+        for reference in references:
+            led = next((one for one in mine if settled.by(one.link, one.to, reference)), None)
+            made.append(
+                replace(reference, status="resolved", to=(led.to,), any_of=False) if led else reference
+            )
+        return tuple(made)
+
+    steps = tuple(_step(step, found.get(step.id, ()), settled) for step in procedure.steps)
+    return replace(
+        procedure, before=with_links(procedure.before), after=with_links(procedure.after), steps=steps
+    )
 
 
 def _targets(machine: Machine, source: str) -> list[_Target]:
@@ -182,7 +215,7 @@ def _by_heading(key: str, targets: Iterable[_Target]) -> tuple[str, ReferenceSta
     return "", "dangling"
 
 
-def _nowhere(link: Link, step: Step, title: str) -> Problem:
+def _nowhere(link: Link, step: Step | Procedure, title: str) -> Problem:
     what = f'The link "{link.words}" leads to {link.target}, which is not in the text.'
     do = "Find the place it means and say so, or set it aside as looked at and not needed here."
     at = step.citations[:1]
@@ -190,33 +223,19 @@ def _nowhere(link: Link, step: Step, title: str) -> Problem:
     return Problem("LB-R01", what, place, do, citations=at)
 
 
-def _step(step: Step, links: Iterable[tuple[Link, str, ReferenceStatus]]) -> Step:
+def _step(step: Step, links: Iterable[_Led], settled: Settling) -> Step:
+    """The step with its links: in place of words that nobody could follow, else beside what it refers to."""
     references = list(step.references)
     for link, to, status in links:
-        words = link.words.casefold()
-        same = next((n for n, one in enumerate(references) if _one(one.words.casefold(), words)), None)
-        if same is not None and status != "resolved" and references[same].status in ("resolved", "self"):
+        if status == "resolved" and any(one.status == "resolved" and to in one.to for one in references):
             continue
-        if same is not None:
-            one = replace(references[same], status=status, to=(to,) if to else ())
-            references[same] = one
-        else:
-            identity = f"{step.id}/link/{link.line}-{len(references)}"
-            references.append(
-                Reference(identity, link.words, "see", status, (to,) if to else (), citations=step.citations)
-            )
+        if status == "resolved":
+            place = next((n for n, one in enumerate(references) if settled.by(link, to, one)), None)
+            if place is not None:
+                references[place] = replace(references[place], status=status, to=(to,), any_of=False)
+                continue
+        identity = f"{step.id}/link/{link.line}-{len(references)}"
+        references.append(
+            Reference(identity, link.words, "see", status, (to,) if to else (), citations=step.citations)
+        )
     return replace(step, references=tuple(references))
-
-
-def _one(said: str, link: str) -> bool:
-    """Whether a reference's words and a link's are the same pointer."""
-    return bool(link) and (link in said or said in link)
-
-
-def _answered(problem: Problem, led: set[tuple[Citation, str]]) -> bool:
-    """Whether a link answers what was said of words that point somewhere."""
-    if problem.code not in _LOST:
-        return False
-    return any(
-        cite in problem.citations and words.casefold() in problem.what.casefold() for cite, words in led
-    )

@@ -4,6 +4,7 @@ import re
 from typing import NamedTuple
 
 from lastbolt.reading.text_inline import Inline
+from lastbolt.words.machine import SIGNALS
 from lastbolt.words.written import Block, Cells, Run, Writing
 
 _HEADING = re.compile(r" {0,3}(#{1,6})(?:\s+(.*?))?(?:\s+#+)?\s*$")
@@ -13,8 +14,9 @@ _RULE = re.compile(r" {0,3}(?:(?:\*\s*){3,}|(?:-\s*){3,}|(?:_\s*){3,})$")
 _ITEM = re.compile(r"(\s*)([-*+•]|\(?\d{1,4}[.)]|\(?[a-zA-Z][.)])(\s+)(?=\S)")
 _FENCE = re.compile(r" {0,3}(`{3,}|~{3,})")
 _DEFINED = re.compile(r" {0,3}\[([^\[\]]{1,200})\]:\s*<?(\S{1,1000}?)>?(?:\s+[\"'(].*)?$")
-_QUOTED = re.compile(r" {0,3}> ?")
+_QUOTED = re.compile(r"( {0,24})> ?")
 _SIGNAL = re.compile(r"\[!(\w+)\]\s*")
+_WARNS = re.compile(rf"(?:\*\*|__)?(?:{'|'.join(name.upper() for name in SIGNALS)})\b")
 _SPLIT = re.compile(r"(?<!\\)\|")
 _DIVIDER = re.compile(r"\s*\|?\s*:?-+:?\s*(?:\|\s*:?-+:?\s*)*\|?\s*$")
 _TAB = 4
@@ -111,10 +113,13 @@ class _Reader:
             match = _QUOTED.match(line)
             if match is None:
                 break
-            quoted, line = True, line[match.end() :]
-        if quoted and (signal := _SIGNAL.match(line)):
+            quoted, line = True, match[1] + line[match.end() :]
+        bare = line.lstrip()
+        if quoted and (signal := _SIGNAL.match(bare)):
             self._close()
-            return f"**{signal[1].upper()}:** {line[signal.end() :]}"
+            return f"{line[: len(line) - len(bare)]}**{signal[1].upper()}:** {bare[signal.end() :]}"
+        if _WARNS.match(bare):
+            self._close()  # a warning on a line of its own is no part of the sentence before it
         return line
 
     def _verbatim(self, line: str, number: int) -> None:

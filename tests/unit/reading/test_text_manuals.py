@@ -227,3 +227,41 @@ def test_a_long_chapter_goes_on_on_a_further_page() -> None:
     assert len(parts) == 3
     assert {part.title for part in parts} == {"One"}
     assert all(0 <= word.top < word.bottom <= 1 for part in parts for word in part.page.words)
+
+
+BY_LINK = """# Pump
+
+## 1 Cover
+
+Equipment condition: drive belt off ([Belt](#belt)); tank empty (para 9-9).
+
+1. Remove the six screws (see [this](#belt), and 9-8).
+   CAUTION: Do not lever on the edge.
+2. Fit the cover.
+
+   > **Note** Do not overtighten.
+
+3. Look at it.
+
+## 2 Belt
+
+1. Take the belt off.
+"""
+
+
+def test_a_link_settles_its_own_words_and_no_others(tmp_path: Path) -> None:
+    machine = read(tmp_path, "md", BY_LINK)
+    cover = next(p for p in machine.procedures if p.title == "Cover")
+    before = {one.words.partition(" (")[0]: (one.status, one.to) for one in cover.before}
+    assert before["drive belt off"] == ("resolved", ("winch/procedure/2",))
+    assert before["tank empty"][0] == "dangling"
+    lost = " ".join(problem.what for problem in machine.problems if problem.code in ("LB-R01", "LB-R06"))
+    assert "9-9" in lost
+    assert "9-8" in lost
+
+
+def test_a_warning_on_its_own_line_and_a_quotation_stay_with_their_entry(tmp_path: Path) -> None:
+    steps = next(p for p in read(tmp_path, "md", BY_LINK).procedures if p.title == "Cover").steps
+    assert [[caution.words for caution in step.cautions] for step in steps] == [
+        ["Do not lever on the edge."], ["Do not overtighten."], [],
+    ]  # fmt: skip
