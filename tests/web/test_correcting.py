@@ -197,3 +197,14 @@ def test_read_again_with_other_words_an_orphan_is_shown_with_its_page(
     assert 'Now "Remove the brake lever." stands there.' in first["doubts"][0]
     assert main(["plan", "separate the gearbox", "--model", str(model)]) == 1
     assert "Remove the brake lever." in capsys.readouterr().out
+
+
+def test_a_point_that_looking_cannot_settle_stays_open(asking: Asking) -> None:
+    """Looking at words that lead nowhere does not make them lead anywhere."""
+    state = asking.get("api/state").json()
+    assert state["counts"]["open"] == 1
+    fact = asking.fact("reference", "2.7")
+    assert asking.say(fact, does="confirmed").status == 200
+    after = asking.get("api/list").json()["facts"][0]
+    assert (after["id"], after["state"]) == (fact["id"], "open"), "confirmed, it still leads nowhere"
+    assert asking.get("api/state").json()["sentence"].endswith("1 point open.")

@@ -11,8 +11,8 @@ from lastbolt.app.put_right import Righted
 from lastbolt.correcting.facts import Fact, Sort
 from lastbolt.correcting.find import Orphan
 from lastbolt.correcting.said import words_of
-from lastbolt.words.citation import Box, CellPlace, Citation, PdfPlace, XmlPlace
-from lastbolt.words.corrections import Correction, StepMissing
+from lastbolt.words.citation import Box, CellPlace, Citation, PdfPlace, TextPlace, XmlPlace
+from lastbolt.words.corrections import Confirmed, Correction, StepMissing
 from lastbolt.words.machine import Machine
 from lastbolt.words.plan import Open, Plan
 from lastbolt.words.where import where
@@ -25,7 +25,7 @@ Group = Literal["orphan", "open", "doubtful here", "doubtful", "put right", "res
 
 class FactShown(Struct, frozen=True):
     """One line of the list. `here`: it stands in the work that the goal needs; `said`: what a person put
-    right; `line`: of a table file; `correction` its own id, to be taken back."""
+    right, `correction` its own id, to be taken back; `line`: where there are no pages, of `file`."""
 
     id: str
     sort: Sort
@@ -42,6 +42,7 @@ class FactShown(Struct, frozen=True):
     source: str = ""
     page: int = 0
     line: int = 0
+    file: str = ""
     box: Box | None = None
     said: str = ""
     by: str = ""
@@ -104,26 +105,28 @@ class _View:
         self.opens: dict[str, Open] = {}
         self.others: list[Open] = []
         for item in plan.open if plan else ():
-            if ORPHAN_WORDS not in item.words:
+            if ORPHAN_WORDS in item.words:
+                continue
+            if item.kind in SETTLED_HERE:
                 self.opens.setdefault(item.subject, item)
-                self.others.append(item)
+            self.others.append(item)
 
     def of_fact(self, fact: Fact) -> FactShown:
         """A fact as a line of the list."""
         said = self.held.get(fact.id) or self.added.get(fact.id.rpartition("/added~")[2])
         item = self.opens.get(fact.id) or (self.opens.get(_named(fact)) if fact.sort == "problem" else None)
         state: State = "as read"
-        if said is not None:
-            state = "confirmed" if words_of(said).endswith("as it was read.") else "put right"
-        elif item is not None:
+        if item is not None:
             state = "open"
+        elif said is not None:
+            state = "confirmed" if isinstance(said, Confirmed) else "put right"
         elif fact.doubts:
             state = "doubtful"
         made = self._line(fact, state, self._group(fact, state))
         return _with(
             made,
             doubts=(_tail(item.words, fact.saw),) if item and state == "open" else _short(fact),
-            said=words_of(said) if said else "",
+            said=_said(said, fact) if said else "",
             by=author_of(said) if said else "",
             correction=said.id if said else "",
             values=values_of(fact, said),
@@ -146,7 +149,8 @@ class _View:
         """Points of the plan that no fact answers to: they are for the bench, or for another file."""
         made = []
         for item in self.others:
-            if item.subject in known or item.kind == "field" or _is_problem(item):
+            here = item.kind in SETTLED_HERE and (item.subject in known or _is_problem(item))
+            if here or item.kind == "field":
                 continue
             fact = Fact(item.subject, "problem", item.words, "", citations=item.citations)
             made.append(_with(self._line(fact, "elsewhere", "open"), doubts=(), do=item.do))
@@ -167,8 +171,9 @@ class _View:
             self.names.get(fact.under, ""), self._where(citation),
             mark=fact.mark, under=fact.under, of=fact.of,
             source=citation.source if citation else "",
-            page=place.pdf_page if isinstance(place, PdfPlace) else 0,
-            line=place.line if isinstance(place, CellPlace | XmlPlace) else 0,
+            page=0 if isinstance(place, TextPlace) or not isinstance(place, PdfPlace) else place.pdf_page,
+            line=place.line if isinstance(place, CellPlace | XmlPlace | TextPlace) else 0,
+            file=place.file if isinstance(place, XmlPlace) else "",
             box=place.box if isinstance(place, PdfPlace) else None,
         )  # fmt: skip
 
@@ -177,6 +182,14 @@ class _View:
 
 
 ORPHAN_WORDS = "no longer fits, and is not used:"
+SETTLED_HERE = ("reference", "ambiguous", "page")
+"""Points that a correction can settle: which engine it is, or an answer at the bench, is no reading."""
+
+
+def _said(one: Correction, fact: Fact) -> str:
+    """The correction in words, without those that stand above it already."""
+    words = words_of(one).removeprefix(f'"{fact.saw}"').lstrip(": ")
+    return f"{words[:1].upper()}{words[1:]}"
 
 
 def author_of(one: Correction) -> str:

@@ -3,11 +3,12 @@
 from collections.abc import Iterable, Iterator
 
 from lastbolt.searching.index import Passage
-from lastbolt.words.citation import CellPlace, Citation, PdfPlace, XmlPlace
+from lastbolt.words.citation import CellPlace, Citation, PdfPlace, TextPlace, XmlPlace
 from lastbolt.words.machine import Machine
 from lastbolt.words.page import PageLayout, Word
 from lastbolt.words.sheet import Sheet
 from lastbolt.words.tree import Element, Publication
+from lastbolt.words.written import Writing
 
 
 def of_pages(source: str, pages: Iterable[PageLayout], printed: dict[int, str | None]) -> Iterator[Passage]:
@@ -30,6 +31,22 @@ def of_sheet(source: str, sheet: Sheet) -> Iterator[Passage]:
         words = " ".join(cell for cell in row.cells if cell).split()
         if words:
             yield Passage(source, CellPlace(row.line), tuple(words))
+
+
+def of_text(source: str, writing: Writing) -> Iterator[Passage]:
+    """One passage for each block, of a table one for each row."""
+    under = ""
+    for block in writing.blocks:
+        rows = [
+            (line, " ".join(run.text for cell in row for run in cell))
+            for line, row in zip(block.lines, block.rows, strict=False)
+        ]
+        if block.sort == "heading":
+            under = block.text
+        mark = f"{block.mark} " if block.mark else ""
+        for line, text in rows or [(block.line, f"{mark}{block.text}")]:
+            if words := tuple(text.split()):
+                yield Passage(source, TextPlace(1, line=line, under=under), words)
 
 
 def of_publication(source: str, publication: Publication) -> Iterator[Passage]:

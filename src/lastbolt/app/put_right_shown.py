@@ -1,7 +1,7 @@
 """What people put right, as plan, tally and report say it."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 
 from lastbolt.words.answer import TakenAs
 from lastbolt.words.machine import Machine, PutRight
@@ -28,12 +28,12 @@ def put_right_lines(said: Iterable[PutRight]) -> tuple[str, ...]:
     return (*dict.fromkeys(f"{put_right_words(one)}." for one in rest), *counted)
 
 
-def put_right_taken(machine: Machine) -> tuple[TakenAs, ...]:
-    """Of an answer: the rows of lists and tables that a person put right."""
+def put_right_taken(machine: Machine, closure: Container[str]) -> tuple[TakenAs, ...]:
+    """Of an answer: what a person put right in lists and tables, and in the procedures it rests on."""
     return tuple(
         TakenAs(
             f"put right/{one.correction or one.fact}", f"put right by {put_right_words(one)}", one.citations
         )
         for one in machine.put_right
-        if not one.under and "/row/" in one.fact
+        if not one.confirmed and (one.under in closure or not one.under)
     )

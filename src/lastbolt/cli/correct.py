@@ -2,6 +2,7 @@
 
 import contextlib
 import sys
+import threading
 from argparse import Namespace
 from pathlib import Path
 
@@ -43,6 +44,7 @@ def run(args: Namespace) -> int:
         say.line(f"Every correction is kept at once in  {path}")
         say.line("To end: Ctrl-C.")
     sys.stdout.flush()
+    threading.Thread(target=desk.index, daemon=True).start()
     with contextlib.suppress(KeyboardInterrupt):
         served.run()
     return 0

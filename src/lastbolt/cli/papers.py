@@ -113,19 +113,20 @@ def answer_for(papers: Papers, plan: Plan | None) -> Answer:
 def gathered_for(papers: Papers, plan: Plan | None) -> Gathered:
     """The evidence about the joint of the first walk, and what is shown beside it."""
     lines = plan.lines if plan else ()
+    closure = tuple(dict.fromkeys(line.procedure for line in lines if line.procedure))
     gathered = gather(
         Documents(
             machine=papers.machine if papers.has_model else None,
             engine=papers.engine,
             walks=papers.walks,
             job=papers.job,
-            closure=tuple(dict.fromkeys(line.procedure for line in lines if line.procedure)),
+            closure=closure,
             goals=plan.procedures if plan else (),
             plan_open=plan.open if plan else (),
             strange=papers.strange,
         )
     )
-    said = put_right_taken(papers.machine)
+    said = put_right_taken(papers.machine, closure)
     if not said:
         return gathered
     beside = replace(gathered.beside, taken_as=(*gathered.beside.taken_as, *said))

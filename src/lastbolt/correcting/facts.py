@@ -18,7 +18,7 @@ from lastbolt.correcting.read_as import (
     step_words,
     torque_words,
 )
-from lastbolt.words.citation import Citation, PdfPlace, Place
+from lastbolt.words.citation import Citation, PdfPlace, Place, TextPlace
 from lastbolt.words.machine import (
     Machine,
     Mention,
@@ -185,6 +185,8 @@ def _page(page: PageSeen, digests: dict[str, str]) -> Fact:
     """A page nobody could explain. It is the same page only in the very same file."""
     saw = f"{page.why} (file {digests.get(page.source, '')[:16]})"
     place = PdfPlace(page.pdf_page, page.printed_page)
+    if page.part:
+        place = TextPlace(page.pdf_page, under=page.part)
     why = page.why or "not explained"
     return Fact(
         f"{page.source}/page/{page.pdf_page}", "page", saw, "", doubts=(why,),
@@ -216,8 +218,10 @@ def _with_problems(facts: list[Fact], problems: Iterable[Problem], apart: Contai
         if problem.code in apart or not named:
             alone.append(problem)
             continue
-        fact = facts[named[0]]
-        facts[named[0]] = replace(fact, doubts=(*fact.doubts, problem.what), told=(*fact.told, problem))
+        pointing = (number for number in named if facts[number].sort == "reference" and facts[number].doubts)
+        number = next(pointing, named[0])
+        fact = facts[number]
+        facts[number] = replace(fact, doubts=(*fact.doubts, problem.what), told=(*fact.told, problem))
     yield from facts
     for problem in alone:
         yield Fact(

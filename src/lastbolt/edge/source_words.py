@@ -7,12 +7,13 @@ from pathlib import Path
 
 import msgspec
 
-from lastbolt.app.passages import of_model, of_pages, of_publication, of_sheet
+from lastbolt.app.passages import of_model, of_pages, of_publication, of_sheet, of_text
 from lastbolt.edge.pdf_in import read_pages
 from lastbolt.edge.plain_text import plain_values
 from lastbolt.edge.safe_files import sha256_of, write_file
 from lastbolt.edge.table_in import read_table
 from lastbolt.edge.workbook_in import WORKBOOKS, read_workbook
+from lastbolt.edge.written_in import SORTS, read_written
 from lastbolt.edge.xml_in import is_marked_up, read_publication
 from lastbolt.searching.index import Passage
 from lastbolt.words.machine import Machine, Source
@@ -22,6 +23,7 @@ from lastbolt.words.problem import Problem, Refusal
 FORM = "1"
 """Of what is kept; another number and it is read again."""
 SHEET = ", sheet "
+TEXTS = frozenset(sort.media_type for sort in SORTS.values())
 Progress = Callable[[int, int], None]
 _decoder = msgspec.msgpack.Decoder(tuple[Passage, ...])
 
@@ -67,6 +69,8 @@ def _of_file(
         name = source.file.partition(SHEET)[2]
         sheets = [table.sheet for sheet, table in read_workbook(path) if sheet == name]
         return tuple(passage for sheet in sheets for passage in of_sheet(source.id, sheet))
+    if source.media_type in TEXTS:
+        return tuple(of_text(source.id, read_written(path).writing))
     if path.suffix.lower() != ".pdf":
         return tuple(of_sheet(source.id, read_table(path).sheet))
     return _of_pdf(path, source, machine, progress)

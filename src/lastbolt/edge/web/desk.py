@@ -5,7 +5,7 @@ import threading
 from collections.abc import Callable, Mapping
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import msgspec
 from msgspec import Struct
@@ -40,6 +40,24 @@ class Papers(Struct, frozen=True):
     by: str = ""
 
 
+class Spot(NamedTuple):
+    """A page of a source, or lines of one that has no pages."""
+
+    source: str
+    page: int = 0
+    file: str = ""
+    first: int = 0
+    last: int = 0
+
+    def holds(self, fact: FactShown) -> bool:
+        """Whether the fact stands there."""
+        if fact.source != self.source:
+            return False
+        if self.page:
+            return fact.page == self.page
+        return fact.file == self.file and self.first <= fact.line <= self.last and fact.line > 0
+
+
 class Portion(Struct, frozen=True):
     """Some lines of the list, from the one asked for; `total` of them in all."""
 
@@ -70,6 +88,7 @@ class Desk:
         self._passages = passages
         self._index: Index | None = None
         self._lock = threading.RLock()
+        self._indexing = threading.Lock()
         self._state = ""
         self._rules = rules()
         self._refresh(corrections_file.read(papers.corrections))
@@ -92,13 +111,13 @@ class Desk:
                 self._papers.by, counts, words_of(newest) if newest else "",
             )  # fmt: skip
 
-    def listed(self, view: str, first: int, count: int, page: tuple[str, int] | None = None) -> Portion:
+    def listed(self, view: str, first: int, count: int, spot: Spot | None = None) -> Portion:
         """A portion of the facts to do, of those put right, or of one page in its order."""
         with self._lock:
             facts = self._shown.facts
-        if page is not None:
-            chosen = [one for one in facts if (one.source, one.page) == page]
-            chosen.sort(key=lambda one: (one.box or (0, 0, 0, 0))[1])
+        if spot is not None:
+            chosen = [one for one in facts if spot.holds(one)]
+            chosen.sort(key=lambda one: (one.line, (one.box or (0, 0, 0, 0))[1]))
         elif view == "done":
             chosen = [one for one in facts if one.group == "put right"]
         elif view == "all":
@@ -143,8 +162,8 @@ class Desk:
             return self.state()
 
     def index(self) -> Index:
-        """The words of all sources; made when they are first asked for."""
-        with self._lock:
+        """The words of all sources; made once, while everything else is answered."""
+        with self._indexing:
             if self._index is None:
                 self._index = Index(self._passages())
             return self._index

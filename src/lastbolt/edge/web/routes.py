@@ -1,6 +1,7 @@
 """The addresses of the correcting page: JSON, pictures, and the files of the page itself."""
 
 from collections.abc import Callable
+from functools import cache
 from importlib.resources import files
 from typing import Any, NamedTuple
 
@@ -11,16 +12,16 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from lastbolt.edge.web.desk import Desk
+from lastbolt.edge.web.desk import Desk, Spot
 from lastbolt.edge.web.guard import TooLarge
 from lastbolt.edge.web.page_pictures import PagePictures
-from lastbolt.edge.web.places import lines_around, words_in_box
+from lastbolt.edge.web.places import Wanted, lines_around, words_in_box
 from lastbolt.words.problem import Problem, Refusal
 
 TYPES = {"html": "text/html", "css": "text/css", "js": "text/javascript", "svg": "image/svg+xml"}
-STATIC = {one.name: one for one in files("lastbolt.edge.web").joinpath("static").iterdir() if one.is_file()}
 CONFLICT = "LB-K03"
 LONGEST_QUERY = 300
+PDF = "application/pdf"
 _encode = msgspec.json.Encoder().encode
 
 
@@ -103,10 +104,11 @@ def _state(room: Room, _: Request) -> Any:
 
 def _list(room: Room, request: Request) -> Any:
     asked = request.query_params
+    number = {name: int(asked.get(name, "0")) for name in ("first", "page", "from", "to")}
     source = asked.get("source", "")
-    page = (source, int(asked.get("page", "0"))) if source else None
-    first, count = int(asked.get("first", "0")), int(asked.get("count", "80"))
-    return room.desk.listed(asked.get("view", "todo"), first, count, page)
+    spot = Spot(source, number["page"], asked.get("file", ""), number["from"], number["to"])
+    count = int(asked.get("count", "80"))
+    return room.desk.listed(asked.get("view", "todo"), number["first"], count, spot if source else None)
 
 
 def _sections(room: Room, _: Request) -> Any:
@@ -119,7 +121,8 @@ def _sources(room: Room, _: Request) -> Any:
         if page.printed_page:
             printed.setdefault(page.source, {})[page.pdf_page] = page.printed_page
     return [
-        {"id": one.id, "title": one.title, "file": one.file, "pages": one.pages,
+        {"id": one.id, "title": one.title, "file": one.file,
+         "pages": one.pages if one.media_type == PDF else 0,
          "pictures": room.pictures.has(one.id), "printed": printed.get(one.id, {})}
         for one in room.desk.machine.sources
     ]  # fmt: skip
@@ -141,8 +144,13 @@ def _words(room: Room, request: Request) -> Any:
 
 def _lines(room: Room, request: Request) -> Any:
     asked = request.query_params
-    passages = room.desk.index().passages
-    return {"lines": lines_around(passages, asked.get("source", ""), int(asked.get("line", "0")))}
+    wanted = Wanted(
+        asked.get("source", ""),
+        asked.get("file", ""),
+        int(asked.get("line", "0")),
+        int(asked.get("at", "-1")),
+    )
+    return lines_around(room.desk.index().passages, wanted)
 
 
 def _save(room: Room, asked: dict[str, Any]) -> Any:
@@ -171,10 +179,17 @@ def _picture(room: Room) -> Callable[[Request], Any]:
     return answer
 
 
+@cache
+def _static() -> dict[str, bytes]:
+    """The files of the page by name: no path is ever made of what a browser asks for."""
+    folder = files("lastbolt.edge.web").joinpath("static")
+    return {one.name: one.read_bytes() for one in folder.iterdir() if one.is_file()}
+
+
 async def _file(request: Request) -> Response:
     name = request.path_params.get("name", "page.html")
-    found = STATIC.get(name)
+    found = _static().get(name)
     if found is None:
         return Response("There is no such page.", 404, media_type="text/plain")
     kind = TYPES.get(name.rpartition(".")[2], "text/plain")
-    return Response(found.read_bytes(), 200, {"cache-control": "no-cache"}, f"{kind}; charset=utf-8")
+    return Response(found, 200, {"cache-control": "no-cache"}, f"{kind}; charset=utf-8")

@@ -5,19 +5,20 @@ import { byId, el, say } from "./dom.js";
 import { sectionList, sectionNamed } from "./fields.js";
 import { place, sheet } from "./sheet.js";
 
-const drawing = { box: null, frame: null, panel: null };
+const drawing = { box: null, frame: null, panel: null, chosen: () => undefined };
 const STEP = 0.01;
 
 export const isDrawing = () => Boolean(drawing.frame || drawing.panel);
 
-export function begin() {
+export function begin(chosen) {
+  drawing.chosen = chosen;
   byId("add").addEventListener("click", start);
 }
 
 export function start() {
   stop();
-  if (!sheet.leaf || !sheet.page) {
-    say("Go to a page with a picture first.");
+  if (!sheet.leaf) {
+    withoutBox();
     return;
   }
   const top = visible();
@@ -39,6 +40,12 @@ export function stop() {
   sheet.leaf?.removeEventListener("pointerdown", pull);
   Object.assign(drawing, { box: null, frame: null, panel: null });
   say("");
+}
+
+// Where no page is shown, the new step goes behind the one whose line is chosen.
+function withoutBox() {
+  const fact = drawing.chosen();
+  panel(null, "", fact && { id: fact.sort === "step" ? fact.id : fact.of, under: fact.under });
 }
 
 function visible() {
@@ -100,9 +107,10 @@ function above() {
 async function take() {
   sheet.leaf.removeEventListener("pointerdown", pull);
   sheet.leaf.classList.remove("drawing");
-  say("");
+  say("Looking up the words …", true);
   const box = drawing.box.map((edge) => Math.round(edge * 1e5) / 1e5);
   const read = await ask("words", { source: sheet.source, page: sheet.page, box: box.join(",") });
+  say("");
   panel(box, read.words, above());
 }
 
@@ -150,7 +158,7 @@ async function send(box, { words, mark, section, behind, wrong }) {
   const why = await save({
     does: "step missing", fact: chosen.id, saw: chosen.name, words: words.value.trim(), mark: mark.value.trim(),
     behind: behind.value, source: sheet.source,
-    place: { at: "pdf", pdf_page: sheet.page, printed_page: printed, box },
+    place: box && { at: "pdf", pdf_page: sheet.page, printed_page: printed, box },
   });
   tell(why);
   if (!why) {

@@ -36,7 +36,8 @@ function show({ query, hits }) {
 
 function item(hit) {
   const known = sourceOf(hit.source);
-  const place = hit.place.at === "pdf" ? sheet.where(known, hit.place.pdf_page) : `${known.title}, line ${hit.place.line}`;
+  const place = hit.place.at === "pdf" ? sheet.where(known, hit.place.pdf_page)
+    : `${known.title}, ${hit.place.file ? `${hit.place.file}, ` : ""}line ${hit.place.line}`;
   return el("li", {}, el("button", { type: "button", class: "hit", onclick: (event) => go(event.currentTarget, hit) },
     el("span", { class: "where" }, hit.near ? place : `${place} (not together)`),
     hit.before ? `… ${hit.before} ` : "", el("mark", {}, hit.found), hit.after ? ` ${hit.after} …` : ""));

@@ -42,8 +42,13 @@ export async function look(view) {
 }
 
 const asked = (first) => list.view === "page"
-  ? { source: sheet.sheet.source, page: sheet.sheet.page, first, count: PORTION }
+  ? { source: sheet.sheet.source, ...spot(), first, count: PORTION }
   : { view: list.view, first, count: PORTION };
+
+const spot = () => {
+  const { page, lines } = sheet.sheet;
+  return lines ? { file: lines.file, from: lines.from, to: lines.to } : { page };
+};
 
 // While a list is on its way no key may act: it would act on a line that is going.
 async function fill(how) {
@@ -119,7 +124,7 @@ function item(fact, at) {
 }
 
 function words(fact) {
-  const mark = fact.mark ? `${fact.mark} ` : "";
+  const mark = fact.mark && fact.sort === "step" ? `${fact.mark} ` : "";
   const name = [fact.section, SORTS[fact.sort]].filter(Boolean).join(" · ");
   const said = fact.state === "orphan" ? fact.said : fact.state === "problem" ? "" : fact.words;
   const quoted = fact.sort === "problem" || fact.sort === "page" || fact.state === "orphan" || fact.state === "elsewhere";

@@ -97,14 +97,14 @@ async function start() {
   try {
     await desk.open();
     sheet.begin(list.pick);
-    drawing.begin();
+    drawing.begin(list.chosen);
     find.begin(() => list.look("todo"));
     byId("undo").addEventListener("click", takeBack);
     byId("help").addEventListener("click", keys);
     document.addEventListener("keydown", heard);
     await list.begin();
     if (!sheet.sheet.source) {
-      const paged = desk.desk.sources.find((one) => one.pages);
+      const paged = desk.desk.sources.find((one) => one.pages) ?? desk.desk.sources[0];
       if (paged) await sheet.turn(paged.id, 1);
     }
   } catch (refused) {

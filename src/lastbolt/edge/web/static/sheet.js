@@ -3,7 +3,9 @@ import { ask } from "./ask.js";
 import { desk, onChange, sourceOf } from "./desk.js";
 import { byId, el } from "./dom.js";
 
-export const sheet = { source: "", page: 0, leaf: null, facts: [], current: "", matches: [], pick: () => {} };
+const SCREEN = 30;
+
+export const sheet = { source: "", page: 0, lines: null, leaf: null, facts: [], current: "", matches: [], pick: () => {} };
 
 export function begin(pick) {
   sheet.pick = pick;
@@ -25,15 +27,21 @@ function larger() {
 }
 
 export function turnBy(pages) {
-  return turn(sheet.source, sheet.page + pages);
+  if (!sheet.lines) return turn(sheet.source, sheet.page + pages);
+  const at = sheet.lines.at + pages * SCREEN;
+  return lines({ source: sheet.source, at: Math.min(Math.max(0, at), Math.max(0, sheet.lines.total - 1)) });
 }
 
 export async function turn(source, page) {
   const known = sourceOf(source);
-  if (!known || !known.pages) return;
+  if (!known) return;
+  if (!known.pages) {
+    await lines({ source, line: page });
+    return;
+  }
   const wanted = Math.min(Math.max(1, Math.round(page) || 1), known.pages);
   if (source === sheet.source && wanted === sheet.page && sheet.leaf) return;
-  Object.assign(sheet, { source, page: wanted, matches: [] });
+  Object.assign(sheet, { source, page: wanted, lines: null, matches: [] });
   head(known, wanted);
   if (!known.pictures) {
     paper(el("p", {}, `The file ${known.file} is not at hand, so this page cannot be shown.`));
@@ -100,7 +108,7 @@ function frame(group) {
   const first = [...group].sort((a, b) => LOUD.indexOf(a.state) - LOUD.indexOf(b.state))[0];
   const kind = first.state === "put right" ? "right" : first.state.replace(" ", "-");
   const made = el("button", {
-    type: "button", class: `frame ${kind}`, "aria-label": `${first.state}: ${first.words}`,
+    type: "button", tabindex: -1, class: `frame ${kind}`, "aria-label": `${first.state}: ${first.words}`,
     onclick: () => sheet.pick(next(group, first)),
   });
   made.dataset.facts = group.map((one) => `${one.id}\n${one.words}`).join("\u0000");
@@ -137,7 +145,7 @@ function mark() {
 export async function show(fact) {
   sheet.current = `${fact.id}\n${fact.words}`;
   if (fact.page) await turn(fact.source, fact.page);
-  else if (fact.line) await lines(fact);
+  else if (fact.line) await lines({ source: fact.source, file: fact.file, line: fact.line });
   mark();
   reveal(fact.box);
 }
@@ -151,21 +159,35 @@ export async function matches(hit) {
     await frames();
     reveal(hit.boxes[0]);
   } else if (hit.place.line) {
-    await lines({ source: hit.source, line: hit.place.line });
+    await lines({ source: hit.source, file: hit.place.file ?? "", line: hit.place.line });
   }
 }
 
-async function lines(fact) {
-  const known = sourceOf(fact.source);
-  Object.assign(sheet, { source: fact.source, page: 0, leaf: null });
-  byId("source").value = fact.source;
-  byId("of").textContent = "";
-  byId("printed").textContent = `line ${fact.line}`;
-  byId("number").value = "";
-  const around = await ask("lines", { source: fact.source, line: fact.line });
-  const items = around.lines.map((one) =>
-    el("li", { class: one.line === fact.line ? "here" : "" }, el("b", {}, String(one.line)), one.words));
-  paper(el("div", {}, el("p", {}, known ? known.title : ""), el("ul", { class: "typed" }, ...items)));
+// A source without pages: the lines around the one that is meant; a line leads to what was read of it.
+async function lines(wanted) {
+  const asked = Object.fromEntries(Object.entries(wanted).filter(([, value]) => value !== "" && value !== undefined));
+  const around = await ask("lines", asked);
+  const here = around.lines.find((one) => one.here);
+  if (!here) return;
+  const inFile = around.lines.filter((one) => one.file === here.file);
+  const span = { file: here.file, from: inFile[0].line, to: inFile.at(-1).line };
+  Object.assign(sheet, { source: wanted.source, page: 0, leaf: null, facts: [], matches: [] });
+  sheet.lines = { ...span, at: here.at, total: around.total };
+  byId("source").value = wanted.source;
+  byId("number").value = here.line;
+  byId("number").removeAttribute("max");
+  byId("of").textContent = "line";
+  byId("printed").textContent = here.file;
+  const line = (one) => el("li", {}, el("button", { type: "button", class: one.here ? "typed here" : "typed",
+    onclick: () => ofLine(one) }, el("b", {}, String(one.line)), el("span", {}, one.words)));
+  paper(el("ol", { class: "typed" }, ...around.lines.map(line)));
+  byId("paper").querySelector(".here")?.scrollIntoView({ block: "center" });
+}
+
+async function ofLine(one) {
+  const asked = { source: sheet.source, file: one.file, from: one.line, to: one.line, count: 1 };
+  const [fact] = (await ask("list", asked)).facts;
+  if (fact) await sheet.pick(fact);
 }
 
 export function reveal(box) {
