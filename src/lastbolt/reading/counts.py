@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan, lexicon
 from lastbolt.reading.numbers import any_of
+from lastbolt.reading.sizes import sizes_in
 from lastbolt.words.quantity import Per, Quantity, QuantityKind
 
 _PER: tuple[tuple[str, Per], ...] = (
@@ -26,6 +27,7 @@ _SIZE_BEHIND = re.compile(r"\s?\d{1,3}(?:[.,]\d+)?\s?(?:mm\b|$|[,;)])")
 _LABEL_FIRST = re.compile(r"\s?[.:=]?\s?(\d{1,3})(?![\d.,/]|\s?(?:mm|x|×))")
 _REACH = 16
 """A size before a noun is no longer than this."""
+_REACH_JOINED = 28
 _PAUSE = re.compile(r"[,;:.)]\s")
 _DIGIT = re.compile(r"\d")
 _SHORTENED = re.compile(r"\w\.\s?$")
@@ -102,7 +104,8 @@ def counts_in(scan: Scan, language: Lexicon | None = None) -> list[Count]:
         count = int(number)
         doubt = f'"{match.group()}" read as {count} of callout {match[1]}' if match[1] else ""
         quantity = Quantity("exactly", count, count, words=match.group().strip())
-        found.append(Count(match.start(), match.end(), quantity, match[1], doubt))
+        one = Count(match.start(), match.end(), quantity, match[1], doubt)
+        found.append(_joined(scan, one, lex))
     for hit in scan.of("quantities"):
         counted = _labelled(text, hit) if hit.key == "labels" else None
         if counted is not None:
@@ -113,7 +116,7 @@ def counts_in(scan: Scan, language: Lexicon | None = None) -> list[Count]:
             found.append(Count(hit.start, hit.end, Quantity("as required", words=text[hit.start : hit.end])))
     for hit in scan.of("quantities", "per_side", "per_each"):
         number = count_before(scan, hit.first, lex, reach=2)
-        if number is not None:
+        if number is not None and number.quantity.kind == "exactly":
             quantity = number.quantity
             per: Per = "side" if hit.key == "per_side" else "each"
             words = text[number.start : hit.end]
@@ -128,7 +131,9 @@ def count_before(scan: Scan, token: int, language: Lexicon | None = None, reach:
     """The count in the words before a noun: "the four hex screws", "both nuts", "the remaining two bolts"."""
     lex = language or lexicon()
     text = scan.text
-    by_last = {hit.last: hit for hit in scan.of("numbers")}
+    by_last: dict[int, Hit] = {}
+    for number in scan.of("numbers"):
+        by_last.setdefault(number.last, number)  # "twenty-one", not its "one"
     by_quantity: dict[int, Hit] = {
         hit.last: hit for hit in scan.of("quantities", "remaining", "all", "at_least", "vague")
     }
@@ -150,7 +155,9 @@ def count_before(scan: Scan, token: int, language: Lexicon | None = None, reach:
         quantity = _number_at(scan, position, by_last.get(position), lex)
         hit = by_quantity.get(position)
         if quantity is not None:
-            return _counted(scan, position, quantity, remaining, by_quantity)
+            begins = by_last[position].first if position in by_last else position - 1
+            counted = _counted(scan, (begins, position), quantity, remaining, by_quantity)
+            return _joined(scan, counted, lex) if counted.quantity.kind == "exactly" else counted
         if hit is not None and hit.key in ("remaining", "all"):
             remaining = hit
             position = hit.first
@@ -203,13 +210,55 @@ def _number_at(scan: Scan, position: int, hit: Hit | None, lex: Lexicon) -> int 
     )
 
 
+@lru_cache(maxsize=4)
+def _before_joined(lex: Lexicon) -> re.Pattern[str]:
+    """A number and what joins it to the one behind: "8 + ", "eight or ", "6 to "."""
+    words = any_of(word for word in lex.numbers if word != "both")
+    joins = {name: any_of(lex.words("joined_counts", name)) for name in ("sum", "span")}
+    return re.compile(
+        rf"(?<![\w.,/-])(\d{{1,3}}|{words})\s?(?:({joins['sum']})|({joins['span']}))\s?(?:the\s)?$",
+        re.IGNORECASE,
+    )
+
+
+def _joined(scan: Scan, count: Count, lex: Lexicon) -> Count:
+    """A count with the number that stands before it: "eight or nine" is a range, "8 + 1" no single number."""
+    match = _before_joined(lex).search(scan.text, max(0, count.start - _REACH_JOINED), count.start)
+    if match is None or count.quantity.low is None:
+        return count
+    first = int(match[1]) if match[1].isdecimal() else lex.numbers[match[1].lower()]
+    words = scan.text[match.start() : count.end].strip()
+    doubt = f'"{words}" is no single number of pieces'
+    if match[3] and first < count.quantity.low:
+        quantity = Quantity("range", first, count.quantity.low, words=words)
+        return Count(match.start(), count.end, quantity, None, doubt)
+    return Count(match.start(), count.end, Quantity("unsaid", words=words), None, doubt)
+
+
+def count_in_bracket(inner: str, language: Lexicon) -> Count | None:
+    """What a bracket behind a noun says of how many: "(nine)"; a doubt for "(eight left and two right)"."""
+    scan = language.scan(inner)
+    said = scan.of("numbers")
+    if len(said) == 1 and inner.strip().lower() in language.numbers:
+        number = language.numbers[said[0].key]
+        return Count(0, len(inner), Quantity("exactly", number, number, words=inner.strip()))
+    digits = [token for token in scan.tokens if token.low.isdecimal() and len(token.low) < 3]
+    worded = any(token.low.isalpha() and token.low not in language.numbers for token in scan.tokens)
+    if len({hit.last for hit in said}) + len(digits) < 2 or not worded or sizes_in(inner):
+        return None
+    if not digits and len(said) < 2:
+        return None
+    doubt = f'"({inner.strip()})" may say how many: it is no single number'
+    return Count(0, len(inner), Quantity("unsaid", words=inner.strip()), None, doubt)
+
+
 def _counted(
-    scan: Scan, position: int, number: int, remaining: Hit | None, quantities: dict[int, Hit]
+    scan: Scan, at: tuple[int, int], number: int, remaining: Hit | None, quantities: dict[int, Hit]
 ) -> Count:
-    """The count with what stands before it: "at least", "remaining"."""
-    start = scan.tokens[position - 1].start
-    before = quantities.get(position - 1)
-    end = scan.tokens[position - 1].end
+    """The count with what stands before it: "at least", "remaining"; `at`: its first token and its end."""
+    start = scan.tokens[at[0]].start
+    before = quantities.get(at[0])
+    end = scan.tokens[at[1] - 1].end
     words = scan.text[start:end]
     for hit in (remaining, before):
         if hit is None or hit.key not in ("remaining", "at_least"):

@@ -13,7 +13,7 @@ _NOT_SCANNED = frozenset(
     (
         "language", "endings", "sizes", "numbers", "abbreviations", "deed_nouns", "particles", "ands",
         "ordering", "deed_titles", "titles", "stop", "own", "pronouns", "letting", "front_words", "torque",
-        "left_over", "other_parts", "passive",
+        "left_over", "other_parts", "passive", "joined_counts",
     )
 )  # fmt: skip
 """Tables that are only asked, never found in a text."""
@@ -96,7 +96,7 @@ class Lexicon:
     def __init__(self, data: dict[str, Any]) -> None:
         self.data = data
         self.language: str = data["language"]
-        self.numbers: dict[str, int] = data["numbers"]
+        self.numbers: dict[str, int] = _with_compounds(data["numbers"])
         self._endings: dict[str, Any] = data["endings"]
         self.abbreviations: frozenset[str] = frozenset(data["abbreviations"]["words"])
         self.sets: dict[tuple[str, str], frozenset[str]] = {}
@@ -233,6 +233,15 @@ def _same(text: str, tokens: list[Token], first: int, words: tuple[str, ...]) ->
         if not GAP.fullmatch(text, tokens[first + offset - 1].end, token.start):
             return False
     return True
+
+
+def _with_compounds(numbers: dict[str, int]) -> dict[str, int]:
+    """The numbers with those of two words: "twenty-one" (a hyphen between them is as good as a space)."""
+    tens = {word: number for word, number in numbers.items() if number in range(20, 100, 10)}
+    ones = {word: number for word, number in numbers.items() if 0 < number < 10 and word.isalpha()}
+    ones.pop("both", None)
+    made = {f"{ten} {one}": tens[ten] + ones[one] for ten in tens for one in ones}
+    return {**numbers, **made}
 
 
 @lru_cache(maxsize=4)

@@ -4,13 +4,21 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
-from lastbolt.reading.counts import Count, Parenthesis, count_before, counts_in, parentheses_in, read_callouts
+from lastbolt.reading.counts import (
+    Count,
+    Parenthesis,
+    count_before,
+    count_in_bracket,
+    counts_in,
+    parentheses_in,
+    read_callouts,
+)
 from lastbolt.reading.fasteners import Size, fastener_nouns, head_in, kind_of, sizes_in
 from lastbolt.reading.governing import Governing
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
 from lastbolt.reading.verbs import Verb, leads, verbs_in
 from lastbolt.words.machine import Deed, Mention
-from lastbolt.words.quantity import UNSAID, Kind, Quantity
+from lastbolt.words.quantity import UNSAID, Kind, Per, Quantity
 
 _NUMBER_BEHIND = re.compile(
     r"\s?(?:nos?\.\s?|items?\s)?(\d{1,3}[A-Za-z]?(?:(?:,\s?|\s?-\s?|\sand\s)\d{1,3}[A-Za-z]?)*)(?![\w°%/×]|[.,-]\d|\s?(?:x|×|mm|cm|m\b|N|kg|l\b|in\b|lb|turn|time|°|hour|min|deg))"
@@ -20,6 +28,7 @@ _COLON_LIST = re.compile(r"\s?:\s?(\d[\d,\sand–-]*)(?=[.;)]|$)")
 _DIGIT = re.compile(r"\d")
 _HARD = re.compile(r"[.;:!?]")
 _CLOSES = re.compile(r"[,()“”\"]")
+_ON = re.compile(r"\s?(?:\([^()]*\)\s?)?(?:(?:on|at|in|for|from)\s)?")
 _BRACKETED = re.compile(r"\([^)]*\)")
 
 
@@ -169,7 +178,9 @@ class _Reader:
         quantity, callouts = self._behind(end, count, noun.form == "plural")
         if count is not None and count.callout:
             callouts = (count.callout, *callouts)
+        if count is not None and count.doubt:
             self.doubts.append(count.doubt)
+        quantity = self._told_behind(quantity, end, callouts, noun.form == "plural")
         if (
             quantity.kind == "unsaid"
             and not quantity.words
@@ -244,6 +255,25 @@ class _Reader:
         if behind is not None and not self._is_count(behind):
             return quantity, read_callouts(behind[1])
         return quantity, ()
+
+    def _told_behind(self, quantity: Quantity, end: int, callouts: tuple[str, ...], plural: bool) -> Quantity:
+        """The quantity with what follows the words: "(nine)", "on each side"."""
+        if quantity.kind == "unsaid" and not quantity.words and not callouts and plural:
+            bracket = _BRACKETED.match(self.scan.text, end + 1)
+            inner = bracket.group()[1:-1] if bracket is not None else ""
+            told = count_in_bracket(inner, self.language) if inner else None
+            if told is not None and told.doubt:
+                self.doubts.append(told.doubt)
+            return told.quantity if told is not None else quantity
+        if quantity.kind == "exactly" and quantity.per == "" and plural:
+            for hit in self.scan.of("quantities", "per_side", "per_each"):
+                if hit.start >= end and _ON.fullmatch(self.scan.text, end, hit.start):
+                    per: Per = "side" if hit.key == "per_side" else "each"
+                    said = self.scan.text[hit.start : hit.end]
+                    return Quantity(
+                        quantity.kind, quantity.low, quantity.high, per, f"{quantity.words} {said}"
+                    )
+        return quantity
 
     def _is_count(self, match: "re.Match[str]") -> bool:
         return any(count.start <= match.start(1) < count.end for count in self.counts)
