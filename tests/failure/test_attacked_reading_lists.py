@@ -1,5 +1,6 @@
 """Parts lists that an attacker bent: what they say of a count reaches the tally, or is told as a doubt."""
 
+import json
 from pathlib import Path
 
 import pytest
@@ -49,3 +50,38 @@ def test_two_lists_that_disagree_keep_both_counts_whatever_their_order(
     assert OPEN in answer
     assert "a.csv" in answer
     assert "b.csv" in answer
+
+
+def test_a_last_line_in_words_is_told_and_no_row_takes_it_in(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    last = "Not illustrated: 1 centre screw M10 x 90\n"
+    (tmp_path / "a.csv").write_text(HEAD + ROWS.format(8) + last, encoding="utf-8")
+    read, answer = told(tmp_path, ["a.csv"], capsys)
+    assert "LB-P01" in read
+    assert OPEN in answer
+
+
+def test_words_above_the_headings_that_name_a_fastener_are_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    first = "Gearbox list - centre screw M10 x 90 not shown\n"
+    (tmp_path / "a.csv").write_text(first + HEAD + ROWS.format(8), encoding="utf-8")
+    read, answer = told(tmp_path, ["a.csv"], capsys)
+    assert "LB-P01" in read
+    assert OPEN in answer
+    (tmp_path / "a.csv").write_text("Gearbox list, third edition\n" + HEAD + ROWS.format(8), encoding="utf-8")
+    assert "LB-P01" not in told(tmp_path, ["a.csv"], capsys)[0]
+
+
+def test_a_figures_title_over_a_block_of_rows_gives_them_their_figure(tmp_path: Path) -> None:
+    heads = "Ref.,Part No,Designation,No. off\n"
+    text = (
+        f"Figure 3 Guard,,,\n{heads}1,W-1,Screw M6 x 16,2\n"
+        f"Fig. 4 Gearbox,,,\n{heads}1,W-2,Screw M8 x 45,8\n2,W-3,Gasket,1\n"
+    )
+    (tmp_path / "a.csv").write_text(text, encoding="utf-8")
+    main(["read", str(tmp_path / "a.csv"), "--out", str(tmp_path / "m.json")])
+    model = json.loads((tmp_path / "m.json").read_text(encoding="utf-8"))
+    assert [(row["figure"], row["item"]) for row in model["rows"]] == [("3", "1"), ("4", "1"), ("4", "2")]
+    assert [(one["number"], one["title"]) for one in model["figures"]] == [("3", "Guard"), ("4", "Gearbox")]

@@ -56,7 +56,8 @@ def table_of(rows: list[SheetRow], path: Path) -> TableRead:
     body = [row for row in rows if row.line > head.line and any(cell.strip() for cell in row.cells)]
     body, ragged = _even(body, len(columns))
     problems = (_ragged(ragged, len(columns), path),) if ragged else ()
-    return TableRead(Sheet(columns, tuple(body)), "", "", problems)
+    above = tuple(row for row in rows if row.line < head.line and any(row.cells))
+    return TableRead(Sheet(columns, tuple(body), above), "", "", problems)
 
 
 def decoded_text(raw: bytes, path: Path) -> tuple[str, str, list[Problem]]:

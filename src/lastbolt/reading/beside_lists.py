@@ -96,6 +96,8 @@ def _counts(match: "re.Match[str]", language: Lexicon) -> bool:
 
 def speaks_of_a_fastener(words: str, language: Lexicon) -> bool:
     """Whether words name a fastener with its size or a count; numbers of a legend or of steps are none."""
+    if any(size.thread and not size.plain and size.length_mm for size in sizes_in(words)):
+        return True  # "M10 x 90": its "M10" is no number of a legend
     words = _MARK.sub(lambda match: match.group() if _counts(match, language) else " ", words)
     if not any(c.isdigit() for c in words):
         return False

@@ -220,4 +220,4 @@ def _renamed(sheet: Sheet, columns: Sequence[ColumnRead]) -> Sheet:
     rows = tuple(
         SheetRow(row.line, tuple(row.cells[i] for i in kept if i < len(row.cells))) for row in sheet.rows
     )
-    return Sheet(heads, rows)
+    return Sheet(heads, rows, sheet.above)

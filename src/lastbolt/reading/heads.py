@@ -255,7 +255,9 @@ def segments_of(sheet: Sheet, words: TableWords) -> list[Sheet]:
             found.append(Sheet(columns, sheet.rows[begin:number]))
             columns, begin = row.cells, number + 1
     found.append(Sheet(columns, sheet.rows[begin:]))
-    return [one for one in found if one.rows] or [sheet]
+    found = [one for one in found if one.rows] or [sheet]
+    found[0] = Sheet(found[0].columns, found[0].rows, sheet.above)
+    return found
 
 
 def _heads_again(cells: Sequence[str], titles: Sequence[str], words: TableWords) -> bool:

@@ -12,7 +12,9 @@ from lastbolt.reading.fastener_signs import is_unknown
 from lastbolt.reading.heads import Heads, heads_of, heads_of_list, segments_of
 from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.parts_contents import bare_item, item_of
+from lastbolt.reading.parts_doubts import doubted, set_aside
 from lastbolt.reading.row_engines import heading_engines, limits_by_number, row_engines
+from lastbolt.reading.rows_of_words import figure_above, figure_named, lost_above, words_of_no_part
 from lastbolt.reading.second_lines import continues, extended, second_size, stands_alone
 from lastbolt.reading.several_in_row import doubt_of_remarks, doubt_of_several
 from lastbolt.reading.table_words import TableWords, table_words
@@ -23,14 +25,11 @@ from lastbolt.words.machine import Figure, PartsRow
 from lastbolt.words.problem import Problem
 from lastbolt.words.quantity import UNSAID, Quantity
 from lastbolt.words.sheet import Sheet
-from lastbolt.words.where import where
 
 _DOTS = re.compile(r"^(?:[.·•]\s*)+")
 _ITEM = re.compile(r"[\dA-Za-z]{1,4}(?:[-.]\d{1,3})?[a-zA-Z]?")
 _NO_COUNT = frozenset(("", "-", "–", "—", "0", "."))
 _INDENT_EM = 0.012
-_NAMED = 8
-"""So many doubted rows are named in one problem, the others counted."""
 
 
 class PartsSettings(Struct, frozen=True):
@@ -102,24 +101,32 @@ def rows_of_table(
         if words_only and not _is_heading(row, name) and _belongs(raws, cells, citation, heads, lex):
             continue
         if words_only and not _is_heading(row, name) and not _fastener(cells, heads, lex):
-            aside.append(_set_aside(cells, settings, citation))
+            aside.append(set_aside(cells, settings.title, citation))
             continue
         indent = round((row.cells[name].left - least) / _INDENT_EM) if row.cells[name].text else 0
         raws.append(RawRow(cells, citation, figure, under[1], min(indent, 9)))
     rows = tuple(_unlike([made for raw in raws for made in _understood(raw, heads, settings)]))
-    return Parts(rows, (*aside, *_doubted(rows, settings)))
+    return Parts(rows, (*aside, *doubted(rows, settings.title)))
 
 
 def rows_of_sheet(sheet: Sheet, settings: PartsSettings, language: TableWords | None = None) -> Parts:
     """The parts rows of a table file; a file without names or quantities gives one problem and no rows."""
     words = language or table_words()
-    parts = [_rows_of_segment(one, settings, words) for one in segments_of(sheet, words)]
+    parts: list[Parts] = []
+    under = ("", "")
+    for one in segments_of(sheet, words):
+        named = [found for row in (*one.above, *one.rows) if (found := figure_named(row.cells, words))]
+        under = figure_above(one, words) or under
+        parts.append(_rows_of_segment(one, settings, words, under))
+        under = named[-1] if named else under
     rows = tuple(_unlike([row for part in parts for row in part.rows])) if len(parts) > 1 else parts[0].rows
     return Parts(rows, tuple(problem for part in parts for problem in part.problems))
 
 
-def _rows_of_segment(sheet: Sheet, settings: PartsSettings, words: TableWords) -> Parts:
-    """The rows under one row of headings."""
+def _rows_of_segment(
+    sheet: Sheet, settings: PartsSettings, words: TableWords, under: tuple[str, str]
+) -> Parts:
+    """The rows under one row of headings; `under`: the figure whose title stands above it."""
     heads = _heads_of_sheet(sheet, settings, words)
     missing = [role for role in words.parts_needs if role not in heads.roles and role != "quantity"]
     missing += [] if heads.quantities else ["quantity"]
@@ -127,24 +134,33 @@ def _rows_of_segment(sheet: Sheet, settings: PartsSettings, words: TableWords) -
         return Parts((), (_missing_columns(sheet, missing, settings, words),))
     lex, raws = lexicon(settings.language), list[RawRow]()
     aside = columns_told(heads, f"{settings.title}, line {_line_of_headings(sheet)}")
-    figure = title = ""
+    aside += [
+        set_aside(row.cells, settings.title, cite) for row, cite in lost_above(sheet, settings.source, lex)
+    ]
+    figure, title = under
     for row in sheet.rows:
         if _repeats_headings(row.cells, sheet.columns):
+            continue
+        if named := figure_named(row.cells, words):
+            figure, title = named
             continue
         column = sheet.columns[heads.roles["name"]]
         said = " | ".join(cell for cell in row.cells if cell.strip())
         citation = Citation(settings.source, CellPlace(row.line, column), said)
+        if words_of_no_part(row.cells, heads):
+            aside.append(set_aside(row.cells, settings.title, citation))
+            continue
         figure = heads.text("figure", row.cells) or figure
         title = heads.text("figure_title", row.cells) or title
         if continues(row.cells, heads):
             if _belongs(raws, row.cells, citation, heads, lex):
                 continue
             if not _fastener(row.cells, heads, lex):
-                aside.append(_set_aside(row.cells, settings, citation))
+                aside.append(set_aside(row.cells, settings.title, citation))
                 continue
         raws.append(RawRow(tuple(row.cells), citation, figure, title))
     rows = tuple(_unlike([made for raw in raws for made in _understood(raw, heads, settings)]))
-    return Parts(rows, (*aside, *_doubted(rows, settings)))
+    return Parts(rows, (*aside, *doubted(rows, settings.title)))
 
 
 def figures_of_sheet(
@@ -155,7 +171,11 @@ def figures_of_sheet(
     named: dict[str, str] = {}
     for one in segments_of(sheet, words):
         heads = _heads_of_sheet(one, settings, words)
+        for number, title in (f for row in (*one.above, *one.rows) if (f := figure_named(row.cells, words))):
+            named.setdefault(number, title)
         for row in one.rows:
+            if words_of_no_part(row.cells, heads) or figure_named(row.cells, words):
+                continue
             number = heads.text("figure", row.cells)
             if number and not named.get(number):
                 named[number] = heads.text("figure_title", row.cells)
@@ -352,34 +372,6 @@ def _unlike(rows: list[PartsRow]) -> list[PartsRow]:
         again = seen[row.id]
         told.append(row if again == 1 else msgspec.structs.replace(row, id=f"{row.id}+{again}"))
     return told
-
-
-def _set_aside(cells: Sequence[str], settings: PartsSettings, citation: Citation) -> Problem:
-    said = " | ".join(cell for cell in cells if cell)
-    what = f'A row has neither item, part number nor quantity and was set aside: "{said}".'
-    do = "Look at the row; if it is a part, put its quantity into the model file."
-    return Problem("LB-P01", what, where(citation, settings.title), do, citations=(citation,))
-
-
-def _doubted(rows: Sequence[PartsRow], settings: PartsSettings) -> tuple[Problem, ...]:
-    """The fasteners whose row cannot be relied on, in one problem."""
-    doubted = [row for row in rows if row.doubt and row.kind is not None]
-    if not doubted:
-        return ()
-    named = [f"{_row_name(row)}: {row.doubt}" for row in doubted[:_NAMED]]
-    more = f"; and {len(doubted) - _NAMED} more" if len(doubted) > _NAMED else ""
-    count = "1 fastener is" if len(doubted) == 1 else f"{len(doubted)} fasteners are"
-    what = f"{count} listed with a doubt: {'; '.join(named)}{more}."
-    do = "Look at the row and at the machine; until then its count and size are not relied on."
-    citations = tuple(citation for row in doubted for citation in row.citations)
-    return (Problem("LB-P08", what, where(citations[0], settings.title), do, citations=citations),)
-
-
-def _row_name(row: PartsRow) -> str:
-    item = " ".join(
-        part for part in (row.figure and f"figure {row.figure}", row.item and f"item {row.item}") if part
-    )
-    return f'{item} ("{row.name}")' if item else f'"{row.name}"'
 
 
 def _missing_columns(

@@ -11,7 +11,8 @@ class SheetRow(Struct, frozen=True):
 
 
 class Sheet(Struct, frozen=True):
-    """Headings and rows, as they stand in the file."""
+    """Headings and rows, as they stand in the file; `above`: the lines of words before the headings."""
 
     columns: tuple[str, ...]
     rows: tuple[SheetRow, ...]
+    above: tuple[SheetRow, ...] = ()
