@@ -27,7 +27,10 @@ from lastbolt.words.problem import Problem, Refusal
 Progress = Callable[[int, int], None]
 """Called with pages done and pages in all."""
 
-_PAGES_FOR_TWO = 24
+_BYTES_FOR_TWO = 32_768
+"""So large a file may have pages enough for two workers: both are started before it is known."""
+_PAGES_FOR_ONE = 12
+"""A worker has at least so many pages to read."""
 _MOST_DEATHS = 20
 
 
@@ -164,22 +167,18 @@ class _Reading:
 
     def open(self) -> int:
         check_file(self.path)
-        first = self._start()
-        count = _opened(self.path, first)
-        wanted = self.settings.workers or (2 if count >= _PAGES_FOR_TWO and cores() >= 2 else 1)
-        step = max(1, min(wanted, count))
-        first.share(Share(1, step, True))
-        for number in range(2, step + 1):
-            worker = self._start()
-            worker.share(Share(number, step, False))
+        two = self.path.stat().st_size >= _BYTES_FOR_TWO and cores() >= 2
+        for _ in range(self.settings.workers or 1 + two):
+            self.workers.append(Worker(Request(str(self.path), self.settings.limits)))
+        count = _opened(self.path, self.workers[0])
+        most = self.settings.workers or max(1, count // _PAGES_FOR_ONE)
+        while len(self.workers) > min(most, count):
+            self.workers.pop().close()
+        for number, worker in enumerate(self.workers, start=1):
+            worker.share(Share(number, len(self.workers), number == 1))
         for worker in self.workers[1:]:
             _opened(self.path, worker)
         return count
-
-    def _start(self) -> Worker:
-        worker = Worker(Request(str(self.path), self.settings.limits))
-        self.workers.append(worker)
-        return worker
 
     def pages(self, count: int) -> Iterator[PageLayout | Problem]:
         """All pages in order, those that are pictures read by their letters."""

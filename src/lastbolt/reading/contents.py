@@ -25,7 +25,12 @@ def contents_pages(pages: Sequence[tuple[int, Sequence[Line]]], language: Lexico
 def _by_titles(pages: Sequence[tuple[int, Sequence[Line]]], language: Lexicon) -> set[int]:
     """The pages under a heading "Contents" whose lines are titles of later pages, and those after them."""
     words = {_key(word) for word in language.words("titles", "contents")}
-    opened = [at for at, (_, lines) in enumerate(pages) if any(_key(line.text) in words for line in lines)]
+    firsts = {word.partition(" ")[0] for word in words}
+    opened = [
+        at
+        for at, (_, lines) in enumerate(pages)
+        if any(_begins(line.text, firsts) and _key(line.text) in words for line in lines)
+    ]
     if not opened:
         return set()
     last_seen: dict[str, int] = {}
@@ -47,6 +52,12 @@ def _lists_titles(lines: Sequence[Line], at: int, last_seen: dict[str, int], wor
     again = sum(last_seen[key] > at for key in titles)
     ended = sum(line.text.rstrip().endswith(".") and "..." not in line.text for line in lines)
     return len(titles) >= _LEAST_LINES and again >= _SHARE * len(titles) and ended < 0.2 * len(lines)
+
+
+def _begins(text: str, firsts: set[str]) -> bool:
+    """Whether one of some words stands in a text, if only as a part of another."""
+    low = text.lower()
+    return any(first in low for first in firsts)
 
 
 def _key(text: str) -> str:

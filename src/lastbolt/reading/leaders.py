@@ -10,6 +10,8 @@ from lastbolt.words.page import Word
 _LEADER = re.compile(r"[.·…_․‥]{3,}|[…‥]+")
 _RULE = re.compile(r"[-–—_=~]{3,}")
 _GLUED = re.compile(r"(?<=[^\s.·…])(?:[.·․]{4,}|…{2,}|…$|_{4,})|^(?:[.·․]{6,}|…{2,}|_{4,})(?=\w)")
+_LEADS = re.compile(r"\.\.|--|__|[…‥·–—=~․]")
+"""What every leader and every rule has."""
 _DOT = re.compile(r"[.·․]{1,2}")
 _FEWEST_DOTS = 4
 """So many dots one behind the other are a leader; fewer may tell how deep a part's name is indented."""
@@ -21,20 +23,19 @@ def without_leaders(words: Iterable[Word]) -> tuple[Word, ...]:
     dots: list[Word] = []
     for word in words:
         text = word.text
+        if not dots and text.isalnum():
+            kept.append(word)
+            continue
         if _DOT.fullmatch(text):
             dots.append(word)
             continue
         kept += _few(dots, kept)
         dots = []
-        if not _may_lead(text):
+        if _LEADS.search(text) is None:
             kept.append(word)
         elif not (_LEADER.fullmatch(text) or _RULE.fullmatch(text)):
             kept += _cut(word)
     return (*kept, *_few(dots, kept))
-
-
-def _may_lead(text: str) -> bool:
-    return ".." in text or "--" in text or "__" in text or any(one in text for one in "…‥·–—=~․")
 
 
 def _few(dots: Sequence[Word], before: Sequence[Word]) -> list[Word]:

@@ -100,6 +100,8 @@ class Lexicon:
         self._endings: dict[str, Any] = data["endings"]
         self.abbreviations: frozenset[str] = frozenset(data["abbreviations"]["words"])
         self.sets: dict[tuple[str, str], frozenset[str]] = {}
+        self._last_scans = lru_cache(maxsize=256)(self._scan)
+        """The same words are looked at by several rules, one soon after the other."""
         self._first: dict[str, list[tuple[tuple[str, ...], str, str, str]]] = {}
         self._seconds: dict[str, frozenset[str]] = {}
         """First word -> the words that may follow it in a longer phrase."""
@@ -157,6 +159,9 @@ class Lexicon:
 
     def scan(self, text: str) -> Scan:
         """The text's tokens and hits; of each table the longest hit at each place."""
+        return self._last_scans(text)
+
+    def _scan(self, text: str) -> Scan:
         tokens = [Token(word[0].lower(), word.start(), word.end()) for word in WORD.finditer(text)]
         count = len(tokens)
         hits: list[Hit] = []

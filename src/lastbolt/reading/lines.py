@@ -76,7 +76,7 @@ def lines_of(page: PageLayout, regions: Iterable[Region] = ()) -> list[Line]:
     em = _typical_size(outside) / max(page.width_pt, 1.0)
     frames = _frames(page.drawn, places)
     found: list[Line] = []
-    parts = _parts(outside, blocks, Measures(page.width_pt, em, spread))
+    parts = _parts(rows, blocks, Measures(page.width_pt, em, spread))
     runs = [run for items in parts for run in ordered(items, em, page.width_pt, 0)]
     for column, run in enumerate(runs):
         for row in run:
@@ -96,19 +96,19 @@ class Measures(NamedTuple):
     spread: float
 
 
-def _parts(words: list[Word], blocks: list[Item], of: Measures, depth: int = 0) -> list[list[Item]]:
+def _parts(rows: list[list[Word]], blocks: list[Item], of: Measures, depth: int = 0) -> list[list[Item]]:
     """The pieces of lines of each column of a page of columns: level is only what stands in one column."""
-    items = [*_segments(_rows(words), of.width_pt, of.spread), *blocks]
+    items = [*_segments(rows, of.width_pt, of.spread), *blocks]
     gutter = page_gutter(items, of.em, may_mark) if depth < _MOST_COLUMNS else None
     if gutter is None:
         return [items] if items else []
     places: dict[str, tuple[list[Word], list[Item]]] = {}
-    for word in words:
+    for word in (word for row in rows for word in row):
         places.setdefault(gutter.side(word), ([], []))[0].append(word)
     for block in blocks:
         places.setdefault(gutter.side(block), ([], []))[1].append(block)
     sides = (places[side] for side in ("above", "left", "right", "below") if side in places)
-    return [part for one, two in sides for part in _parts(one, two, of, depth + 1)]
+    return [part for one, two in sides for part in _parts(_rows(one), two, of, depth + 1)]
 
 
 def _region_of(word: Word, places: list[Region]) -> int:
@@ -238,9 +238,9 @@ def _marks(words: list[Word]) -> bool:
 def _item(words: list[Word], row: int) -> Item:
     return Item(
         words[0].left,
-        min(word.top for word in words),
-        max(word.right for word in words),
-        max(word.bottom for word in words),
+        min([word.top for word in words]),
+        max([word.right for word in words]),
+        max([word.bottom for word in words]),
         row,
         tuple(words),
         -1,
@@ -259,8 +259,8 @@ def _line(row: Row, column: int, em: float, frames: list[Box], region: str = "",
         leading = leading and (word.italic if sloping else word.bold)
         if leading:
             lead += len(word.text) + 1
-    left, top = words[0].left, min(word.top for word in words)
-    right, bottom = max(word.right for word in words), max(word.bottom for word in words)
+    left, top = words[0].left, min([word.top for word in words])
+    right, bottom = max([word.right for word in words]), max([word.bottom for word in words])
     size = max(word.size_pt for word in words) if len(words) < 3 else _typical_size(words)
     bold = all(word.bold for word in words)
     boxed = _frame_of((left + right) / 2, (top + bottom) / 2, frames) if frames else 0

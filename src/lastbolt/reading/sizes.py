@@ -1,6 +1,8 @@
 """Sizes as sources print them: "M6 x 45", "1/4-20 x 1-1/2", "6 x 20"; what may be misread is told."""
 
 import re
+from collections.abc import Iterable
+from functools import lru_cache
 from typing import NamedTuple
 
 from lastbolt.reading.units import UNIT
@@ -87,8 +89,13 @@ class Size(NamedTuple):
 
 def sizes_in(text: str) -> list[Size]:
     """Every size that the text prints, in order, none overlapping."""
+    return list(_sizes_in(text))
+
+
+@lru_cache(maxsize=256)
+def _sizes_in(text: str) -> Iterable[Size]:
     if not _SIGN.search(text) or not _QUICK.search(text):
-        return []
+        return ()
     found: list[Size] = []
     for match in _METRIC.finditer(text):
         found.append(_doubted(text, _with_tail(text, _metric(match)), match))

@@ -47,10 +47,9 @@ def _instructs(text: str, language: Lexicon) -> bool:
 
 def keep_the_rest(draft: ProcedureDraft) -> None:
     """Put words of the section that came into nothing into its text."""
-    kept = _flat(" ".join(_kept(draft)))
-    for item in draft.items:
-        if item.kind == "step":
-            continue
+    others = [item for item in draft.items if item.kind != "step"]
+    kept = _flat(" ".join(_kept(draft))) if others else ""
+    for item in others:
         for one in (item, *item.children):
             for unit in _UNIT.split(one.text):
                 if (flat := _flat(unit)) and flat not in kept:

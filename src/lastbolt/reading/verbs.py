@@ -11,6 +11,8 @@ _CLAUSE = re.compile(r"[.;:!?]\s|[.;:!?]$|\s[–—]\s|,\s(?:then|and then)\s")
 _COMMA = re.compile(r"[,:]\s")
 _MARK = re.compile(r"[.:;!?,)–—]")
 _STOP = re.compile(r"[.:;!?]")
+_PARTICLE_REACH = 12
+"""Among so many words behind a verb its particle may stand."""
 _JOINING = (("ordering",), ("pointing", "and"), ("ands",))
 """Lists of words that may stand between two verbs."""
 
@@ -150,12 +152,15 @@ def _with_particle(scan: Scan, hit: Hit, deed: Deed, language: Lexicon) -> tuple
     out" it belongs to the second verb, which then makes it (its place comes back too)."""
     if hit.last - hit.first > 1:
         return deed, -1
+    particles = language.all_of("particles")
+    if particles.isdisjoint([token.low for token in scan.tokens[hit.last : hit.last + _PARTICLE_REACH]]):
+        return deed, -1
     verb = scan.tokens[hit.first].low
     end = _CLAUSE.search(scan.text, hit.end)
     limit = end.start() if end else len(scan.text)
     lets = language.among(verb, "letting")
-    ands, particles = language.all_of("ands"), language.all_of("particles")
-    for index in range(hit.last, min(hit.last + 12, len(scan.tokens))):
+    ands = language.all_of("ands")
+    for index in range(hit.last, min(hit.last + _PARTICLE_REACH, len(scan.tokens))):
         token = scan.tokens[index]
         if token.start > limit or token.low in ands:
             break
