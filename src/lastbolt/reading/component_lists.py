@@ -19,22 +19,47 @@ from lastbolt.words.quantity import Quantity
 _LEAST_ROWS = 2
 _MOST_ROWS = 0.6
 """So many of the rows must have a name and a number."""
+_SAME_EDGE = 0.012
 _NONE = frozenset(("", "-", "–", "—", "0"))
 
 
 def component_lists(tables: Sequence[Table], book: Book, cite: Cite, lex: Lexicon) -> tuple[ListedPart, ...]:
     """The lines of all such lists, each with the section in which its table stands."""
     found: list[ListedPart] = []
-    for table in tables:
+    before: tuple[Table, SectionDraft] | None = None
+    for one in tables:
+        going = _going_on(one, before[0]) if before is not None else None
+        table = one if going is None else going
         name = _name_column(table)
-        home = _home(table, book) if name is not None else None
+        home = before[1] if before is not None and going is not None else None
+        home = _home(table, book) if home is None and name is not None else home
         if home is None or name is None:
             continue
         lines = _lines(table, name, cite, lex)
         counted = sum(any(_count(q, lex) for _, q in counts) for _, counts, _ in lines)
-        if counted >= _LEAST_ROWS and counted >= _MOST_ROWS * len(lines):
+        least = _LEAST_ROWS if going is None else 1
+        if counted >= least and counted >= _MOST_ROWS * len(lines):
             found += _parts(lines, home, cite.source, lex)
+            before = table, home
     return tuple(_told_apart(found))
+
+
+def _going_on(table: Table, before: Table) -> Table | None:
+    """A ruled table at the top of the next page without headings of its own, with those of the list before it
+    whose columns it repeats."""
+    begins = table.pdf_page == before.pdf_page + 1 and table.top is not None and table.ruled
+    if not begins or not before.edges or len(table.edges) != len(before.edges):
+        return None
+    if any(heading is not None for heading in table.headings) or _off(table.edges, before.edges):
+        return None
+    rows = (table.top, *table.rows) if table.top is not None else table.rows
+    return table._replace(
+        titles=before.titles, headings=before.headings, heads=before.heads, rows=rows, top=None
+    )
+
+
+def _off(one: Sequence[float], other: Sequence[float]) -> bool:
+    return any(abs(a - b) > _SAME_EDGE for a, b in zip(one, other, strict=True))
 
 
 def _home(table: Table, book: Book) -> SectionDraft | None:

@@ -303,6 +303,18 @@ def test_read_and_compared_from_the_shell(
     assert verdicts["Plate", ""] == "agree"
 
 
+def test_a_list_that_goes_on_over_the_page(tmp_path: Path) -> None:
+    rows = ", ".join(f"[Bracket {chr(65 + n // 26)}{chr(65 + n % 26)}], [{n + 1}]" for n in range(60))
+    table = f"#table(columns: (6cm, 2cm), stroke: 0.5pt, [*Component*], [*Qty*], {rows})"
+    paper = f"= Head\n{table}\n\n1. Fit the plate.\n"
+    typeset_pdf(tmp_path / "manual.pdf", paper)
+    model = read_files([tmp_path / "manual.pdf"]).machine
+    assert [part.quantity.low for part in model.components] == list(range(1, 61))
+    assert {part.title for part in model.components} == {"Head"}
+    pages = {part.citations[0].place.pdf_page for part in model.components}  # type: ignore[union-attr]
+    assert pages == {1, 2}
+
+
 def test_exit_codes(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     from lastbolt.edge.model_file import save_model
 
