@@ -21,7 +21,6 @@ from lastbolt.edge.pdf_drawn import read_drawn
 from lastbolt.edge.pdf_frames import (
     Done,
     Failed,
-    Limits,
     Opened,
     PageFailed,
     PageRead,
@@ -35,6 +34,7 @@ from lastbolt.edge.pdf_notes import read_notes
 from lastbolt.edge.pdf_picture import picture_of
 from lastbolt.edge.pdf_words import read_words
 from lastbolt.edge.pdfium import PageFrame
+from lastbolt.edge.process_limits import limit_memory
 from lastbolt.words.page import PageLayout
 
 _REASONS: dict[int, Any] = {
@@ -142,19 +142,6 @@ def timed(seconds: float) -> Iterator[None]:
         signal.setitimer(signal.ITIMER_REAL, 0.0)
 
 
-def set_limits(limits: Limits) -> None:
-    """Bind this process to its memory, and let it leave no core file."""
-    try:
-        import resource
-    except ImportError:  # not a POSIX system: the parent's time limit still holds
-        return
-    for name, value in (("RLIMIT_AS", limits.memory_MB * 2**20), ("RLIMIT_CORE", 0)):
-        which = getattr(resource, name)
-        _, hard = resource.getrlimit(which)
-        with contextlib.suppress(ValueError, OSError):
-            resource.setrlimit(which, (value if hard < 0 else min(value, hard), hard))
-
-
 def run(serve: Callable[[Request, BinaryIO, BinaryIO], None]) -> None:
     """Read the request, set the limits, serve, and leave without tidying up."""
     messages = sys.stdin.buffer
@@ -163,7 +150,7 @@ def run(serve: Callable[[Request, BinaryIO, BinaryIO], None]) -> None:
         return
     out = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)  # whatever PDFium prints must not fall between the frames
-    set_limits(request.limits)
+    limit_memory(request.limits.memory_MB)
     try:
         serve(request, messages, out)
     except (MemoryError, BrokenPipeError):

@@ -1,22 +1,26 @@
 """Spreadsheet workbooks (XLSX, XLS, ODS) into the tables of their sheets."""
 
 import re
+import subprocess
+import sys
 import zipfile
 import zlib
 from collections.abc import Sequence
-from datetime import date, datetime, time, timedelta
+from datetime import date
 from pathlib import Path
 from typing import NamedTuple
 
+import msgspec
+
 from lastbolt.edge.pdf_in import check_file
-from lastbolt.edge.plain_text import plain
 from lastbolt.edge.table_in import LARGEST_BYTES, TableRead, stop, table_of
+from lastbolt.edge.workbook_comments import comments_in, comments_told
+from lastbolt.edge.workbook_worker import MOST_SECONDS, BookCells, SheetCells
 from lastbolt.words.problem import Problem, Refusal
 from lastbolt.words.sheet import SheetRow
 
 WORKBOOKS = (".xlsx", ".xlsm", ".xls", ".xlsb", ".ods")
 _MOST_UNPACKED_BYTES = 400 * 2**20
-_MOST_ROWS = 200_000
 _MOST_CELLS = 20_000_000
 """The reader holds the whole rectangle up to the last cell: one stray cell far out fills the memory."""
 _SHEET = re.compile(r"xl/worksheets/[^/]+\.xml", re.IGNORECASE)
@@ -24,7 +28,8 @@ _PLACE = re.compile(rb"""\sr=["']([A-Z]{1,3})?(\d{1,7})["']""")
 _PIECE = 1 << 20
 _OVERLAP = 32
 _MOST_NAMED = 8
-Cell = int | float | str | bool | time | date | datetime | timedelta
+_BROKEN = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, OSError, ValueError)
+WORKER = "lastbolt.edge.workbook_worker"
 
 
 class SheetRead(NamedTuple):
@@ -44,9 +49,9 @@ def read_workbook(path: Path) -> list[SheetRead]:
     _check_size(path)
     read: list[SheetRead] = []
     bare: list[str] = []
-    for name, rows, hidden in _sheets(path):
+    for name, rows, hidden in ((one.name, one.rows, one.hidden) for one in _sheets(path)):
         try:
-            table = table_of(rows, path)
+            table = table_of(list(rows), path)
         except Refusal as refused:
             if refused.problems[0].code != "LB-F32":
                 raise
@@ -60,6 +65,10 @@ def read_workbook(path: Path) -> list[SheetRead]:
     if not read:
         what = "No sheet of the workbook holds a table with more than one column."
         raise stop("LB-F32", what, path, "Give a workbook with headings and one row for each part.")
+    remarks = comments_told(comments_in(path), path)
+    if remarks:
+        last = read[-1].table
+        read[-1] = SheetRead(read[-1].name, last._replace(problems=(*last.problems, *remarks)))
     if bare:
         what = f"No table was found in {', '.join(bare[:_MOST_NAMED])}."
         told_bare = Problem("LB-F42", what, str(path), "Look whether these sheets hold parts.", "note")
@@ -71,16 +80,27 @@ def read_workbook(path: Path) -> list[SheetRead]:
 def _check_size(path: Path) -> None:
     if path.stat().st_size > LARGEST_BYTES:
         raise stop("LB-F31", "The file is too large for a parts list.", path, "Give the list alone.")
-    if not zipfile.is_zipfile(path):
-        return
-    with zipfile.ZipFile(path) as packed:
-        if sum(entry.file_size for entry in packed.infolist()) > _MOST_UNPACKED_BYTES:
-            what = "The workbook unpacks to more than any parts list needs."
+    try:
+        if zipfile.is_zipfile(path):
+            with zipfile.ZipFile(path) as packed:
+                _check_unpacked(packed, path)
+    except _BROKEN as error:
+        raise _not_readable(path, str(error)) from error
+
+
+def _check_unpacked(packed: zipfile.ZipFile, path: Path) -> None:
+    if sum(entry.file_size for entry in packed.infolist()) > _MOST_UNPACKED_BYTES:
+        what = "The workbook unpacks to more than any parts list needs."
+        raise stop("LB-F31", what, path, "Save the list alone as CSV and give that file.")
+    for entry in packed.infolist():
+        if _SHEET.fullmatch(entry.filename) and _cells(packed, entry) > _MOST_CELLS:
+            what = "A sheet of the workbook has a cell far out, beyond any parts list."
             raise stop("LB-F31", what, path, "Save the list alone as CSV and give that file.")
-        for entry in packed.infolist():
-            if _SHEET.fullmatch(entry.filename) and _cells(packed, entry) > _MOST_CELLS:
-                what = "A sheet of the workbook has a cell far out, beyond any parts list."
-                raise stop("LB-F31", what, path, "Save the list alone as CSV and give that file.")
+
+
+def _not_readable(path: Path, why: str) -> Refusal:
+    what = f"The workbook cannot be read: {why.rstrip('.')}."
+    return stop("LB-F39", what, path, "Open it and save it again, or save the list as CSV.")
 
 
 def _cells(packed: zipfile.ZipFile, entry: zipfile.ZipInfo) -> int:
@@ -95,7 +115,7 @@ def _cells(packed: zipfile.ZipFile, entry: zipfile.ZipInfo) -> int:
                     columns.add(column)
                     last = max(last, int(row))
                 kept = piece[-_OVERLAP:]
-    except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, OSError):
+    except _BROKEN:
         return 0  # the reader of workbooks says what is wrong with it
     return last * max(_number(column) for column in columns)
 
@@ -108,40 +128,24 @@ def _number(column: bytes) -> int:
     return number
 
 
-def _sheets(path: Path) -> list[tuple[str, list[SheetRow], bool]]:
-    """Name, rows (numbered as the workbook numbers them) and whether hidden, of each sheet with cells."""
-    import python_calamine as calamine
-
+def _sheets(path: Path) -> tuple[SheetCells, ...]:
+    """Each sheet with cells, read by a process of its own: it may end for want of memory or time."""
+    command = [sys.executable, "-P", "-m", WORKER, str(path)]
     try:
-        book = calamine.load_workbook(str(path))
-        found = []
-        for number, about in enumerate(book.sheets_metadata):
-            if about.typ != calamine.SheetTypeEnum.WorkSheet:
-                continue
-            sheet = book.get_sheet_by_index(number)
-            if sheet.total_height > _MOST_ROWS:
-                what = f'Sheet "{about.name}" has {sheet.total_height} rows.'
-                raise stop("LB-F31", what, path, "Give the list alone.")
-            cells = sheet.to_python(skip_empty_area=False)
-            rows = [SheetRow(line, tuple(_text(c) for c in row)) for line, row in enumerate(cells, start=1)]
-            hidden = about.visible != calamine.SheetVisibleEnum.Visible
-            found.append((about.name, [row for row in rows if any(row.cells)], hidden))
-    except calamine.PasswordError as error:
+        done = subprocess.run(command, capture_output=True, timeout=MOST_SECONDS, check=False)
+    except subprocess.TimeoutExpired as error:
+        raise _not_readable(path, "it takes too long") from error
+    if done.returncode:
+        raise _not_readable(path, "its reader could not hold it")
+    book = msgspec.json.decode(done.stdout, type=BookCells)
+    if book.fault == "locked":
         what = "The workbook is locked by a password."
-        raise stop("LB-F40", what, path, "Save it without the password and give that file.") from error
-    except (calamine.CalamineError, calamine.XmlError, calamine.ZipError) as error:
-        what = f"The workbook cannot be read: {error}."
-        raise stop("LB-F39", what, path, "Open it and save it again, or save the list as CSV.") from error
-    return found
-
-
-def _text(cell: Cell) -> str:
-    """The cell as people see it: whole numbers without ".0", days as year-month-day."""
-    if isinstance(cell, float) and cell.is_integer() and abs(cell) < 1e15:
-        return str(int(cell))
-    if isinstance(cell, datetime) and cell.time() == time.min:
-        return cell.date().isoformat()
-    return plain(" ".join(str(cell).split()))
+        raise stop("LB-F40", what, path, "Save it without the password and give that file.")
+    if book.fault == "too many rows":
+        raise stop("LB-F31", book.words, path, "Give the list alone.")
+    if book.fault:
+        raise _not_readable(path, book.words)
+    return book.sheets
 
 
 def _dates(rows: Sequence[SheetRow], where: str) -> list[Problem]:
