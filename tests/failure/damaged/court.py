@@ -1,5 +1,6 @@
 """Runs commands in a process that may crash, hang or grow, and says what each of them cost."""
 
+import contextlib
 import json
 import os
 import select
@@ -46,13 +47,15 @@ class Court:
         writing = cast(IO[bytes], process.stdin)
         writing.write(json.dumps(wanted).encode() + b"\n")
         writing.flush()
-        began = time.monotonic()
+        began, used = time.monotonic(), _used_s(process.pid)
         with Watched(process.pid) as watched:
             line = self._answer(process)
         out, err = ((self._said / name).read_text("utf-8", "replace") for name in ("out", "err"))
         wall_s = time.monotonic() - began
         if not line:
-            hung = process.poll() is None
+            hung = _used_s(process.pid) - used >= HANGS_CPU_S or wall_s >= HANGS_WALL_S
+            with contextlib.suppress(subprocess.TimeoutExpired):
+                process.wait(timeout=0.0 if hung else 10.0)
             self.close()
             ended = "it hung" if hung else f"it crashed (exit {process.returncode})"
             return Heard(-1, out, err, wall_s, 0.0, watched.peak_MB, ended)

@@ -146,7 +146,7 @@ class Bench:
         if heard.code == 2 or before.earlier == "not ours":
             if after.get(EARLIER) != before.files.get(EARLIER):
                 found.append("the command failed and the file to write was touched")
-        elif case.writes and not _is_document(folder / EARLIER):
+        elif case.writes and heard.code in {0, 1} and not _is_document(folder / EARLIER):
             found.append("exit 0 or 1, and no whole document was written")
         if f"{EARLIER}.bak" in after and after[f"{EARLIER}.bak"] != before.files.get(EARLIER):
             found.append("what was kept beside it is not what stood there")

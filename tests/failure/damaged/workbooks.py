@@ -215,22 +215,15 @@ def sheet_wrong(rng: random.Random, folder: Path) -> Case:
 
 
 def far_cell(rng: random.Random, folder: Path) -> Case:
-    """A cell in the last column and row there can be, or beyond it."""
-    place = rng.choice(
-        (
-            b"XFD1048576",
-            b"A1048576",
-            b"XFD1",
-            b"XFE9",
-            b"ZZZZ1",
-            b"A99999999999",
-            b"A0",
-            b"1A",
-            b"",
-            b"AAAAAAAAAAAA1",
-        )
-    )
+    """A cell in the last column and row there can be, or at a place that is none."""
+    place = rng.choice((b"XFD1048576", b"A1048576", b"XFD1", b"XFE9", b"ZZZZ1", b"A0", b"1A", b""))
     return put(folder, changed("xl/worksheets/sheet1.xml", b'r="A3"', b'r="%s"' % place))
+
+
+def beyond(rng: random.Random, folder: Path) -> Case:
+    """A cell in a row of eleven figures."""
+    row = rng.randrange(10**10, 10**11)
+    return put(folder, changed("xl/worksheets/sheet1.xml", b'r="A3"', b'r="A%d"' % row))
 
 
 def hostile_cells(rng: random.Random, folder: Path) -> Case:
@@ -280,7 +273,7 @@ KINDS = (
     Kind("book_cut_off", cut_off), Kind("book_bits", bits), Kind("book_pieces", pieces), Kind("book_bomb",
     bomb, True),
     Kind("book_names_lead_out", names_lead_out), Kind("book_directory", directory_broken),
-    Kind("book_sheet_wrong", sheet_wrong), Kind("book_far_cell", far_cell),
+    Kind("book_sheet_wrong", sheet_wrong), Kind("book_far_cell", far_cell), Kind("book_beyond", beyond),
     Kind("book_hostile_cells", hostile_cells), Kind("book_repeated", repeated_cells, True),
     Kind("book_no_workbook", no_workbook),
 )  # fmt: skip
