@@ -18,6 +18,8 @@ from failure.test_bad_pdf import grey_png
 from lastbolt.cli.main import main
 from lastbolt.edge import pdf_frames, pdf_in
 from lastbolt.edge.pdf_frames import Limits
+from lastbolt.words.page import PageLayout
+from lastbolt.words.problem import Problem
 
 COVER = Page(
     text_at(50, 560, "4 Cover", 18)
@@ -156,3 +158,13 @@ def test_the_limits_that_people_have_are_wider_than_those_of_the_tests() -> None
     assert Limits().memory_MB > TIGHT.memory_MB
     assert Limits().page_s > TIGHT.page_s
     assert Limits().memory_MB << 20 > pdf_frames.LARGEST_FRAME
+
+
+def test_a_file_of_two_pages_that_claims_a_million_is_given_up(tmp_path: Path) -> None:
+    file = made_pdf(tmp_path / "m.pdf", [Page(text_at(50, 500, "Remove the cover.")) for _ in range(2)])
+    file.write_bytes(file.read_bytes().replace(b"/Count 2", b"/Count 1000000"))
+    read = list(pdf_in.read_pages(file))
+    problems = [one for one in read if isinstance(one, Problem)]
+    assert len(problems) < 1000
+    assert "LB-F11" in [one.code for one in problems]
+    assert sum(isinstance(one, PageLayout) for one in read) == 2

@@ -71,9 +71,9 @@ def page_lost(path: Path, source: str, pdf_page: int, why: str) -> Problem:
 
 
 def too_many_lost(path: Path, source: str, pages: Iterable[int]) -> Problem:
-    """The reader was ended so often that the rest was given up."""
+    """So many pages ended the reader, or were damaged, that the rest was given up."""
     numbers = sorted(pages)
-    what = f"The reader was ended too often by this PDF; {len(numbers)} pages were not read."
+    what = f"Too many pages of this PDF could not be read; {len(numbers)} further pages were given up."
     do = f"Look at PDF pages {ranges(numbers)} yourself, or print the file to a new PDF. "
     cites = tuple(_cite(source, number) for number in numbers[:50])
     return Problem("LB-F11", what, str(path), do.strip(), citations=cites)

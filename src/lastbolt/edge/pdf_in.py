@@ -32,6 +32,8 @@ _BYTES_FOR_TWO = 32_768
 _PAGES_FOR_ONE = 12
 """A worker has at least so many pages to read."""
 _MOST_DEATHS = 20
+_MOST_DAMAGED = 200
+"""So many damaged pages in a row, and the rest are given up: a file of three pages may claim a million."""
 
 
 class PdfSettings(Struct, frozen=True):
@@ -160,6 +162,7 @@ class _Reading:
         self.workers: list[Worker] = []
         self.lost: dict[int, str] = {}
         self.deaths = 0
+        self.damaged_in_a_row = 0
         self.given_up = False
         self.damage = ""
         self.scans = ScannedPages(path, settings.source, settings.kept, wanted=settings.scans)
@@ -200,9 +203,12 @@ class _Reading:
         frame = self.workers[turn].next()
         if isinstance(frame, PageRead) and frame.layout.pdf_page == number:
             self._note(frame)
+            self.damaged_in_a_row = 0
             return frame.layout
         if isinstance(frame, PageFailed) and frame.pdf_page == number:
             self.lost[number] = "it is damaged"
+            self.damaged_in_a_row += 1
+            self.given_up = self.given_up or self.damaged_in_a_row >= _MOST_DAMAGED
             return self._lost(number)
         why = frame.why if isinstance(frame, Gone) else "crashed"
         self.lost[number] = "it took too long" if why == "timed out" else "it ended the reader"
