@@ -1,5 +1,6 @@
 """The real program in a real browser: the demo's open point mended, a step drawn, one struck, words found."""
 
+import contextlib
 import json
 import os
 import signal
@@ -45,29 +46,40 @@ class Served(NamedTuple):
     process: "subprocess.Popen[str]"
 
 
+@contextlib.contextmanager
+def running(model: Path, *more: str) -> Iterator[Served]:
+    """`lastbolt correct` on a model, ended as a person ends it."""
+    words = [sys.executable, "-m", "lastbolt", "correct", str(model), "--json", *more]
+    with subprocess.Popen(words, stdout=subprocess.PIPE, text=True) as process:
+        try:
+            assert process.stdout is not None
+            said = ""
+            while not said.rstrip().endswith("}"):
+                line = process.stdout.readline()
+                assert line, "it ended before it said its address"
+                said += line
+            yield Served(json.loads(said)["address"], model, process)
+            process.send_signal(signal.SIGINT)
+            assert process.wait(60) == 0
+        finally:
+            process.kill()
+
+
 @pytest.fixture
 def served(demo: Path, tmp_path: Path) -> Iterator[Served]:
-    """`lastbolt correct` on a copy of the demo's model."""
+    """The program on a copy of the demo's model."""
     model = tmp_path / "q222.model.json"
     model.write_bytes((demo / "q222.model.json").read_bytes())
-    words = [sys.executable, "-m", "lastbolt", "correct", str(model), "--goal", GOAL, "--json", "--by", "Ann"]
-    words += ["--sources", str(demo / "sources"), "--engine", str(demo / "engine_3.json")]
-    with subprocess.Popen(words, stdout=subprocess.PIPE, text=True) as process:
-        assert process.stdout is not None
-        said = ""
-        while not said.rstrip().endswith("}"):
-            line = process.stdout.readline()
-            assert line, "it ended before it said its address"
-            said += line
-        yield Served(json.loads(said)["address"], model, process)
-        process.send_signal(signal.SIGINT)
-        assert process.wait(20) == 0
+    files = ("--sources", str(demo / "sources"), "--engine", str(demo / "engine_3.json"))
+    with running(model, "--goal", GOAL, "--by", "Ann", *files) as found:
+        yield found
 
 
 def opened(browser: Any, served: Served, width: int = 1280, height: int = 800) -> Any:
     """The page, loaded; a word in its console fails the test."""
     page = browser.new_page(viewport={"width": width, "height": height})
     faults: list[str] = []
+    page.set_default_timeout(60_000)
     page.on("console", lambda said: faults.append(said.text))
     page.on("pageerror", lambda error: faults.append(str(error)))
     page.faults = faults
@@ -236,22 +248,8 @@ def test_script_in_words_stays_words(browser: Any, tmp_path: Path, demo: Path) -
     model.write_text(
         text.replace("Unscrew the delivery union by hand.", f"Unscrew {script} by hand."), "utf-8"
     )
-    words = [
-        sys.executable,
-        "-m",
-        "lastbolt",
-        "correct",
-        str(model),
-        "--json",
-        "--sources",
-        str(demo / "sources"),
-    ]
-    with subprocess.Popen(words, stdout=subprocess.PIPE, text=True) as process:
-        assert process.stdout is not None
-        said = ""
-        while not said.rstrip().endswith("}"):
-            said += process.stdout.readline()
-        page = opened(browser, Served(json.loads(said)["address"], model, process))
+    with running(model, "--sources", str(demo / "sources")) as found:
+        page = opened(browser, found)
         page.fill("#number", "12")
         press(page, "Tab")
         page.locator("#views button[data-view=page]").click()
@@ -259,4 +257,3 @@ def test_script_in_words_stays_words(browser: Any, tmp_path: Path, demo: Path) -
         assert script in page.text_content("#list")
         assert page.evaluate("window.hit") is None
         page.close()
-        process.send_signal(signal.SIGINT)

@@ -188,8 +188,7 @@ SETTLED_HERE = ("reference", "ambiguous", "page")
 
 def _said(one: Correction, fact: Fact) -> str:
     """The correction in words, without those that stand above it already."""
-    words = words_of(one).removeprefix(f'"{fact.saw}"').lstrip(": ")
-    return f"{words[:1].upper()}{words[1:]}"
+    return words_of(one).removeprefix(f'"{fact.saw}"').lstrip(": ")
 
 
 def author_of(one: Correction) -> str:

@@ -28,7 +28,9 @@ from lastbolt.words.plan import PLAN_SCHEMA, Plan
 from lastbolt.words.problem import Problem, Refusal
 from lastbolt.words.strange import StrangeField
 
-Document = TypeVar("Document", Machine, Walk, Engine, Job, Plan, Answer, Changes, Compared, Corrections, ColumnsFile)
+Document = TypeVar(
+    "Document", Machine, Walk, Engine, Job, Plan, Answer, Changes, Compared, Corrections, ColumnsFile
+)
 
 SCHEMA_OF: dict[type, str] = {
     Machine: MODEL_SCHEMA,

@@ -35,6 +35,7 @@ def serve(room: Room, port: int = 0, token: str = "") -> Served:
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((LOOPBACK, port))
+        listening.listen(64)  # a browser that comes before the server runs waits, and is not turned away
     except (OSError, OverflowError) as error:
         listening.close()
         what = f"The page cannot be served: {getattr(error, 'strerror', None) or error}."
@@ -46,5 +47,6 @@ def serve(room: Room, port: int = 0, token: str = "") -> Served:
     config = uvicorn.Config(
         guarded, log_level="error", access_log=False, server_header=False, date_header=False, lifespan="off",
         limit_concurrency=40, timeout_keep_alive=20, h11_max_incomplete_event_size=32 * 1024, ws="none",
+        timeout_graceful_shutdown=3,
     )  # fmt: skip
     return Served(uvicorn.Server(config), listening, f"http://{LOOPBACK}:{number}/{secret}/")
