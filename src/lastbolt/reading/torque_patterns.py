@@ -19,12 +19,13 @@ _MINUS = r"[-−–]"
 _UP = rf"[⁺⁻]?[{RAISED}]+(?:[.,][{RAISED}]+)?"
 _DOWN = rf"[₊₋]?[{LOWERED}]+(?:[.,][{LOWERED}]+)?"
 ANY = re.compile(
-    rf"(?:(?<![A-Za-z])[OIl|][\dOIl|.,]|[\d½¼¾⅐-⅞{RAISED}{LOWERED}])"
-    rf"[\dOIl|.,/⁄*()½¼¾⅐-⅞{RAISED}{LOWERED}⁺⁻⁽⁾₊₋ \u00a0-]{{0,8}}(?P<unit>{UNIT})(?![A-Za-z_²³·^])",
+    rf"(?:(?<![A-Za-z])[OIl|S][\dOIl|S.,]|[\d½¼¾⅐-⅞{RAISED}{LOWERED}])"
+    rf"[\dOIlS|.,/⁄*()½¼¾⅐-⅞{RAISED}{LOWERED}⁺⁻⁽⁾₊₋ \u00a0-]{{0,8}}(?P<unit>{UNIT})(?![A-Za-z_²³·^])",
     re.IGNORECASE,
 )
 """Anything with a digit before a unit, misprints too."""
 
+_METRES = re.compile(r"(?<![A-Za-z])N\s?[·.]?\s?m(?!\w)|\d\s?m[.\s]?N(?!\w)")
 _NUMERIC = re.compile(rf"[\d½¼¾⅐-⅞{RAISED}{LOWERED}*†‡⁾]")
 
 
@@ -82,7 +83,7 @@ def number_patterns() -> NumberPatterns:
 def may_hold_torque(text: str) -> bool:
     """Whether a text has what every text with a torque has."""
     patterns, low = number_patterns(), text.lower()
-    if any(word in low for word in patterns.telling):
+    if any(word in low for word in patterns.telling) or _METRES.search(text) is not None:
         return True
     return _NUMERIC.search(text) is not None and patterns.quick.search(text) is not None
 

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.numbers import any_of
 from lastbolt.reading.sizes import sizes_in
+from lastbolt.reading.torque_beside import numbers_of_it, weighed
 from lastbolt.reading.torque_context import (
     RAISED,
     Part,
@@ -115,6 +116,9 @@ def _left_over(masked: str, found: list[Reading], language: Lexicon) -> list[Rea
     for match in _patterns(language).worded.finditer(masked):
         if not any(one.start < match.end() and match.start() < one.end for one in (*found, *left)):
             left.append(Reading(match.start(), match.end(), (), "its number is printed in words"))
+    for match in weighed(masked):
+        if not any(one.start < match.end() and match.start("number") < one.end for one in (*found, *left)):
+            left.append(Reading(match.start("number"), match.end(), (), "its unit is none of a torque"))
     for match in torque_words().unitless.finditer(masked):
         if not any(one.start <= match.start("number") < one.end for one in (*found, *left)):
             left.append(Reading(match.start(), match.end(), (), "no unit is printed with it"))
@@ -166,6 +170,8 @@ def _read(
         if match[low_name]:
             return match.start(), _options(match, unit, sign, [match[low_name], match[high_name]]), ""
     middle = match["mid"] or match["base"] or match["base2"] or match["base4"] or match["one"]
+        if numbers_of_it(before) and "." not in match["low"] and "," not in match["low"]:
+            raise NotRead(f'"{match["low"]}" can be the lowest torque or a number of what is tightened')
     if re.match(rf"\d{{1,3}}{THIN}", middle) and not re.search(r"[/⁄½¼¾⅐-⅞]", middle):
         head, _, tail = re.sub(THIN, " ", middle).partition(" ")
         if head != "1" or _named(before, language):

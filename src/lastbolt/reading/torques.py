@@ -9,7 +9,8 @@ import msgspec
 
 from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.numbers import any_of
-from lastbolt.reading.torque_context import each_its_own, let_go
+from lastbolt.reading.torque_beside import by_and_by, either_of, loosened, turn_in_words
+from lastbolt.reading.torque_context import each_its_own, let_go, torque_words
 from lastbolt.reading.torque_patterns import may_hold_torque
 from lastbolt.reading.torque_turns import Turns, stage_before, turns_after, turns_alone
 from lastbolt.reading.torque_values import Reading, readings_in
@@ -24,6 +25,8 @@ _BOUND_BEHIND = re.compile(r"(?<=\d)\s(?:max|min)(?:\.|imum)?$", re.IGNORECASE)
 _DIGIT = re.compile(r"\d")
 _SIGN = re.compile(r"\s?[-−–—+]\s?")
 _UP_TO = re.compile(r"\s?(?:to|thru|through|up to|[-–—…])\s?(?:max(?:\.|imum)?\s)?", re.IGNORECASE)
+
+_LARGEST_NM = 5000.0
 
 
 class Torque(NamedTuple):
@@ -73,6 +76,8 @@ def torques_in(text: str, language: Lexicon | None = None) -> list[Torque]:
     found = _let_go_between(text, sorted(found, key=lambda one: one.start))
     own = each_its_own(text, found[-1].end) if len(found) > 1 else ""
     return [_doubted(one, f'each goes to a thing of its own ("{own}")') for one in found] if own else found
+    found = [_beside(text, one, after) for one, after in zip(found, [*found[1:], None], strict=False)]
+    found = _either(text, found)
 
 
 def _let_go_between(text: str, found: list[Torque]) -> list[Torque]:
@@ -93,6 +98,36 @@ def _let_go_between(text: str, found: list[Torque]) -> list[Torque]:
 
 def _with_stage(torque: Torque, stage: str, doubt: str) -> Torque:
     return _doubted(torque._replace(value=msgspec.structs.replace(torque.value, stage=stage)), doubt)
+def _beside(text: str, torque: Torque, after: Torque | None) -> Torque:
+    """The torque, and no number told where what stands beside it makes it another one."""
+    if torque.value.torque_Nm is None:
+        return torque
+    limit = after.start if after is not None else len(text)
+    turn = turn_in_words(text, torque.end, limit) if torque.value.angle_deg is None else ""
+    loose = loosened(text, torque.start)
+    if by_and_by(text, torque.start):
+        loose = "so much at a time"
+    why = f'the turn behind it ("{turn}") is not read' if turn else loose and f'"{loose}" stands before it'
+    if why:
+        return torque._replace(value=TorqueValue(None, (), words=torque.value.words), doubt=why)
+    unit = torque.value.printed[0][2] if torque.value.printed else ""
+    large = torque.value.torque_Nm[1] > _LARGEST_NM
+    return (
+        _doubted(torque, f'"{unit}" makes it so large that the unit may be a misprint') if large else torque
+    )
+
+
+def _either(text: str, found: list[Torque]) -> list[Torque]:
+    """Two torques of equal standing, of which only one can hold, each with a doubt."""
+    told = list(found)
+    for index, (one, after) in enumerate(pairwise(found)):
+        words = either_of(text, one.end, after.start)
+        if words and one.value.torque_Nm is not None and after.value.torque_Nm is not None:
+            for at in (index, index + 1):
+                told[at] = _doubted(told[at], f'"{words}" stands beside it: another torque may hold')
+    return told
+
+
 
 
 def _doubted(torque: Torque, doubt: str) -> Torque:
@@ -155,6 +190,8 @@ def _as_range(text: str, low: Reading, high: Reading) -> Reading | None:
         return None
     bottom, top = low.options[0], high.options[0]
     if len(bottom) != 1 or len(top) != 1 or bottom[0].unit != top[0].unit:
+    if by_and_by(text, low.start):
+        return None
         return None
     if not bottom[0].high < top[0].low:
         return None
