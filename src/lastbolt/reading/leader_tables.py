@@ -9,9 +9,12 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.piece import At, Piece, joined
 from lastbolt.reading.table_words import Heading
 from lastbolt.reading.tables import Cell, Row, Table
+from lastbolt.reading.torque_columns import is_bare, unit_in
 from lastbolt.reading.torques import torques_in
 
 _LEADER = re.compile(r"\s*(?:[.·…_]\s?){3,}\s*|\s[.·…]{1,2}\s(?=\d)")
+_COLON = re.compile(r"\s?:\s+(?=\S{0,6}\d)|(?!)")
+"""What stands between name and value under a title that tells of torques: "Drain plug: 9 Nm"."""
 _FEWEST = 3
 _LONGEST = 12
 """A name has at most so many words."""
@@ -24,6 +27,13 @@ class _Entry(NamedTuple):
     lines: tuple[At, ...]
 
 
+class _Titled(NamedTuple):
+    """Whether the section's title tells of torques, and the unit that it gives them."""
+
+    torques: bool
+    unit: str | None
+
+
 def torque_lists(sections: Iterable[SectionDraft], language: Lexicon) -> list[Table]:
     """A table for each page of each list of torques that stands in running lines."""
     found: list[Table] = []
@@ -31,22 +41,28 @@ def torque_lists(sections: Iterable[SectionDraft], language: Lexicon) -> list[Ta
         titled = any(word in section.title.lower() for word in language.words("titles", "torque_table"))
         for item in section.items:
             if item.kind == "text":
-                found += _tables(item.pieces[0], language, titled=titled)
+                unit = unit_in(section.title) if titled else None
+                found += _tables(item.pieces[0], language, _Titled(titled, unit))
     return found
 
 
-def _tables(piece: Piece, language: Lexicon, *, titled: bool) -> Iterator[Table]:
-    led = sum(_LEADER.search(at.line.text) is not None for at in piece.lines)
-    if led < (1 if titled else _FEWEST):
+def _tables(piece: Piece, language: Lexicon, title: "_Titled") -> Iterator[Table]:
+    led = sum(_parts(at.line.text, title) is not None for at in piece.lines)
+    if led < (1 if title.torques else _FEWEST):
         return
-    entries = list(_entries(piece.lines, language))
+    entries = list(_entries(piece.lines, language, title))
     if len(entries) < _FEWEST:
         return
     for page in dict.fromkeys(entry.lines[0].pdf_page for entry in entries):
         yield _table(page, [entry for entry in entries if entry.lines[0].pdf_page == page])
 
 
-def _entries(lines: Sequence[At], language: Lexicon) -> Iterator[_Entry]:
+def _parts(text: str, title: "_Titled") -> "re.Match[str] | None":
+    """Where a name ends and its value begins."""
+    return _LEADER.search(text) or (_COLON.search(text) if title.torques else None)
+
+
+def _entries(lines: Sequence[At], language: Lexicon, title: "_Titled") -> Iterator[_Entry]:
     """Names with their torques; a name, or a torque in brackets, may run over several lines."""
     text, taken = "", []
     for index, at in enumerate(lines):
@@ -54,24 +70,26 @@ def _entries(lines: Sequence[At], language: Lexicon) -> Iterator[_Entry]:
         taken.append(at)
         following = lines[index + 1].line.text.lstrip() if index + 1 < len(lines) else ""
         goes_on = following.startswith("(") or text.count("(") > text.count(")")
-        entry = None if goes_on else _entry(text, taken, language)
+        entry = None if goes_on else _entry(text, taken, language, title)
         if entry is not None:
             yield entry
         if entry is not None or (
-            not goes_on and text.rstrip().endswith((".", ":")) and not _LEADER.search(text)
+            not goes_on and text.rstrip().endswith((".", ":")) and not _parts(text, title)
         ):
             text, taken = "", []
 
 
-def _entry(text: str, lines: Sequence[At], language: Lexicon) -> _Entry | None:
+def _entry(text: str, lines: Sequence[At], language: Lexicon, title: "_Titled") -> _Entry | None:
     """A name and a torque at the end of the text, or None while there is none."""
-    leader = _LEADER.search(text)
+    leader = _parts(text, title)
     name, value = (text[: leader.start()], text[leader.end() :]) if leader is not None else ("", "")
     if leader is None:
         torques = torques_in(text, language)
         if not torques or text[torques[-1].end :].strip(" .()"):
             return None
         name, value = text[: torques[0].start], text[torques[0].start :]
+    elif title.unit is not None and is_bare(value.strip()):
+        value = f"{value.strip()} {title.unit}"
     elif not torques_in(value, language):
         return None
     name = name.strip(" .:·…_-")

@@ -43,6 +43,8 @@ def column_of(title: str, words: LimitWords) -> Column:
     low = words.pattern("heads", "at_least").search(bare) is not None
     high = words.pattern("heads", "at_most").search(bare) is not None
     sense: LimitSense = "at least" if low and not high else "at most" if high and not low else ""
+    if words.pattern("heads", "of_wear").search(bare):
+        sense = ""  # "max. permissible wear to": of a size that wears away it is the least
     for role in ("unit", "aside", "name"):
         if words.among(bare, "heads", role):
             return Column(_ROLES[role], units)

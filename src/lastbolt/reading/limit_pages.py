@@ -44,7 +44,7 @@ def tables_at(pages: Iterable[PageOfTables]) -> Iterator[TableAt]:
             free = [line for line in page.lines if not _inside(line, table.box)]
             first = all(line.top >= table.box[1] for line in free)
             last = all(line.bottom <= table.box[3] + 0.005 for line in free)
-            yield TableAt(table, _beside(free, table.box), page.printed_page, first, last)
+            yield TableAt(table, words_beside(free, table.box), page.printed_page, first, last)
             open_table = table if last and not table.ruled and table.column("limit") is not None else None
 
 
@@ -134,7 +134,7 @@ def _inside(line: Line, box: Box) -> bool:
     return box[1] - 0.002 <= middle <= box[3] + 0.002 and line.left < box[2] and line.right > box[0]
 
 
-def _beside(lines: Sequence[Line], box: Box) -> str:
+def words_beside(lines: Sequence[Line], box: Box) -> str:
     """The nearest lines above a table that stand over it, and the one right below."""
     above = [
         line for line in lines if line.bottom <= box[1] + 0.003 and line.left < box[2] and line.right > box[0]

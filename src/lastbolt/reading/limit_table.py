@@ -9,6 +9,7 @@ from lastbolt.reading.drafts import slug
 from lastbolt.reading.limit_cells import CellRead, Said, Side, one_side, read_cell
 from lastbolt.reading.limit_columns import Column, columns_of, is_second_row, with_second_row
 from lastbolt.reading.limit_facts import DOUBTFUL, NOT_READ, Read, made_limit, named
+from lastbolt.reading.limit_kinds import in_columns
 from lastbolt.reading.limit_problems import Complaint, told
 from lastbolt.reading.limit_rows import LimitRow, Place, RawRow, whole_rows
 from lastbolt.reading.limit_words import LimitWords, limit_words, plain
@@ -88,7 +89,7 @@ def _begun(at: TableAt, words: LimitWords) -> _Whole | None:
     table = at.table
     if any(_is_torque(title) for title in table.titles) or table.column("torque") is not None:
         return None
-    titles, rows = list(table.titles), _raw_rows(table, table.titles)
+    titles, rows = in_columns(list(table.titles), _raw_rows(table, table.titles), words)
     if rows and is_second_row(rows[0].cells, words):
         titles, rows = with_second_row(titles, rows[0].cells), rows[1:]
     columns = columns_of(titles, words)

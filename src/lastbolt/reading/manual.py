@@ -21,7 +21,8 @@ from lastbolt.reading.indents import learn_indents
 from lastbolt.reading.leader_parts import parts_lists
 from lastbolt.reading.leader_tables import torque_lists
 from lastbolt.reading.lexicon import lexicon
-from lastbolt.reading.limit_pages import PageOfTables, tables_at
+from lastbolt.reading.limit_lists import limits_in_lines
+from lastbolt.reading.limit_pages import PageOfTables, tables_at, words_beside
 from lastbolt.reading.limit_problems import told
 from lastbolt.reading.limit_sections import unread_sections
 from lastbolt.reading.limit_table import Limits, read_limit_tables
@@ -210,17 +211,21 @@ class BookReader:
             PartsSettings(self.settings.source, self.settings.title, (), self.settings.language)
         )
         tables: list[Table] = []
+        beside: dict[int, str] = {}
         for kept in self._kept:
             printed = running.printed.get(kept.text.pdf_page)
             figures = [_printed_figure(found, printed) for found in kept.figures]
             parts.add_page(kept.tables, figures, printed, kept.captions)
-            tables += [table for table in kept.tables if not is_parts_table(table)]
+            others = [table for table in kept.tables if not is_parts_table(table)]
+            tables += others
+            beside |= {id(table): words_beside(kept.text.lines, table.box) for table in others}
         torques: list[TorqueRow] = []
         problems: list[Problem] = []
         for table in (*tables, *torque_lists(book.sections, self.language)):
             printed = running.printed.get(table.pdf_page)
+            words = beside.get(id(table), "")
             read = read_torque_table(
-                table, self.settings.source, self.settings.title, printed, self.settings.language
+                table, self.settings.source, self.settings.title, printed, self.settings.language, words
             )
             if read is not None:
                 torques += read.rows
@@ -251,6 +256,8 @@ class BookReader:
         ]
         tables = list(tables_at(pages))
         limits = read_limit_tables(tables, source, title)
+        listed = limits_in_lines(book.sections, cite, self.language)
+        limits = Limits((*limits.limits, *listed.limits), (*limits.problems, *told(listed.complaints, title)))
         unread = told(unread_sections(book.sections, limits.limits, cite), title)
         limits = limits._replace(problems=(*limits.problems, *unread))
         return limits, read_supply_tables(tables, source)

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from lastbolt.reading.table_words import Heading, TableWords
+from lastbolt.reading.units import torque_unit
 from lastbolt.words.citation import Box
 from lastbolt.words.page import Word
 
@@ -145,7 +146,7 @@ def _parted(phrase: list[Word], language: TableWords) -> list[list[Word]]:
         for length in range(min(4, len(phrase) - at), 0, -1):
             part = phrase[at : at + length]
             heading = language.heading(" ".join(word.text for word in part))
-            if heading is not None and (not heading.rest or _with_unit(heading)):
+            if heading is not None and (not heading.rest or _with_unit(heading, part)):
                 parts.append(part)
                 at += length
                 break
@@ -154,9 +155,12 @@ def _parted(phrase: list[Word], language: TableWords) -> list[list[Word]]:
     return parts
 
 
-def _with_unit(heading: Heading) -> bool:
+def _with_unit(heading: Heading, part: list[Word]) -> bool:
     """Whether what stands behind the known words can be a unit: "Torque, lb-ft"."""
-    return heading.role in ("torque", "limit") and len(heading.rest.split()) == 1
+    if heading.role not in ("torque", "limit"):
+        return False
+    ends = (" ".join(word.text for word in part[-length:]) for length in (1, 2))
+    return len(heading.rest.split()) == 1 or any(torque_unit(end.strip("()[],;:")) for end in ends)
 
 
 def split_at(row: list[Word], bounds: list[float]) -> list[list[Word]]:

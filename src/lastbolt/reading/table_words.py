@@ -6,7 +6,10 @@ from functools import lru_cache
 from importlib import resources
 from typing import Any, NamedTuple
 
+from lastbolt.reading.units import torque_unit
+
 _THREAD = re.compile(r"M\d{1,2}(?:[.,]\d)?(?:\s?[x×]\s?\d(?:[.,]\d{1,2})?)?|\d{1,2}/\d{1,2}[-–]\d{2}")
+_MOST_WORDS = 5
 _NUMBERED = re.compile(r"^\s*(?:\(\s?(?:\d{1,2}|[a-z])\s?\)|\d{1,2}\))\s*(?=\D)")
 """Columns may be numbered: "(1) ITEM NO."."""
 _BROKEN = re.compile(r"(?<=[^\W\d_])-\s(?=[^\W\d_])")
@@ -54,7 +57,7 @@ class TableWords:
         found = self._of_words(text)
         if found is None and _BROKEN.search(text):
             found = self._of_words(_BROKEN.sub("", text)) or self._of_words(_BROKEN.sub("-", text))
-        return found
+        return found or _of_torque(text)
 
     def _of_words(self, text: str) -> Heading | None:
         if _THREAD.fullmatch(text.strip()):
@@ -84,6 +87,17 @@ class TableWords:
 def clean(text: str) -> str:
     """Lower case, with dots, hyphens, underscores and brackets as single spaces."""
     return _CLEAN.sub(" ", text.lower().replace("’", "'")).strip()
+
+
+def _of_torque(text: str) -> Heading | None:
+    """A heading that is a unit of torque, or ends with one: "N·m", "Steel (Nm)", "ft lb"."""
+    words = text.replace("(", " ").replace(")", " ").replace("[", " ").replace("]", " ").split()
+    if not words or len(words) > _MOST_WORDS or any(c.isdigit() for c in text):
+        return None
+    ends = [length for length in (3, 2, 1) if length <= len(words) and torque_unit(" ".join(words[-length:]))]
+    if not ends or any(torque_unit(word.strip(",;:/")) for word in words[: -ends[0]]):
+        return None
+    return Heading("torque", " ".join(words))
 
 
 @lru_cache(maxsize=1)

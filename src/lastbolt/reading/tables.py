@@ -38,6 +38,8 @@ __all__ = (
 _SECTION_NUMBER = re.compile(r"\d{1,3}(?:[.\-–]\d{1,3})+[A-Za-z]?\.?|" + LETTERED)
 _STEP_MARK = re.compile(r"\(\d{1,3}\)|\d{1,3}[.)]|\([a-z]\)|[a-z][.)]")
 _LEAST_HEADINGS = 2
+_VALUES = frozenset(("limit", "torque"))
+"""Columns of these beside one another are the values of one thing."""
 _WIDEST_SPREAD = 2.7
 """Words that stand further apart are cells: on a page that is one table most gaps part columns."""
 _ROW_GAP = 2.4
@@ -107,6 +109,7 @@ def unruled(page: PageLayout, words: list[Word], language: TableWords) -> list[T
         if not _heads_a_table(meant):
             at += 1
             continue
+        phrases = _with_names(phrases, meant, rows[at + 1 : at + 2], page)
         table, at = follow(page, rows, at, phrases, language)
         if table is not None:
             found.append(table)
@@ -117,9 +120,21 @@ def _heads_a_table(meant: Sequence[Heading | None]) -> bool:
     """Whether a row of phrases is one of headings: two meanings, or two columns of values beside a name."""
     known = [heading for heading in meant if heading is not None]
     roles = {heading.role for heading in known}
-    if len(roles) == 1 and roles <= {"limit", "torque"} and len(known) > 1:
-        return len(meant) - len(known) == 1
+    if len(roles) == 1 and roles <= _VALUES and len(known) > 1:
+        return len(meant) - len(known) <= 1
     return len(roles) >= _LEAST_HEADINGS and len(meant) - len(known) <= len(roles)
+
+
+def _with_names(
+    phrases: list[list[Word]], meant: Sequence[Heading | None], below: Sequence[list[Word]], page: PageLayout
+) -> list[list[Word]]:
+    """The headings with an empty one before them, where all are of values and names stand at their left."""
+    if not below or any(one is None or one.role not in _VALUES for one in meant):
+        return phrases
+    first, head = below[0][0], phrases[0][0]
+    if first.right >= head.left - head.size_pt / page.width_pt or not any(c.isalpha() for c in first.text):
+        return phrases
+    return [[replace(head, text="", left=first.left, right=first.left)], *phrases]
 
 
 def follow(

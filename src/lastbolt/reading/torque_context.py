@@ -47,6 +47,10 @@ class TorqueWords(NamedTuple):
     lead: frozenset[str]
     turning: frozenset[str]
     unitless: re.Pattern[str]
+    force: re.Pattern[str]
+    """A number with a unit of force where a torque is to be."""
+    scale: re.Pattern[str]
+    """The range of a tool, from nought on."""
 
 
 def plain_figures(text: str) -> str:
@@ -160,5 +164,12 @@ def torque_words() -> TorqueWords:
             rf"(?<!\w)(?:{spaced(unitless['naming'])})\s?(?::|=|(?:{joining})(?=\s))\s?"
             r"(?P<number>\d{1,4}(?:[.,]\d{1,2})?)(?=\s?(?:[.,;)]?$|[.,;)]\s|\(\d))",
             re.IGNORECASE,
+        ),
+        re.compile(
+            rf"(?<!\w)(?i:{spaced(unitless['tightening'])})(?!\w)[^.;:]{{0,60}}?(?<![\w.,])"
+            r"(?P<number>\d{1,4}(?:[.,]\d{1,2})?)\s?(?:(?:[mMk]\s?)?N)(?!\w)(?!\s?[·⋅.*•-]?\s?[cm]?m(?!\w))"
+        ),
+        re.compile(
+            rf"(?<!\w)(?:{spaced(unitless['tools'])})s?[\s,(:]{{0,3}}0\s?(?:-|–|—|to\s)\s?\d", re.IGNORECASE
         ),
     )

@@ -11,6 +11,7 @@ from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.numbers import any_of
 from lastbolt.reading.tables import Table
 from lastbolt.reading.tokens import Torque, read_torque, sizes_in, torque_unit
+from lastbolt.reading.torque_columns import value_columns, whole_rows
 from lastbolt.words.citation import Citation, PdfPlace, rounded
 from lastbolt.words.machine import TorqueLimit, TorqueRow
 from lastbolt.words.problem import Problem
@@ -32,16 +33,25 @@ class Torques(NamedTuple):
 
 
 def read_torque_table(
-    table: Table, source: str, title: str, printed_page: str | None = None, language: str = "english"
+    table: Table,
+    source: str,
+    title: str,
+    printed_page: str | None = None,
+    language: str = "english",
+    beside: str = "",
 ) -> Torques | None:
-    """The torques of the table, or None when no column of it is a torque."""
+    """The torques of the table, or None when no column is a torque. `beside`: the words above and below."""
     lex = lexicon(language)
     heads = [_heading(title, lex) for title in table.titles]
-    if not any(head.unit for head in heads) and table.column("torque") is None:
-        return _turned(table, source, printed_page, lex)
-    columns = [i for i, head in enumerate(heads) if head.unit] or [table.column("torque") or 0]
+    columns = [i for i, head in enumerate(heads) if head.unit]
+    if not columns:
+        found = value_columns(table, beside, lex)
+        if found is None:
+            return _turned(table, source, printed_page, lex)
+        columns, unit = found
+        heads = [head._replace(unit=unit) if at in columns else head for at, head in enumerate(heads)]
     rows, problems = [], []
-    for row in table.rows:
+    for row in whole_rows(table.rows, columns):
         cells = [cell.text for cell in row.cells]
         place = PdfPlace(table.pdf_page, printed_page, rounded(row.box))
         cite = Citation(source, place, " | ".join(c for c in cells if c))
@@ -153,7 +163,7 @@ def _said(cells: Sequence[str], heads: Sequence[_Head], columns: Sequence[int], 
         if limit and _DIGITS_ONLY.fullmatch(cell):
             if limit == "at most" and unit in lows:
                 index, low = lows[unit]
-                parts[index] = f"{low} – {said}"
+                parts[index] = f"{low} – {said}" if low != said else said
                 continue
             if limit == "at least":
                 lows[unit] = (len(parts), said)

@@ -122,6 +122,11 @@ def _left_over(masked: str, found: list[Reading], language: Lexicon) -> list[Rea
     for match in torque_words().unitless.finditer(masked):
         if not any(one.start <= match.start("number") < one.end for one in (*found, *left)):
             left.append(Reading(match.start(), match.end(), (), "no unit is printed with it"))
+    for match in torque_words().force.finditer(masked):
+        if not any(one.start <= match.start("number") < one.end for one in (*found, *left)):
+            left.append(
+                Reading(match.start("number"), match.end(), (), "its unit is of a force, not of a torque")
+            )
     return left
 
 
@@ -165,13 +170,13 @@ def _read(
             sure = low > high or _named(before, language)
             doubt = "" if sure else f'"{match["low"]}" is taken for a count, not for the lowest torque'
             return match.start("high"), options, doubt
+        if numbers_of_it(before) and "." not in match["low"] and "," not in match["low"]:
+            raise NotRead(f'"{match["low"]}" can be the lowest torque or a number of what is tightened')
     pairs = [("least", "most"), ("least2", "most2"), ("from", "upto"), ("low", "high")]
     for low_name, high_name in pairs:
         if match[low_name]:
             return match.start(), _options(match, unit, sign, [match[low_name], match[high_name]]), ""
     middle = match["mid"] or match["base"] or match["base2"] or match["base4"] or match["one"]
-        if numbers_of_it(before) and "." not in match["low"] and "," not in match["low"]:
-            raise NotRead(f'"{match["low"]}" can be the lowest torque or a number of what is tightened')
     if re.match(rf"\d{{1,3}}{THIN}", middle) and not re.search(r"[/⁄½¼¾⅐-⅞]", middle):
         head, _, tail = re.sub(THIN, " ", middle).partition(" ")
         if head != "1" or _named(before, language):

@@ -57,7 +57,9 @@ def torques_in(text: str, language: Lexicon | None = None) -> list[Torque]:
     if not may_hold_torque(text):
         return []
     lex = language or lexicon()
-    groups = _groups(text, readings_in(text, lex))
+    scales = [match.span() for match in torque_words().scale.finditer(text)]
+    readings = [one for one in readings_in(text, lex) if not any(a <= one.start < b for a, b in scales)]
+    groups = _groups(text, readings)
     found: list[Torque] = []
     for position, group in enumerate(groups):
         limit = groups[position + 1][0].start if position + 1 < len(groups) else len(text)
@@ -74,10 +76,10 @@ def torques_in(text: str, language: Lexicon | None = None) -> list[Torque]:
         if not any(one.start <= start < one.end for one in found)
     ]
     found = _let_go_between(text, sorted(found, key=lambda one: one.start))
-    own = each_its_own(text, found[-1].end) if len(found) > 1 else ""
-    return [_doubted(one, f'each goes to a thing of its own ("{own}")') for one in found] if own else found
     found = [_beside(text, one, after) for one, after in zip(found, [*found[1:], None], strict=False)]
     found = _either(text, found)
+    own = each_its_own(text, found[-1].end) if len(found) > 1 else ""
+    return [_doubted(one, f'each goes to a thing of its own ("{own}")') for one in found] if own else found
 
 
 def _let_go_between(text: str, found: list[Torque]) -> list[Torque]:
@@ -96,8 +98,6 @@ def _let_go_between(text: str, found: list[Torque]) -> list[Torque]:
     return told
 
 
-def _with_stage(torque: Torque, stage: str, doubt: str) -> Torque:
-    return _doubted(torque._replace(value=msgspec.structs.replace(torque.value, stage=stage)), doubt)
 def _beside(text: str, torque: Torque, after: Torque | None) -> Torque:
     """The torque, and no number told where what stands beside it makes it another one."""
     if torque.value.torque_Nm is None:
@@ -128,6 +128,8 @@ def _either(text: str, found: list[Torque]) -> list[Torque]:
     return told
 
 
+def _with_stage(torque: Torque, stage: str, doubt: str) -> Torque:
+    return _doubted(torque._replace(value=msgspec.structs.replace(torque.value, stage=stage)), doubt)
 
 
 def _doubted(torque: Torque, doubt: str) -> Torque:
@@ -188,10 +190,10 @@ def _as_range(text: str, low: Reading, high: Reading) -> Reading | None:
     """ "20 Nm to 25 Nm" as one value."""
     if not _UP_TO.fullmatch(text, low.end, high.start) or len(low.options) != 1 or len(high.options) != 1:
         return None
-    bottom, top = low.options[0], high.options[0]
-    if len(bottom) != 1 or len(top) != 1 or bottom[0].unit != top[0].unit:
     if by_and_by(text, low.start):
         return None
+    bottom, top = low.options[0], high.options[0]
+    if len(bottom) != 1 or len(top) != 1 or bottom[0].unit != top[0].unit:
         return None
     if not bottom[0].high < top[0].low:
         return None

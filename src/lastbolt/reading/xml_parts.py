@@ -131,8 +131,8 @@ class _Reader:
             if condition:
                 return Applies(words=condition)
         codes = [e.words() for e in item.below("usableOnCodeEquip", "usableOnCodeAssy") if e.words()]
-        variants = tuple(dict.fromkeys(code for said in codes for code in said.replace(",", " ").split()))
-        return Applies(variants, words=f"usable on code {', '.join(codes)}") if variants else EVERY
+        # A code stands for engines that another list names: it is no name of a variant.
+        return Applies(words=f"usable on code {', '.join(codes)}") if codes else EVERY
 
 
 def _under_assemblies(rows: list[PartsRow]) -> list[PartsRow]:

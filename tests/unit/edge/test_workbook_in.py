@@ -5,6 +5,7 @@ import zipfile
 from pathlib import Path
 
 import openpyxl
+import openpyxl.comments
 import pytest
 
 from lastbolt.cli.main import main
@@ -120,3 +121,17 @@ def test_one_stray_cell_far_out_is_refused_before_it_fills_the_memory(tmp_path: 
         read_workbook(path)
     assert [problem.code for problem in refused.value.problems] == ["LB-F31"]
     assert "far out" in refused.value.problems[0].what
+
+
+def test_comments_on_cells_are_told(tmp_path: Path) -> None:
+    """A comment may tell of a bolt: its cell and its words are said, and the row stays as it is."""
+    path = workbook(tmp_path / "list.xlsx", {"Case": [HEAD, *ROWS], "Pump": [HEAD, *ROWS]})
+    book = openpyxl.load_workbook(path)
+    book["Case"]["E3"].comment = openpyxl.comments.Comment("and 2 bolts M8x90 behind the bracket", "Ana")
+    book.save(path)
+    read = read_workbook(path)
+    told = [one for sheet in read for one in sheet.table.problems]
+    assert [one.code for one in told] == ["LB-F47"]
+    assert 'E3: "' in told[0].what
+    assert "2 bolts M8x90 behind the bracket" in told[0].what
+    assert "Case" in told[0].where
