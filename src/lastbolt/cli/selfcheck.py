@@ -15,7 +15,7 @@ import lastbolt
 from lastbolt.cli import say
 
 SCAN = "pip install 'lastbolt[scan]'"
-LIBRARIES = ("msgspec", "pypdfium2", "highspy", "typst", "jinja2", "python-calamine")
+LIBRARIES = ("msgspec", "pypdfium2", "highspy", "typst", "jinja2", "python-calamine", "starlette", "uvicorn")
 SCAN_LIBRARIES = ("tesserocr", "opencv-python-headless")
 HELLO = "Remove the 7 screws"
 
@@ -98,6 +98,14 @@ def _paper() -> str:
     return f"a page of {len(_typeset('pdf'))} bytes was made"
 
 
+def _page() -> str:
+    import starlette
+
+    from lastbolt.edge.web.serving import LOOPBACK, free_port
+
+    return f"served on {LOOPBACK} (port {free_port()} is free), by starlette {starlette.__version__}"
+
+
 def _typeset(sort: Literal["pdf", "png"]) -> bytes:
     import typst
 
@@ -172,6 +180,7 @@ CHECKS: tuple[tuple[str, Callable[[], str]], ...] = (
     ("Read parts lists (CSV, XLSX)", _tables),
     ("Ask whether a joint is free", _tally),
     ("Print the report", _paper),
+    ("Put right by eye, in a browser", _page),
     ("Read it on this screen", _terminal),
     ("See the demo", _demo),
 )

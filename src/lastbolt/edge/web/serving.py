@@ -25,6 +25,17 @@ class Served(NamedTuple):
         self.server.run(sockets=[self.listening])
 
 
+def free_port() -> int:
+    """A port of this machine that nobody listens on.
+
+    Raises:
+        OSError: there is none.
+    """
+    with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as tried:
+        tried.bind((LOOPBACK, 0))
+        return int(tried.getsockname()[1])
+
+
 def serve(room: Room, port: int = 0, token: str = "") -> Served:
     """Bind the port; the address is known before anything is answered.
 
