@@ -18,7 +18,8 @@ def test_each_place_with_its_page_and_its_words(model: Path, capsys: pytest.Capt
     assert main(["search", "m8X45", "screws", "--model", str(model)]) == 0
     said = " ".join(capsys.readouterr().out.split())
     assert '"m8X45 screws": 2 places.' in said
-    assert "PDF page 2: ... drum (see 2.7). 2. Remove the six [screws M8 x 45] and the cover." in said
+    assert "PDF page 2: ... " in said
+    assert "2. Remove the six [screws M8 x 45] and the cover." in said
 
 
 def test_what_stands_nowhere_is_told(model: Path, capsys: pytest.CaptureFixture[str]) -> None:
