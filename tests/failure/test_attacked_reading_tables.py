@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from lastbolt.cli.main import main
 from failure.made_pdf import typeset_pdf
+from lastbolt.cli.main import main
 
 LIST = """
 = Figure 4 Gearbox

@@ -155,7 +155,10 @@ class _Maker:
         if not current.text:
             return -height < gap < 1.6 * height
         first = current.lines[1 if len(current.lines) > 1 else 0].line
-        alone = len(current.lines) > 1 and _told_apart(first) and style_of(line) == style_of(first)
+        framed = bool(line.boxed and last.boxed)
+        open_still = not ended(current.text, self.language)
+        more = len(current.lines) > 1 or framed or open_still
+        alone = more and _told_apart(first) and style_of(line) == style_of(first)
         return alone and -height < gap < 0.75 * height
 
     def _is_caption(self, piece: Piece) -> bool:
@@ -275,6 +278,8 @@ class _Maker:
             return False
         if not title[:1].isalpha() and title[:1] not in '(“"':
             return False
+        if not word and title[:1].islower() and title.split()[0].strip(".,;:)") in _units(self.language):
+            return False  # "31 kg. Use a sling"
         multi = re.match(r"(?:\d{1,3}|[A-Z])[.\-–]\d|\d{1,2}[A-Z]\d", number) is not None
         if multi:
             letters = [c for c in title if c.isalpha()]
@@ -324,6 +329,11 @@ class _Maker:
         if not self.marks.accepts(mark, at.line.left, rest, open_text=open_text):
             return None
         return _marked(at, mark, rest)
+
+
+def _units(language: Lexicon) -> frozenset[str]:
+    """Words that make the number before them a quantity."""
+    return language.all_of("left_over", "units")
 
 
 def _told_apart(line: Line) -> bool:
