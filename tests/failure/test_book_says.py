@@ -357,3 +357,16 @@ def test_a_program_is_told_what_people_are(tmp_path: Path, capsys: pytest.Captur
     said = answer(tmp_path, capsys, Case(step="Remove the ring nut."))
     assert said["verdict"] != "free"
     assert not said["clear_to_part"]
+
+
+@pytest.mark.parametrize("name", ["Tension rod", "King pin", "Seeger ring 40", "Latch", "Taper pin 6 x 40"])
+def test_a_part_of_its_own_figure_that_may_go_through(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str
+) -> None:
+    said = answer(tmp_path, capsys, Case(remark=f"\n4,Gearbox,5,W-205,{name},1,"))
+    assert not said["clear_to_part"]
+
+
+def test_a_note_of_one_of_the_screws(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    case = Case(note="Note: one of the screws sits under the name plate.")
+    assert not answer(tmp_path, capsys, case)["clear_to_part"]

@@ -15,7 +15,7 @@ from lastbolt.app.holder_sources import (
     stands_elsewhere,
     steps_tell,
 )
-from lastbolt.app.holder_words import holder_sort, is_dowel_name
+from lastbolt.app.holder_words import holder_sort, is_dowel_name, says
 from lastbolt.app.joint_names import faces_of, joint_words
 from lastbolt.app.removals import tallied
 from lastbolt.app.typed_words import settles
@@ -35,6 +35,7 @@ SORT_ORDER: tuple[HolderSort, ...] = (
     "fastener not counted", "bridging part", "shaft-end nut", "circlip", "dowel", "fit", "sealant", "other",
 )  # fmt: skip
 """In order of likelihood (common practice, no source)."""
+THROUGH = "does it go through both parts, or clasp them? Out?"
 WHAT_IS_IT = "what is it, and does it hold anything? Its name{item} does not tell."
 
 
@@ -207,6 +208,8 @@ def _from_figures(machine: Machine, heard: Heard, figures: tuple[str, ...]) -> l
         if sort is None and row.unknown:
             kind: HolderSort = "fastener not counted" if names_fastener(row.name) else "other"
             sort = (kind, WHAT_IS_IT.format(item=f" (item {row.item})" if row.item else ""))
+        if sort is None and says("may_go_through", row.name) and not says("hold_no_joint", row.name):
+            sort = ("other", THROUGH)
         if sort is None:
             continue
         how = heard.settling(row.id)
