@@ -102,6 +102,8 @@ class _View:
         }
         self.added = {one.id: one for one in righted.held if isinstance(one, StepMissing)}
         self.needed = needed(plan)
+        self.rows = _rows(plan)
+        self.pages = _pages(line.citations for line in plan.lines) if plan else frozenset()
         self.opens: dict[str, Open] = {}
         self.others: list[Open] = []
         for item in plan.open if plan else ():
@@ -160,8 +162,14 @@ class _View:
         if state == "open":
             return "open"
         if state == "doubtful":
-            return "doubtful here" if fact.under in self.needed else "doubtful"
+            return "doubtful here" if self._is_needed(fact) else "doubtful"
         return "put right" if state in ("put right", "confirmed") else "rest"
+
+    def _is_needed(self, fact: Fact) -> bool:
+        """Whether the goal's work rests on it: its procedures, the rows they name, doubts on their pages."""
+        if fact.sort == "problem":
+            return bool(_pages([fact.citations]) & self.pages)
+        return fact.under in self.needed or fact.id in self.rows
 
     def _line(self, fact: Fact, state: State, group: Group) -> FactShown:
         citation = fact.citations[0] if fact.citations else None
@@ -203,6 +211,19 @@ def _with(made: FactShown, **more: object) -> FactShown:
 def needed(plan: Plan | None) -> frozenset[str]:
     """Ids of the procedures that the goal needs."""
     return frozenset(line.procedure for line in plan.lines if line.procedure) if plan else frozenset()
+
+
+def _rows(plan: Plan | None) -> frozenset[str]:
+    """Rows of parts lists and torque tables that the plan names."""
+    if plan is None:
+        return frozenset()
+    named = (row for line in plan.lines for mention in line.mentions for row in mention.rows)
+    return frozenset((*named, *(one.row for one in plan.way_back.fastenings if one.row)))
+
+
+def _pages(cited: Iterable[tuple[Citation, ...]]) -> frozenset[tuple[str, int]]:
+    places = ((one.source, one.place) for citations in cited for one in citations)
+    return frozenset((source, place.pdf_page) for source, place in places if isinstance(place, PdfPlace))
 
 
 def _named(fact: Fact) -> str:

@@ -30,10 +30,16 @@ def put_right_lines(said: Iterable[PutRight]) -> tuple[str, ...]:
 
 def put_right_taken(machine: Machine, closure: Container[str]) -> tuple[TakenAs, ...]:
     """Of an answer: what a person put right in lists and tables, and in the procedures it rests on."""
-    return tuple(
-        TakenAs(
-            f"put right/{one.correction or one.fact}", f"put right by {put_right_words(one)}", one.citations
-        )
-        for one in machine.put_right
-        if not one.confirmed and (one.under in closure or not one.under)
+    near = [one for one in machine.put_right if one.under in closure or not one.under]
+    said = [one for one in near if not one.confirmed or one.reason]
+    looked = Counter(one.by for one in near if one.confirmed and not one.reason)
+    return (
+        *(
+            TakenAs(f"put right/{one.correction}", f"put right by {put_right_words(one)}", one.citations)
+            for one in said
+        ),
+        *(
+            TakenAs(f"looked at/{by}", f"{count} looked at and found right as read by {by}")
+            for by, count in looked.items()
+        ),
     )
