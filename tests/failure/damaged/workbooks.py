@@ -221,9 +221,11 @@ def far_cell(rng: random.Random, folder: Path) -> Case:
 
 
 def beyond(rng: random.Random, folder: Path) -> Case:
-    """A cell in a row of eleven figures."""
-    row = rng.randrange(10**10, 10**11)
-    return put(folder, changed("xl/worksheets/sheet1.xml", b'r="A3"', b'r="A%d"' % row))
+    """A cell in a row of eleven figures, or a column of a dozen letters."""
+    row = b"A%d" % rng.randrange(10**10, 10**11)
+    column = b"A" * rng.choice((4, 7, 12, 300)) + b"1"
+    place = rng.choice((row, column, b"ZZZZ99999999", b"A4294967296", b"A18446744073709551616"))
+    return put(folder, changed("xl/worksheets/sheet1.xml", b'r="A3"', b'r="%s"' % place))
 
 
 def hostile_cells(rng: random.Random, folder: Path) -> Case:
