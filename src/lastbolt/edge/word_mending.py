@@ -18,7 +18,7 @@ def collapse_doubled(words: list[Word]) -> list[Word]:
     kept: list[Word] = []
     for word in words:
         earlier = seen.setdefault(word.text, [])
-        twin = next((i for i in earlier if _same_place(kept[i], word)), None) if earlier else None
+        twin = _same_place(word, earlier, kept) if earlier else None
         if twin is None:
             earlier.append(len(kept))
             kept.append(word)
@@ -27,9 +27,15 @@ def collapse_doubled(words: list[Word]) -> list[Word]:
     return kept
 
 
-def _same_place(a: Word, b: Word) -> bool:
-    slack = _SAME_PLACE * (a.bottom - a.top)
-    return abs(a.top - b.top) < slack and abs(a.left - b.left) < slack and abs(a.right - b.right) < 2 * slack
+def _same_place(word: Word, earlier: list[int], kept: list[Word]) -> int | None:
+    """Which of the earlier prints of a word stands in its place."""
+    top, left, right = word.top, word.left, word.right
+    for index in earlier:
+        one = kept[index]
+        slack = _SAME_PLACE * (one.bottom - one.top)
+        if abs(one.top - top) < slack and abs(one.left - left) < slack and abs(one.right - right) < 2 * slack:
+            return index
+    return None
 
 
 def _bold(word: Word) -> Word:
