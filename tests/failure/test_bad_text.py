@@ -13,7 +13,7 @@ from lastbolt.reading.text_html import read_html
 from lastbolt.reading.text_markdown import read_markdown
 from lastbolt.words.problem import Refusal
 
-MANY = 60_000
+MANY = 20_000
 ENDLESS = {
     "tags": "<a" * MANY, "remarks": "<!--" * MANY, "declarations": "<![CDATA[" * MANY, "ends": "</" * MANY,
     "quotes": "<a b='" * MANY, "script": "<script>" + "</scrip" * MANY, "nested": "<div>" * MANY,
