@@ -141,11 +141,11 @@ class _View:
         cited = (fact.citations[:1] if fact else ()) or ((one.seen_at,) if one.seen_at else ())
         sort: Sort = fact.sort if fact else "problem"
         shown_as = Fact(one.fact, sort, one.saw, one.read_as, fact.under if fact else "", citations=cited)
-        now = f' Now "{orphan.now.saw}" stands there.' if orphan.now and orphan.now.saw != one.saw else ""
+        why = f"{orphan.why[:1].upper()}{orphan.why[1:]}"
+        other = orphan.now is not None and orphan.now.saw != one.saw
+        now = f': "{orphan.now.saw}"' if orphan.now and other else "."
         made = self._line(shown_as, "orphan", "orphan")
-        return _with(
-            made, doubts=(f"{orphan.why}.{now}",), said=words_of(one), by=author_of(one), correction=one.id
-        )
+        return _with(made, doubts=(f"{why}{now}",), said=words_of(one), by=author_of(one), correction=one.id)
 
     def settled_elsewhere(self, known: set[str]) -> list[FactShown]:
         """Points of the plan that no fact answers to: they are for the bench, or for another file."""

@@ -25,7 +25,11 @@ def put_right_lines(said: Iterable[PutRight]) -> tuple[str, ...]:
     looked = Counter(one.by for one in every if one.confirmed and not one.reason)
     counted = tuple(f"{by}: {count} looked at and found right as read." for by, count in looked.items())
     rest = (one for one in every if not one.confirmed or one.reason)
-    return (*dict.fromkeys(f"{put_right_words(one)}." for one in rest), *counted)
+    return (*dict.fromkeys(_ended(put_right_words(one)) for one in rest), *counted)
+
+
+def _ended(sentence: str) -> str:
+    return sentence if sentence.endswith('."') else f"{sentence}."
 
 
 def put_right_taken(machine: Machine, closure: Container[str]) -> tuple[TakenAs, ...]:

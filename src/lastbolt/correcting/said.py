@@ -39,7 +39,8 @@ def words_of(one: Correction) -> str:
         case NotAStep():
             return f"{saw} is no step."
         case StepMissing(words=words, mark=mark):
-            return f'A step that was not read: "{f"{mark} {words}".strip()}".'
+            whole = f"{mark} {words}".strip()
+            return f'A step that was not read: "{whole}"{"" if whole.endswith(".") else "."}'
         case StepReads():
             return _step(one, saw)
         case LeadsTo(to=to, any_of=any_of):
@@ -62,7 +63,8 @@ def _step(one: StepReads, saw: str) -> str:
     words = f' reads "{one.words}"' if one.words is not None else ""
     mark = f' has the mark "{one.mark}"' if one.mark is not None else ""
     deeds = f" is to {' and '.join(one.deeds)}" if one.deeds is not None else ""
-    return f"{saw}{' and'.join(part for part in (words, mark, deeds) if part)}."
+    said = f"{saw}{' and'.join(part for part in (words, mark, deeds) if part)}"
+    return said if said.endswith('."') else f"{said}."
 
 
 def _torque(one: TorqueReads) -> str:

@@ -126,11 +126,12 @@ function item(fact, at) {
 function words(fact) {
   const mark = fact.mark && fact.sort === "step" ? `${fact.mark} ` : "";
   const name = [fact.section, SORTS[fact.sort]].filter(Boolean).join(" · ");
-  const said = fact.state === "orphan" ? fact.said : fact.state === "problem" ? "" : fact.words;
+  const doubt = fact.sort === "problem" && fact.state !== "elsewhere" && fact.state !== "orphan";
+  const said = fact.state === "orphan" ? `${fact.by}: ${fact.said}` : doubt ? fact.doubts[0] : fact.words;
   const quoted = fact.sort === "problem" || fact.sort === "page" || fact.state === "orphan" || fact.state === "elsewhere";
   const doubts = fact.sort === "problem" ? [] : fact.doubts;
   return el("span", { class: "words" },
-    el("small", {}, fact.state === "elsewhere" ? fact.where : name),
+    el("small", {}, fact.state === "elsewhere" || doubt ? fact.where : name),
     fact.sort === "page" ? fact.where : quoted ? said : el("q", {}, `${mark}${said}`),
     fact.read_as && fact.sort !== "problem" && fact.sort !== "step" ? el("small", {}, `read as: ${fact.read_as}`) : null,
     ...(fact.by && fact.state !== "orphan" ? [] : doubts).map((one) => el("em", {}, one)),

@@ -60,7 +60,10 @@ function heard(event) {
   }
   if (typing(event.target) || drawing.isDrawing() || list.list.filling) return;
   const found = !byId("found").hidden;
-  if (event.key === "ArrowDown" || event.key === "ArrowUp") {
+  if (event.key === "Enter" && !found && !event.target.closest("button, a")) {
+    event.preventDefault();
+    list.toggle();
+  } else if (event.key === "ArrowDown" || event.key === "ArrowUp") {
     event.preventDefault();
     const by = event.key === "ArrowDown" ? 1 : -1;
     if (found) among(by);
