@@ -18,6 +18,7 @@ from lastbolt.edge.web.page_pictures import PagePictures
 from lastbolt.edge.web.routes import Room
 from lastbolt.edge.web.serving import serve
 from lastbolt.words.engine import Engine
+from lastbolt.words.job import Job
 from lastbolt.words.machine import Machine
 
 
@@ -30,7 +31,8 @@ def run(args: Namespace) -> int:
     say.problems(missing)
     path = Path(args.corrections) if args.corrections else corrections_file.beside(model)
     engine = documents.load(Path(args.engine), Engine) if args.engine else None
-    papers = Papers(machine, path, args.goal, engine, args.by)
+    job = documents.load(Path(args.job), Job) if args.job else None
+    papers = Papers(machine, path, args.goal, engine, job, args.by)
     if args.goal:
         plan_for(OpenPapers(machine, True, engine=engine), args.goal)
     desk = Desk(papers, lambda: passages_of(machine, folder)[0])

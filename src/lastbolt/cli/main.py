@@ -321,9 +321,7 @@ def _add_correct(commands: "Commands") -> None:
     correct = _add(commands, "correct", words)
     correct.add_argument("model", metavar="MODEL", help=MODEL)
     correct.add_argument("--goal", default="", metavar="GOAL", help=f"what it needs comes first: {GOAL}")
-    correct.add_argument(
-        "--engine", metavar="FILE", help="the engine that the goal is for (JSON, docs/schemas)"
-    )
+    _job_files(correct)
     _corrections(correct)
     correct.add_argument("--sources", metavar="FOLDER", help=SOURCES.format("for pictures of their pages"))
     correct.add_argument("--by", default="", metavar="NAME", help="your name, which each correction carries")

@@ -21,6 +21,7 @@ from lastbolt.edge.plain_text import plain_values
 from lastbolt.searching.index import Index, Passage
 from lastbolt.words.corrections import Correction, StepMissing, Withdrawn
 from lastbolt.words.engine import Engine
+from lastbolt.words.job import Job
 from lastbolt.words.machine import Machine
 from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem, Refusal
@@ -37,6 +38,7 @@ class Papers(Struct, frozen=True):
     corrections: Path
     goal: str = ""
     engine: Engine | None = None
+    job: Job | None = None
     by: str = ""
 
 
@@ -179,7 +181,9 @@ class Desk:
         self._corrections, self._state = kept.corrections, kept.state
         self._righted = righted or put_right(papers.machine, kept.corrections, self._rules)
         machine = self._righted.machine
-        self._plan: Plan | None = make_plan(machine, papers.goal, papers.engine) if papers.goal else None
+        self._plan: Plan | None = (
+            make_plan(machine, papers.goal, papers.engine, papers.job) if papers.goal else None
+        )
         self._facts: dict[str, Fact] = {}
         facts = facts_shown(papers.machine, self._righted, needed(self._plan), self._rules)
         for fact in facts:
