@@ -169,3 +169,9 @@ def test_a_folder_without_the_right_to_write_is_told(tmp_path: Path) -> None:
     with pytest.raises(Refusal) as refused:
         corrections_file.add(tmp_path / "none" / "w.corrections.json", made(1), corrections_file.NOTHING)
     assert refused.value.problems[0].code == "LB-F20"
+
+
+@pytest.mark.parametrize("port", ["99999", "-1"])
+def test_a_port_that_is_none_is_told(model: Path, port: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["correct", str(model), "--json", f"--port={port}"]) == 2
+    assert codes(capsys) == ["LB-K06"]

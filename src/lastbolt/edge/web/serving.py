@@ -49,7 +49,8 @@ def serve(room: Room, port: int = 0, token: str = "") -> Served:
         listening.listen(64)  # a browser that comes before the server runs waits, and is not turned away
     except (OSError, OverflowError) as error:
         listening.close()
-        what = f"The page cannot be served: {getattr(error, 'strerror', None) or error}."
+        why = str(getattr(error, "strerror", None) or error).removeprefix("bind(): ").rstrip(".")
+        what = f"The page cannot be served: {why}."
         do = "Leave --port away, or give the number of a free port."
         raise Refusal(Problem("LB-K06", what, f"{LOOPBACK}:{port}", do, "stop")) from error
     number = listening.getsockname()[1]
