@@ -155,7 +155,7 @@ def test_help_of_each_command_says_what_its_exit_codes_mean(
 @pytest.mark.parametrize("encoding", ["ascii", "cp1252", "utf-8"])
 def test_a_terminal_without_some_letters_ends_nothing(tmp_path: Path, encoding: str) -> None:
     path = tmp_path / "joint.txt"
-    path.write_text(TYPED.replace("Ann", "Jörg Żak"), encoding="utf-8")
+    path.write_text("by Lea\n" + TYPED.replace("Ann", "Jörg Żak"), encoding="utf-8")
     command = [sys.executable, "-m", "lastbolt.cli.main", "tally", "--typed", str(path)]
     settings = {**os.environ, "PYTHONIOENCODING": encoding}
     told = subprocess.run(command, capture_output=True, env=settings, check=False)

@@ -45,8 +45,9 @@ def _by_reason(taken_as: Iterable[TakenAs]) -> tuple[str, ...]:
 
 
 def not_read_words(answer: Answer) -> tuple[str, ...]:
-    """What no file was given for, as sentences."""
-    return tuple(f"Not read: {words.rstrip('.')}." for words in answer.not_read)
+    """What no file was given for, as one sentence."""
+    named = [words.rstrip(".") for words in answer.not_read]
+    return (f"Not read: {', '.join(named)}.",) if named else ()
 
 
 def counts_to_print(answer: Answer) -> CountTable:

@@ -7,9 +7,13 @@ bench they are one walk with one lamp.
 from msgspec import Struct
 from msgspec.structs import replace
 
+from lastbolt.app.typed_places import said_of_places
+from lastbolt.app.typed_steps import DOWEL_SEEN_AGAIN, NAME, SAID_OF_PLACES
 from lastbolt.words.answer import Answer, NextStep, PlaceState
-from lastbolt.words.place_runs import at_places, deed_at
+from lastbolt.words.place_runs import at_places, deed_at, to_type
 
+FOUND = (*dict.fromkeys(DOWEL_SEEN_AGAIN.values()), *SAID_OF_PLACES.values())
+"""What the lines of a check say of its places."""
 ENOUGH = 2
 """With so many independent mistakes needed, the fasteners count as accounted for (docs/tally.md)."""
 
@@ -78,6 +82,21 @@ def _alike(earlier: NextStep, step: NextStep) -> bool:
     return bool(step.deed and step.places and earlier.places) and earlier.deed == step.deed
 
 
+def _typed_of_all(one: NextStep, other: NextStep, labels: list[str]) -> tuple[str, ...]:
+    """What to type of the joined places: one line for all of which the same is said."""
+    lines = tuple(dict.fromkeys((*one.to_type, *other.to_type)))
+    at: dict[str, set[str]] = {}
+    for line in (line for line in lines if line != NAME):
+        words = next((words for words in FOUND if line.endswith(f" {words}")), "")
+        said = said_of_places(line)
+        if not words or len(said) != 1:
+            return lines
+        at.setdefault(words, set()).update(said[0].labels)
+    front = tuple(line for line in lines if line == NAME)
+    ordered = ((words, [label for label in labels if label in named]) for words, named in at.items())
+    return (*front, *(f"{to_type(named)} {words}" for words, named in ordered))
+
+
 def _joined(one: NextStep, other: NextStep, labels: list[str]) -> NextStep:
     named = [label for label in labels if label in one.places or label in other.places]
     margins = [m for m in (one.margin_if_it_agrees, other.margin_if_it_agrees) if m is not None]
@@ -89,6 +108,6 @@ def _joined(one: NextStep, other: NextStep, labels: list[str]) -> NextStep:
         effort_min=one.effort_min + other.effort_min,
         margin_if_it_agrees=max(margins, default=None),
         also=tuple(checks),
-        to_type=tuple(dict.fromkeys((*one.to_type, *other.to_type))),
+        to_type=_typed_of_all(one, other, named),
         places=tuple(named),
     )

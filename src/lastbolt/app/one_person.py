@@ -1,6 +1,7 @@
 """People whose names differ only in case or spaces are one person, and one witness.
 
-So are all who are not named; and when one person alone is named, nobody says that the unnamed one is another.
+So are all who are not named; and when people are named, nobody says that the unnamed one is another. What
+holds must hold whichever of them it is.
 """
 
 from msgspec.structs import replace
@@ -10,23 +11,53 @@ from lastbolt.app.typed_words import NOBODY, person_key
 from lastbolt.words.evidence import Evidence, Line
 
 UNNAMED = ""
+SEVERAL = 2
 NOT_NAMES = (NOBODY, NOT_NAMED)
 """The ids of whoever typed before any name, and of whoever an event does not name."""
 
 
-def one_person_each(evidence: Evidence) -> Evidence:
-    """The evidence with everybody under one id, whatever way their name was written."""
+def whoever_it_was(evidence: Evidence) -> tuple[Evidence, ...]:
+    """The evidence, each person under one id, once for each person that the unnamed one may be.
+
+    First with them as a further person; only once if nobody is unnamed, or fewer than two are named.
+    """
     names = dict(evidence.people)
+    people = {_told_apart_by(one, names): one for one in reversed(_who_spoke(evidence))}
+    named = [key for key in reversed(people) if key != UNNAMED]
+    if UNNAMED not in people or len(named) < SEVERAL:
+        return (one_person_each(evidence),)
+    return (one_person_each(evidence), *(one_person_each(evidence, key) for key in named))
+
+
+def _who_spoke(evidence: Evidence) -> tuple[str, ...]:
+    """Ids of all whose word something rests on, and of those who have a name."""
     said = (evidence.looks, evidence.rounds, evidence.acts, evidence.counts, evidence.steps)
     copied = [printed.by for line in evidence.lines for printed in line.printed]
     copied += [read.by for read in evidence.lists]
+    copied.append(tuple(line.tied_by for line in evidence.lines if line.tied_by in NOT_NAMES))
     spoke = [*(item.by for group in said for item in group), *(by for group in copied for by in group)]
-    ids = dict.fromkeys([*names, *(by for by in spoke if by)])
+    return tuple(by for by in dict.fromkeys([*dict(evidence.people), *spoke]) if by)
+
+
+def one_person_each(evidence: Evidence, unnamed_is: str = "") -> Evidence:
+    """The evidence with everybody under one id, whatever way their name was written.
+
+    `unnamed_is`: the key of the person that the unnamed one is taken to be.
+    """
+    names = dict(evidence.people)
+    ids = _who_spoke(evidence)
     first: dict[str, str] = {}
     known_as = {one: first.setdefault(_told_apart_by(one, names), one) for one in ids}
     named = [key for key in first if key != UNNAMED]
-    if len(named) == 1 and UNNAMED in first:
-        known_as = dict.fromkeys(ids, first[named[0]])
+    if UNNAMED in first and (len(named) == 1 or unnamed_is in named):
+        them = first[unnamed_is or named[0]]
+        known_as = {one: them if other == first[UNNAMED] else other for one, other in known_as.items()}
+    by_name = {key: known_as[one] for key, one in first.items()}
+    known_as |= {
+        tied: by_name[key]
+        for line in evidence.lines
+        if (tied := line.tied_by) not in known_as and (key := _told_apart_by(tied, names)) in by_name
+    }
     if all(one == other for one, other in known_as.items()):
         return evidence
     known_as[""] = ""

@@ -5,6 +5,7 @@
     end of list                   the paper list was typed to its end
     list compared                 somebody held the typed list against the paper, row by row, to its end
     by Ann                        who says what follows
+    first by Ann                  who said what stands before the first "by"
     1-7 out, 8 in, 9 not seen     places and what was seen there
     9 open hole both sides        a look on purpose, worth as much as going round, at this place
     3 taken out                   done just now
@@ -20,16 +21,18 @@
 unused: with it nothing is called free. The reader of sizes is handed in.
 """
 
-import re
-from collections.abc import Callable, Collection
+from collections.abc import Collection, Mapping
 
 from msgspec.structs import replace
 
 from lastbolt.app.gather import Gathered
-from lastbolt.app.holder_words import holder_sort
+from lastbolt.app.typed_asks import forgotten_steps, gap_step, list_steps, unused_steps
 from lastbolt.app.typed_dowels import dowels_asked
-from lastbolt.app.typed_lines import lines_of, remarks_of, struck
+from lastbolt.app.typed_holders import SaidOfHolder, key_of, state_of, with_dowels, with_typed
+from lastbolt.app.typed_lines import first_speaker, lines_of, remarks_of, speaker_of, struck
+from lastbolt.app.typed_pieces import ReadKind, counted_pieces, listed_pieces
 from lastbolt.app.typed_places import SaidOfPlaces, said_of_places
+from lastbolt.app.typed_refused import Refused, half_said, refusal
 from lastbolt.app.typed_rounds import guided_looks, places_left_out
 from lastbolt.app.typed_words import (
     COMPARED,
@@ -39,22 +42,18 @@ from lastbolt.app.typed_words import (
     NOBODY,
     WENT_ROUND,
     person_key,
-    settles,
 )
 from lastbolt.app.written_words import is_harmless
 from lastbolt.tally.problems import (
     NO_PLACES,
     no_lines,
     no_places,
-    typed_hollow_dowel,
-    typed_not_understood,
     typed_row_beside_papers,
     typed_struck,
     unlisted_place,
 )
 from lastbolt.tally.wording import Beside
-from lastbolt.tally.wording_steps import FIRST, PAPERWORK
-from lastbolt.words.answer import HolderState, NextStep
+from lastbolt.words.answer import NextStep
 from lastbolt.words.citation import Citation, SaidPlace
 from lastbolt.words.evidence import (
     Act,
@@ -69,18 +68,10 @@ from lastbolt.words.evidence import (
     TrayCount,
 )
 from lastbolt.words.problem import Problem
-from lastbolt.words.quantity import Kind, exactly
+from lastbolt.words.quantity import exactly
 
-ReadKind = Callable[[str], Kind | None]
-
-COUNTED = re.compile(r"^(?:tray|counted)\s*:?\s*(\d+)\s*(?:x|×|pcs|pieces)?\s+(.+)$", re.I)
-FASTENERS = re.compile(r"^(\d+)\s*(?:x|×|pcs|pieces)?\s+(.+)$", re.I)
-SEVERAL = re.compile(r"[,;/&+?]|\band\b", re.I)
-HEADS = re.compile(r",?\s*\bheads(?: only)?$", re.I)
-MOST_DIGITS = 3
-"""Of a number of pieces; a longer one is a slip."""
 PAPER = "typed list"
-UNNAMED = ("", "you", "me", "i", "myself", "us", "we", "somebody", "another person", "name")
+WHOLE_DOWEL = ("hollow dowel, empty", "hollow dowel, bolt in")
 NOT_READ = ("service manual", "illustrated parts list", "this engine's own file", "a record of the job")
 
 
@@ -90,18 +81,23 @@ def read_typed(
     joint: str = "typed joint",
     onto: Gathered | None = None,
     tied: Collection[int] = (),
+    refused: Mapping[int, Refused] | None = None,
 ) -> Gathered:
     """The evidence in typed lines, or what is at hand (`onto`) with what they say added to it.
 
-    `tied`: numbers of the lines that tie a row of the list; they are in what is at hand.
+    `tied`: numbers of the lines that tie rows of the list; they are in what is at hand. `refused`: why others
+    that speak of rows tie none.
     """
-    typed = _Typed(read_kind, onto)
+    typed = _Typed(read_kind, onto, refused or {})
     lines = lines_of(text)
     gone, strikes = struck(lines)
+    first, said = first_speaker(lines, gone)
+    typed.by = first or NOBODY
+    passed = {*strikes, *tied, *said}
     for number, words in enumerate(lines, start=1):
         if number in gone:
             typed.problems.append(typed_struck(number, words))
-        elif words and number not in strikes and number not in tied:
+        elif words and number not in passed:
             typed.line(number, words)
     for number, remark in remarks_of(text).items():
         if number not in gone and not is_harmless(remark):
@@ -112,8 +108,9 @@ def read_typed(
 class _Typed:
     """Typed lines so far; places and people of `onto` go by its ids."""
 
-    def __init__(self, read_kind: ReadKind, onto: Gathered | None) -> None:
+    def __init__(self, read_kind: ReadKind, onto: Gathered | None, refused: Mapping[int, Refused]) -> None:
         self.read_kind = read_kind
+        self.refused = refused
         self.onto = onto
         self.start = _last_moment(onto.evidence) if onto else 0
         self.moment = 0
@@ -124,7 +121,7 @@ class _Typed:
         self.rounds: list[RoundMade] = []
         self.counts: list[TrayCount] = []
         self.breaks: list[Break] = []
-        self.holders: dict[str, HolderState] = {}
+        self.holders: dict[str, SaidOfHolder] = {}
         self.no_others = False
         self.people: dict[str, str] = {}
         self.by = NOBODY
@@ -132,9 +129,12 @@ class _Typed:
         """Who typed the list to its end, or held it against the paper."""
         self.problems: list[Problem] = []
         self.unused: list[tuple[int, str]] = []
+        self.half: dict[int, tuple[str, set[str]]] = {}
+        """Lines that say no more than "hollow dowel": who said it, and of which places."""
+        self.walked = bool(onto and onto.evidence.places)
         if onto:
             for place in onto.evidence.places:
-                self.places.setdefault(_key(place.label), place)
+                self.places.setdefault(key_of(place.label), place)
             for one, name in onto.evidence.people:
                 self.people.setdefault(person_key(name or one), one)
 
@@ -152,8 +152,8 @@ class _Typed:
             self.breaks.append(Break(self.moment, words))
         elif low in NO_OTHER_HOLDERS:
             self.no_others = True
-        elif low.startswith("by "):
-            self._speaker(number, words)
+        elif (speaker := speaker_of(words)) is not None:
+            self._speaker(number, words, speaker)
         elif low.startswith("holder ") and words[7:].strip(" :"):
             self._holder(words[7:])
         elif not (self._tray(number, words) or self._seen(number, words) or self._row(number, words)):
@@ -161,21 +161,19 @@ class _Typed:
 
     def not_understood(self, number: int, words: str) -> None:
         """Note a line that says nothing that is known; with it nothing is called free."""
-        if "hollow dowel" in words.casefold():
-            self.problems.append(typed_hollow_dowel(number, words))
-        else:
-            self.problems.append(typed_not_understood(number, words))
+        if places := half_said(words):
+            self.half[number] = (self._who(), {key_of(label) for label in places})
+        self.problems.append(refusal(number, words, self.refused.get(number)))
         self.unused.append((number, f'line {number} was not understood: "{words}"'))
 
     def _who(self) -> str:
         return self.people.setdefault(person_key(self.by), self.by)
 
-    def _speaker(self, number: int, words: str) -> None:
-        name = " ".join(words[3:].split()).strip(" :.")
-        if person_key(name) in UNNAMED or SEVERAL.search(name):
+    def _speaker(self, number: int, words: str, name: str) -> None:
+        if name:
+            self.by = name
+        else:
             self.not_understood(number, words)
-            return
-        self.by = name
 
     def _compared(self) -> None:
         """Whoever compares the list says all of it once more; and that it was read to its end."""
@@ -188,25 +186,17 @@ class _Typed:
 
     def _holder(self, words: str) -> None:
         name, _, how = (part.strip() for part in words.partition(":"))
-        sort = holder_sort(name)
-        told = how or (sort[1] if sort else "not checked")
-        known = self.holders.get(_key(name))
-        name = known.name if known else name
-        self.holders[_key(name)] = HolderState(name, sort[0] if sort else "other", name, settles(how), told)
+        known = self.holders.get(key_of(name))
+        self.holders[key_of(name)] = SaidOfHolder(known.name if known else name, how)
 
     def _tray(self, number: int, words: str) -> bool:
-        match = COUNTED.match(words)
-        if match is None:
-            return False
-        size, heads = HEADS.subn("", match[2])
-        kind = self.read_kind(size)
-        if kind is None or len(match[1]) > MOST_DIGITS:
-            return False
-        count = int(match[1])
-        self.counts.append(
-            TrayCount(self._who(), kind, count, self.moment, None, not heads, event=f"line {number}")
-        )
-        return True
+        found = counted_pieces(words, self.read_kind)
+        for one in found or ():
+            event = f"line {number}"
+            self.counts.append(
+                TrayCount(self._who(), one.kind, one.count, self.moment, None, one.whole, event=event)
+            )
+        return bool(found)
 
     def _seen(self, number: int, words: str) -> bool:
         """All of the line or nothing of it."""
@@ -217,14 +207,14 @@ class _Typed:
         return bool(found)
 
     def _place(self, label: str, far: bool, number: int) -> str:
-        known = self.places.get(_key(label))
+        known = self.places.get(key_of(label))
         if known is None:
             known = EvidencePlace(label, label, words="far side" if far else "")
-            if self.onto:
+            if self.walked:
                 self.problems.append(unlisted_place(label, f"line {number}"))
         elif far and not known.words:
             known = replace(known, words="far side")
-        self.places[_key(label)] = known
+        self.places[key_of(label)] = known
         return known.id
 
     def _say(self, said: SaidOfPlaces, place: str, number: int) -> None:
@@ -235,13 +225,9 @@ class _Typed:
             self.acts.append(Act(who, place, said.did, self.moment, event=event))
 
     def _row(self, number: int, words: str) -> bool:
-        match = FASTENERS.match(words)
-        if match is None:
+        row = listed_pieces(words, self.read_kind)
+        if row is None:
             return False
-        kind = self.read_kind(match[2])
-        if kind is None or len(match[1]) > MOST_DIGITS or not int(match[1]):
-            return False
-        count = int(match[1])
         if self.onto:
             self.problems.append(typed_row_beside_papers(number, words))
             self.unused.append(
@@ -250,9 +236,9 @@ class _Typed:
             return True
         citation = Citation(PAPER, SaidPlace(self.by, f"line {number}"), words)
         who = self._who()
-        printed = Printed(exactly(count, words), PAPER, PAPER, PAPER, citation, by=(who,))
+        printed = Printed(exactly(row.count, words), PAPER, PAPER, PAPER, citation, by=(who,))
         self.lines.append(
-            Line(f"line {number}", kind, (printed,), "wholly", who, words=f'"{words}"', citation=citation)
+            Line(f"line {number}", row.kind, (printed,), "wholly", who, words=f'"{words}"', citation=citation)
         )
         return True
 
@@ -260,10 +246,11 @@ class _Typed:
 
     def gathered(self, joint: str) -> Gathered:
         """The evidence, and what is missing from it."""
+        self._half_said_since()
         looks = guided_looks(self.looks, self.rounds)
         left_out = places_left_out(self.looks, self.acts, self.rounds, tuple(self.places.values()))
         whole = tuple(r for r in self.rounds if r.event not in left_out)
-        steps = self._steps(left_out)
+        steps = self._steps(looks, left_out)
         if self.onto:
             return self._added(self.onto, looks, whole, steps)
         evidence = Evidence(
@@ -283,42 +270,34 @@ class _Typed:
             self.problems.append(no_places(joint))
         if not self.lines:
             self.problems.append(no_lines(joint))
-        dowels = dowels_asked(self.lines, looks, evidence.places, self.holders)
-        holders = (*self.holders.values(), *dowels)
+        named = {key: state_of(said) for key, said in self.holders.items()}
+        holders = (*named.values(), *dowels_asked(self.lines, looks, evidence.places, named))
         beside = Beside(joint, steps, holders, self.no_others, (), NOT_READ, tuple(self.problems))
         return Gathered(
             evidence, replace(beside, unused=tuple(words for _, words in self.unused), typed=True)
         )
 
-    def _list_steps(self) -> tuple[NextStep, ...]:
-        """What is still to be said of the list: its end; or that another compared it."""
-        if self.onto or not self.lines:
-            return ()
-        if not self.ended_by:
-            words = 'Type "end of list" when the paper list was typed to its end.'
-            return (NextStep(words, 0.2, PAPERWORK, to_type=("by NAME", "end of list")),)
-        went = {round_.by for round_ in self.rounds}
-        copied = {by for line in self.lines for printed in line.printed for by in printed.by}
-        if not copied or not copied <= went:
-            return ()
-        words = "Who went round also typed the list; let another compare it with the paper, row by row."
-        return (NextStep(words, 1.0, PAPERWORK, to_type=("by NAME", "list compared")),)
+    def _half_said_since(self) -> None:
+        """What is said by the same person whole, of the same places and later, need not be struck."""
+        for number, (who, places) in self.half.items():
+            since = {
+                key
+                for key in places
+                for look in self.looks
+                if look.place == getattr(self.places.get(key), "id", None)
+                and (look.by, look.saw in WHOLE_DOWEL) == (who, True)
+                and look.moment > self.start + number
+            }
+            if since == places:
+                self.unused = [one for one in self.unused if one[0] != number]
+                self.problems = [one for one in self.problems if not one.where.startswith(f"line {number}:")]
 
-    def _steps(self, left_out: dict[str, tuple[str, ...]]) -> tuple[NextStep, ...]:
-        steps = []
-        for number, words in self.unused[:1]:
-            again = f"Say it in other words ({words}), then strike it."
-            steps.append(NextStep(again, 0.2, FIRST, to_type=(f"strike line {number}",)))
-        steps += self._list_steps()
-        done = {round_.by for round_ in self.rounds if round_.event not in left_out}
-        for round_ in self.rounds:
-            at = left_out.get(round_.event, ())
-            if at and round_.by not in done:
-                unsaid = f"without a word of place {', '.join(at)}"
-                words = f"{round_.by} went round ({round_.event}) {unsaid}: look there."
-                steps.append(NextStep(words, 1.0, to_type=_round_again(round_.by, at), places=at))
-                break
-        return tuple(steps)
+    def _steps(self, looks: tuple[Look, ...], left_out: dict[str, tuple[str, ...]]) -> tuple[NextStep, ...]:
+        places = tuple(self.places.values())
+        listed = () if self.onto else list_steps(self.lines, self.ended_by, self.rounds)
+        gap = gap_step(self.rounds, left_out, (looks, self.acts), places)
+        forgotten = forgotten_steps(self.lines, self.counts, places)
+        return (*unused_steps(self.unused), *forgotten, *listed, *gap)
 
     def _added(
         self,
@@ -349,42 +328,13 @@ class _Typed:
             replace(
                 beside,
                 next_steps=(*beside.next_steps, *steps),
-                holders=self._with_dowels(self._holders(beside.holders), looks, evidence.places),
+                holders=with_dowels(with_typed(beside.holders, self.holders), looks, evidence.places),
                 holders_asked=beside.holders_asked or self.no_others,
                 problems=(*beside.problems, *self.problems),
                 unused=(*beside.unused, *(words for _, words in self.unused)),
                 typed=True,
             ),
         )
-
-    def _with_dowels(
-        self,
-        holders: tuple[HolderState, ...],
-        looks: tuple[Look, ...],
-        places: tuple[EvidencePlace, ...],
-    ) -> tuple[HolderState, ...]:
-        """The holders, and the dowels that were typed as seen, unless one of the holders is of dowels."""
-        named = {holder.id: holder for holder in holders}
-        return (*holders, *dowels_asked((), looks, places, named))
-
-    def _holders(self, old: tuple[HolderState, ...]) -> tuple[HolderState, ...]:
-        """The holders of the papers, as typed lines settle them; one that only lines name is one more."""
-        made, left = [], dict(self.holders)
-        names = [_key(state.name) for state in old]
-        for state, key in zip(old, names, strict=True):
-            said = left.pop(key, None) if names.count(key) == 1 else None
-            made.append(replace(state, settled=said.settled, words=said.words) if said else state)
-        return (*made, *left.values())
-
-
-def _round_again(who: str, places: tuple[str, ...]) -> tuple[str, ...]:
-    return (f"by {who}", f"{', '.join(places)} open hole", "went round")
-
-
-def _key(name: str) -> str:
-    """What tells places and holders apart: no case, no extra spaces, no zeros before a number."""
-    key = " ".join(name.casefold().split())
-    return str(int(key)) if key.isdecimal() else key
 
 
 def _last_moment(evidence: Evidence) -> int:

@@ -4,9 +4,11 @@
 certificate.
 """
 
+from msgspec import Struct
 from msgspec.structs import replace
 
-from lastbolt.app.one_person import one_person_each
+from lastbolt.app.one_person import whoever_it_was
+from lastbolt.app.typed_asks import who_typed_it
 from lastbolt.app.typed_steps import with_lines_to_type
 from lastbolt.tally.build import build_claims
 from lastbolt.tally.build_people import scene_of
@@ -21,7 +23,7 @@ from lastbolt.tally.solve import Joint
 from lastbolt.tally.spots import by_place, open_places, still_in
 from lastbolt.tally.time_limit import TimeLimit
 from lastbolt.tally.wording import Beside, word_answer
-from lastbolt.tally.wording_steps import PAPERWORK, Ranked, in_order, joined_steps, take_out_steps
+from lastbolt.tally.wording_steps import MISSED, PAPERWORK, Ranked, in_order, joined_steps, take_out_steps
 from lastbolt.words.answer import Answer, NextStep
 from lastbolt.words.claims import Account, Settings
 from lastbolt.words.evidence import Evidence
@@ -34,26 +36,60 @@ def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Sett
     """The answer about this joint: verdict, sentence, next steps, suspicions, certificate."""
     beside, settings = beside or Beside(), settings or Settings()
     limit = TimeLimit(settings.all_seconds)
-    evidence = one_person_each(evidence)
-    claims = build_claims(evidence)
-    joint = Joint(claims, settings, limit)
-    whole, problems = checked_account(evidence, joint)
+    readings = whoever_it_was(evidence)
+    told = worst_of(readings, settings, limit)
+    evidence, joint, whole, problems = told.evidence, told.joint, told.whole, told.problems
     scene = scene_of(evidence, layout_of(evidence))
-    again = look_again(scene, cleared=whole.verdict == "free")
+    # Whom two words are from hides no contradiction between them.
+    apart = scene_of(readings[0], layout_of(readings[0])) if len(readings) > 1 else scene
+    again = look_again(apart, cleared=whole.verdict == "free")
     problems_told = (*beside.problems, *again.problems)
     beside = replace(beside, problems=problems_told, next_steps=(*again.steps, *beside.next_steps))
     found = by_place(scene, joint, whole, settings)
     steps = next_steps(evidence, joint, whole, found) if found.verdict != "free" else ()
     open_holders = [holder for holder in beside.holders if not holder.settled]
     listed = bool(beside.holders) or beside.holders_asked
-    # A clear joint asks for no more paperwork.
-    more = [step for step in beside.next_steps if step.check != PAPERWORK or found.verdict != "free"]
+    # A clear joint asks for no more paperwork, and for no round that it does not rest on.
+    unasked = (PAPERWORK, MISSED) if found.verdict == "free" else ()
+    more = [step for step in beside.next_steps if step.check not in unasked]
+    if len(readings) > 1 and found.verdict != "free":
+        # What a step promises is promised for one of them.
+        steps = tuple(replace(step, margin_if_it_agrees=None) for step in steps)
+        asks = beside.typed and not still_in(scene)
+        more = [who_typed_it(settles=told.names_count), *more] if asks else more
     ordered = in_order(steps, tuple(more), open_holders, listed=listed)
     if beside.typed:
         ordered = with_lines_to_type(ordered, evidence)
     unused = (*beside.unused, *not_used(beside.problems))
-    told = replace(beside, next_steps=ordered, problems=(*beside.problems, *problems), unused=unused)
-    return word_answer(evidence, claims, _with_all_used(found, unused), told)
+    shown = replace(beside, next_steps=ordered, problems=(*beside.problems, *problems), unused=unused)
+    return word_answer(evidence, joint.claims, _with_all_used(found, unused), shown)
+
+
+class Reading(Struct, frozen=True):
+    """The evidence with the unnamed one taken to be somebody, and the account of it.
+
+    `names_count`: with the unnamed one as a further person there would be less doubt.
+    """
+
+    evidence: Evidence
+    joint: Joint
+    whole: Account
+    problems: tuple[Problem, ...]
+    names_count: bool = False
+
+
+def worst_of(readings: tuple[Evidence, ...], settings: Settings, limit: TimeLimit) -> Reading:
+    """The reading that allows least: free only if every one is, whoever the unnamed one was."""
+    found = []
+    for evidence in readings:
+        joint = Joint(build_claims(evidence), settings, limit)
+        found.append(Reading(evidence, joint, *checked_account(evidence, joint)))
+    worst = min(found, key=lambda one: (one.whole.verdict == "free", _margin(one.whole)))
+    return replace(worst, names_count=_margin(found[0].whole) > _margin(worst.whole))
+
+
+def _margin(account: Account) -> float:
+    return float("-inf") if account.margin is None else account.margin
 
 
 def _with_all_used(account: Account, unused: tuple[str, ...]) -> Account:

@@ -2,11 +2,13 @@
 
 import re
 
+from lastbolt.app.typed_words import SIZES_MEANT
 from lastbolt.reading.fasteners import kind_of, read_kind, sizes_in
 from lastbolt.words.quantity import Kind
 
 SMALL_M = re.compile(r"\bm(?=\s?\d)")
 WORD = re.compile(r"[^\s,()]+")
+MEANT = re.compile(rf"\b(?:{'|'.join(sorted(SIZES_MEANT, key=len, reverse=True))})\b", re.I)
 KNOWN = frozenset((
     "bolt", "screw", "stud", "nut", "pin", "clip", "dowel", "bolts", "screws", "studs", "nuts", "pins",
     "clips", "dowels", "case", "cover", "flange", "flanged", "hex", "hexagon", "socket", "cap", "head",
@@ -24,7 +26,7 @@ def typed_kind(text: str) -> Kind | None:
     None when there is no size, more than one, one that may be misread, or a word that may change what the
     count means.
     """
-    text = SMALL_M.sub("M", text)
+    text = MEANT.sub(lambda found: SIZES_MEANT[found[0].lower()], SMALL_M.sub("M", text))
     sizes = sizes_in(text)
     if (
         len(sizes) != 1
@@ -37,4 +39,21 @@ def typed_kind(text: str) -> Kind | None:
 
 
 def _all_known(rest: str) -> bool:
-    return all(word.lower().strip(".:;") in KNOWN for word in WORD.findall(rest))
+    return not _unknown(rest)
+
+
+def _unknown(rest: str) -> list[str]:
+    return [word for word in WORD.findall(rest) if word.lower().strip(".:;") not in KNOWN]
+
+
+def words_not_known(text: str) -> tuple[str, ...]:
+    """The words of a line with one size that are neither the size nor say what kind of fastener it is."""
+    sizes = sizes_in(SMALL_M.sub("M", text))
+    if len(sizes) != 1:
+        return ()
+    return tuple(_unknown(f"{text[: sizes[0].start]} {text[sizes[0].end :]}"))
+
+
+def how_many_sizes(text: str) -> int:
+    """How many sizes stand in a text."""
+    return len(sizes_in(SMALL_M.sub("M", text)))

@@ -2,7 +2,12 @@
 
 import re
 
-STRIKE = re.compile(r"^strike\s+(?:line\s+)?(\d{1,5})$", re.I)
+from lastbolt.app.typed_words import FIRST_BY, UNNAMED, person_key
+
+STRIKE = re.compile(r"^strike\s+(?:lines?\s+)?(\d{1,5}(?:\s*(?:,|&|\band\b)\s*\d{1,5})*)$", re.I)
+SEVERAL = re.compile(r"[,;/&+?]|\band\b", re.I)
+_SPEAKER = re.compile(r"^by(?:\s*:\s*|\s+)(.*)$", re.I)
+_FIRST = re.compile(rf"^{FIRST_BY}(?:\s*:\s*|\s+)(.*)$", re.I)
 _NUMBER_SIGN = re.compile(r"(^|[,;]\s*|\band\s+)#(?=\d+(?![\d-]))")
 """ "#4" is place 4; "#10-32" is a thread."""
 _REMARK = re.compile(r"(?:^|\s)#(?!\d).*$")
@@ -37,7 +42,33 @@ def struck(lines: list[str]) -> tuple[set[int], set[int]]:
     strikes: set[int] = set()
     for number in range(len(lines), 0, -1):
         match = STRIKE.match(lines[number - 1].rstrip("."))
-        if match and number not in gone and 0 < int(match[1]) < number and lines[int(match[1]) - 1]:
+        named = [int(said) for said in re.findall(r"\d+", match[1])] if match else []
+        if named and number not in gone and all(0 < one < number and lines[one - 1] for one in named):
             strikes.add(number)
-            gone.add(int(match[1]))
+            gone.update(named)
     return gone, strikes
+
+
+def first_speaker(lines: list[str], gone: set[int]) -> tuple[str, set[int]]:
+    """Who is said to have typed what stands before the first name, and the numbers of the lines saying so.
+
+    Nobody, if they name several people, or none by a name.
+    """
+    said = {number: found[1] for number, line in enumerate(lines, 1) if (found := _FIRST.match(line))}
+    names = {number: name_in(words) for number, words in said.items() if number not in gone}
+    people = {person_key(name) for name in names.values()}
+    if len(people) != 1 or "" in people:
+        return "", set()
+    return next(iter(names.values())), set(names)
+
+
+def speaker_of(line: str) -> str | None:
+    """The one name behind "by"; empty if it is no one name, None if the line says no speaker."""
+    found = _SPEAKER.match(line)
+    return name_in(found[1]) if found else None
+
+
+def name_in(words: str) -> str:
+    """The words as one person's name; empty if they are none."""
+    name = " ".join(words.split()).strip(" :.")
+    return "" if person_key(name) in UNNAMED or SEVERAL.search(name) else name

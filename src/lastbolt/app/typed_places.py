@@ -5,10 +5,21 @@ from typing import Literal
 
 from msgspec import Struct
 
-from lastbolt.app.typed_words import BOTH_SIDES, LOOKED_THROUGH, PUT_IN, SAW_WORDS, TAKEN_OUT
+from lastbolt.app.typed_words import (
+    BOTH_SIDES,
+    FAR_AT_PLACE,
+    FILLERS,
+    LOOKED_THROUGH,
+    PUT_IN,
+    SAME_SIDE,
+    SAW_WORDS,
+    TAKEN_OUT,
+)
 from lastbolt.words.joint import Saw
 
-LABELS = re.compile(r"^(\w+?)(?:\s*(?:-|–|to)\s*(\w+))?(?:\s*:)?(?:\s+(\S.*)|\s*)$", re.I)
+LABELS = re.compile(
+    r"^(\w+?)(?:\s*(?:-|–|\bto\b|\bthrough\b|(?<=\d)to(?=\d))\s*(\w+))?(?:\s*:)?(?:\s+(\S.*)|\s*)$", re.I
+)
 BETWEEN = re.compile(r"\s*(?:,|;|\band\b|&)\s*", re.I)
 REMARK = re.compile(r"\s*,\s*(?=(?:from )?both (?:sides|ends)\b)", re.I)
 MOST_PLACES = 200
@@ -24,30 +35,51 @@ class SaidOfPlaces(Struct, frozen=True):
     sure: bool = False
 
 
+class Stopped(Struct, frozen=True):
+    """Where reading of places stopped: the places as typed, and the words behind them that are not known."""
+
+    at: str
+    words: str
+
+
 def said_of_places(words: str) -> tuple[SaidOfPlaces, ...]:
     """All that the line says of places; empty when any part of it is not understood."""
+    read = _read(words)
+    return () if isinstance(read, Stopped) else read
+
+
+def stopped_at(words: str) -> Stopped | None:
+    """Where the line stops saying anything of places that is understood; None if it is all understood."""
+    read = _read(words)
+    return read if isinstance(read, Stopped) else None
+
+
+def _read(words: str) -> tuple[SaidOfPlaces, ...] | Stopped:
     found: list[SaidOfPlaces] = []
     waiting: list[str] = []
+    named: list[str] = []
     for part in BETWEEN.split(REMARK.sub(" ", words)):
         match = LABELS.match(part.strip())
         labels = _labels(match[1], match[2]) if match else ()
         if match is None or not labels:
-            return ()
-        if not match[3]:
+            return Stopped(", ".join(named), part.strip())
+        rest = match[3] or ""
+        named.append(part.strip()[: len(part.strip()) - len(rest)].strip(" :"))
+        if not rest:
             waiting += labels
             continue
-        said = _said((*waiting, *labels), match[3])
+        said = _said((*waiting, *labels), rest)
         if said is None:
-            return ()
+            return Stopped(", ".join(named), rest.strip())
         found.append(said)
-        waiting = []
-    return () if waiting else tuple(found)
+        waiting, named = [], []
+    return Stopped(", ".join(named), "") if waiting else tuple(found)
 
 
 def _said(labels: tuple[str, ...], words: str) -> SaidOfPlaces | None:
-    low = " ".join(words.lower().rstrip(" .").split())
-    far = low.startswith("far side ")
-    low = low.removeprefix("far side ").removeprefix("near side ")
+    low = " ".join(words.lower().rstrip(" .").replace("\u2019", "'").split())
+    far, low = _without_side(low)
+    low = _behind(low, FILLERS)
     sure = False
     for ending in BOTH_SIDES:
         if low.endswith(" " + ending):
@@ -57,6 +89,20 @@ def _said(labels: tuple[str, ...], words: str) -> SaidOfPlaces | None:
         return SaidOfPlaces(labels, far, None, "took out" if low in TAKEN_OUT else "put in")
     saw = SAW_WORDS.get(low)
     return None if saw is None else SaidOfPlaces(labels, far, saw, "", sure or saw in LOOKED_THROUGH)
+
+
+def _without_side(low: str) -> tuple[bool, str]:
+    """Whether its fastener is said to enter from the far side, and what else is said."""
+    if low.startswith("("):
+        low = low[1:].replace(")", "", 1)
+    rest = _behind(low, FAR_AT_PLACE)
+    return (True, rest) if rest != low else (False, _behind(low, SAME_SIDE))
+
+
+def _behind(low: str, beginnings: tuple[str, ...]) -> str:
+    """The words without one of these beginnings."""
+    first = next((words for words in beginnings if low.startswith(words)), "")
+    return low.removeprefix(first)
 
 
 def _labels(first: str, last: str | None) -> tuple[str, ...]:

@@ -5,17 +5,21 @@ somebody who finds something in types that instead.
 """
 
 import re
+from collections.abc import Sequence
 
 from msgspec.structs import replace
 
 from lastbolt.app.typed_dowels import SEEN_AS_DOWEL
+from lastbolt.app.typed_pieces import without_side
 from lastbolt.tally.wording_steps import ROUND_WITH_RODS
 from lastbolt.words.answer import NextStep
-from lastbolt.words.evidence import Evidence
-from lastbolt.words.place_runs import to_type
+from lastbolt.words.evidence import Evidence, EvidencePlace, Look
+from lastbolt.words.place_runs import is_number, to_type
 from lastbolt.words.quantity import Kind
 
 NAME = "by NAME"
+NOBODY_YET = ""
+LOOK_AGAIN = "look again"
 COUNT = re.compile(r"^\d+\s*(?:x|×|pcs|pieces)?\s+", re.I)
 SAID_OF_PLACES = {
     "look": "open hole both sides",
@@ -30,6 +34,14 @@ DOWEL_WORDS = {
     "hollow dowel, empty": "hollow dowel empty",
     "hollow dowel, bolt in": "hollow dowel empty",
 }
+DOWEL_SEEN_AGAIN = {
+    "solid dowel": "dowel both ends",
+    "solid dowel, both ends": "dowel both ends",
+    "hollow dowel, empty": "hollow dowel empty both sides",
+    "hollow dowel, bolt in": "hollow dowel empty both sides",
+}
+"""What to type of a dowel when somebody looks at it on purpose, from both sides."""
+CLOSED = ("solid dowel", "solid dowel, both ends")
 """What to type of a dowel that was seen so, when nothing is amiss there."""
 
 
@@ -43,12 +55,14 @@ def with_lines_to_type(steps: tuple[NextStep, ...], evidence: Evidence) -> tuple
 
 def _lines(step: NextStep, evidence: Evidence, labels: dict[str, str]) -> tuple[str, ...]:
     sort, _, about = step.check.partition(" ")
+    if step.check == LOOK_AGAIN:
+        return _again(step, evidence)
     if step.check == ROUND_WITH_RODS:
-        return (NAME, *_said_of([step.check, *step.also][1:], labels), "went round")
+        return (NAME, *_said_of([step.check, *step.also][1:], evidence), "went round")
     if sort in SAID_OF_PLACES:
-        return (NAME, *_said_of([step.check, *step.also], labels))
+        return (NAME, *_said_of([step.check, *step.also], evidence))
     if sort == "round" and labels:
-        return (NAME, *_round_lines(evidence), "went round")
+        return (NAME, *said_when_nothing_is_amiss(evidence.looks, evidence.places), "went round")
     if sort == "count" and about:
         return (NAME, f"tray N x {size_to_type(evidence, about)}")
     if sort == "step":
@@ -59,31 +73,57 @@ def _lines(step: NextStep, evidence: Evidence, labels: dict[str, str]) -> tuple[
     return ()
 
 
-def _round_lines(evidence: Evidence) -> list[str]:
-    """What a round says that finds nothing amiss; of a dowel that somebody has seen, that it is one."""
-    dowels = {look.place: look.saw for look in evidence.looks if look.saw in SEEN_AS_DOWEL}
-    holes = [place.label for place in evidence.places if place.id not in dowels]
-    said = [f"{to_type(holes)} open hole"] if holes else []
+def said_when_nothing_is_amiss(looks: Sequence[Look], places: Sequence[EvidencePlace]) -> list[str]:
+    """What is typed of these places when nothing is amiss; of a dowel that somebody saw, that it is one."""
+    dowels = {look.place: look.saw for look in looks if look.saw in SEEN_AS_DOWEL}
+    holes = [place.label for place in places if place.id not in dowels]
+    said = [f"{to_type(in_walk_order(holes))} open hole"] if holes else []
     for saw, words in DOWEL_WORDS.items():
-        labels = [place.label for place in evidence.places if dowels.get(place.id) == saw]
-        said += [f"{to_type(labels)} {words}"] if labels else []
+        labels = [place.label for place in places if dowels.get(place.id) == saw]
+        said += [f"{to_type(in_walk_order(labels))} {words}"] if labels else []
     return said
 
 
-def _said_of(checks: list[str], labels: dict[str, str]) -> list[str]:
-    """One line for each sort of check: "1-7 light through"."""
-    by_sort: dict[str, list[str]] = {}
+def in_walk_order(labels: Sequence[str]) -> list[str]:
+    """Places by their numbers if all have one, else as they come."""
+    return sorted(labels, key=int) if all(map(is_number, labels)) else list(labels)
+
+
+def _again(step: NextStep, evidence: Evidence) -> tuple[str, ...]:
+    """Where two looks cannot both be: what those people say if they agree when they look together."""
+    said: dict[str, list[str]] = {}
+    for place in (place for place in evidence.places if place.label in step.places):
+        last = {look.by: look.saw for look in evidence.looks if look.place == place.id}
+        closed = any(saw in CLOSED for saw in last.values())
+        other = [by for by, saw in last.items() if saw != "cannot see" and (saw in CLOSED) != closed]
+        for by in other if closed and other else [NOBODY_YET]:
+            words = "dowel both ends" if closed else "open hole both sides"
+            said.setdefault(by, []).append(f"{place.label} {words}")
+    names = dict(evidence.people)
+    spoken = [
+        (NAME if by == NOBODY_YET else f"by {names.get(by) or by}", lines) for by, lines in said.items()
+    ]
+    return tuple(line for name, lines in spoken for line in (name, *lines))
+
+
+def _said_of(checks: list[str], evidence: Evidence) -> list[str]:
+    """One line for each thing said: "1-7 light through"; of a dowel that somebody saw, that it is one."""
+    labels = {place.id: place.label for place in evidence.places}
+    dowels = {look.place: look.saw for look in evidence.looks if look.saw in SEEN_AS_DOWEL}
+    said: dict[str, list[str]] = {}
     for check in checks:
         sort, _, place = check.partition(" ")
-        by_sort.setdefault(sort, []).append(labels.get(place, place))
-    return [f"{to_type(places)} {SAID_OF_PLACES[sort]}" for sort, places in by_sort.items()]
+        again = DOWEL_SEEN_AGAIN[dowels[place]] if sort == "look" and place in dowels else ""
+        words = again or SAID_OF_PLACES[sort]
+        said.setdefault(words, []).append(labels.get(place, place))
+    return [f"{to_type(places)} {words}" for words, places in said.items()]
 
 
 def size_to_type(evidence: Evidence, words: str) -> str:
     """The size as the typed list has it, else in the tally's own words."""
     for line in evidence.lines:
         if line.words.startswith('"') and _called(line.kind) == words:
-            return COUNT.sub("", line.words.strip('"')).removesuffix(" far side")
+            return without_side(COUNT.sub("", line.words.strip('"')))
     return words.removeprefix("screw ")
 
 

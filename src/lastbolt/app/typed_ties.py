@@ -1,33 +1,124 @@
 """Typed lines that say which rows of a read parts list belong to the joint: "figure 7 item 3 here"."""
 
 import re
+from collections.abc import Mapping
+from typing import NamedTuple
 
-from lastbolt.app.typed_lines import lines_of, struck
+from lastbolt.app.typed_lines import first_speaker, lines_of, speaker_of, struck
+from lastbolt.app.typed_refused import Refused
+from lastbolt.app.typed_words import NOBODY
 from lastbolt.words.joint import Tie
 from lastbolt.words.machine import Machine, PartsRow
+from lastbolt.words.place_runs import with_and
 from lastbolt.words.quantity import Kind
 
-TIED = re.compile(
-    r"^(?:(?:fig(?:ure|\.)?)\s+(.+?),?\s+)?item\s+(\S+?),?\s+(?:is\s+|are\s+)?(some\s+)?here$", re.I
-)
-_SPEAKER = re.compile(r"^by\s+(.+)$", re.I)
+HERE = re.compile(r"^(.+?),?\s+(?:is\s+|are\s+)?(some\s+)?here$", re.I)
+ITEMS = re.compile(r"^(?:(?:fig(?:ure|\.)?)\s*(\S+?),?\s+)?items?\s+(\S.*)$", re.I)
+SHORT = re.compile(r"^(?:fig(?:ure|\.)?\s*)?([^\s/]+)\s*/\s*([^\s/]+)$", re.I)
+BRACKETED = re.compile(r"^fig(?:ure|\.)?\s*(\S+?),?\s*\((\S+)\)$", re.I)
+RUN = re.compile(r"^(\d{1,4})\s*(?:-|–|\bto\b)\s*(\d{1,4})$", re.I)
+BETWEEN = re.compile(r"\s*(?:,|;|\band\b|&)\s*", re.I)
+MOST_ITEMS = 60
+LEAST_DIGITS = 5
+"""Of a part number of digits only; a shorter one may be a place or an item."""
+MOST_NAMED = 12
 
 
-def typed_ties(text: str, machine: Machine) -> dict[int, Tie]:
-    """The ties by the number of their line; a line whose words fit no row, or several, is not among them."""
+class TypedTies(NamedTuple):
+    """The ties by the number of their line, and why other lines that speak of rows tie nothing."""
+
+    ties: Mapping[int, tuple[Tie, ...]]
+    refused: Mapping[int, Refused]
+
+    @property
+    def every(self) -> tuple[Tie, ...]:
+        """All ties, in the order of their lines."""
+        return tuple(tie for ties in self.ties.values() for tie in ties)
+
+
+def typed_ties(text: str, machine: Machine) -> TypedTies:
+    """The rows that lines tie; a line of which any part fits no row, or several, ties none."""
     lines = lines_of(text)
     gone, strikes = struck(lines)
-    by, found = "you", {}
+    by, _ = first_speaker(lines, gone)
+    by = by or NOBODY
+    found: dict[int, tuple[Tie, ...]] = {}
+    refused: dict[int, Refused] = {}
     for number, words in enumerate(lines, start=1):
         if number in gone or number in strikes:
             continue
-        if speaker := _SPEAKER.match(words):
-            by = speaker[1].strip(" :.")
-        match = TIED.match(words.rstrip("."))
-        rows = _rows(machine, match[1] or "", match[2]) if match else []
-        if match and len(rows) == 1:
-            found[number] = Tie(rows[0].id, wholly=not match[3], by=by)
-    return found
+        by = speaker_of(words) or by
+        here = HERE.match(words.rstrip("."))
+        rows = _named(machine, here[1].strip()) if here else None
+        if isinstance(rows, Refused):
+            refused[number] = rows
+        elif here and rows:
+            found[number] = tuple(Tie(row.id, wholly=not here[2], by=by) for row in rows)
+    return TypedTies(found, refused)
+
+
+def _named(machine: Machine, words: str) -> list[PartsRow] | Refused | None:
+    """The rows that words name, why they name none, or None if they do not speak of rows at all."""
+    said = ITEMS.match(words) or SHORT.match(words) or BRACKETED.match(words)
+    part = _by_part_number(machine, words)
+    if part:
+        several = Refused(f"Part {words} stands in several rows: name its figure and item.")
+        return part if len(part) == 1 else several
+    if said is None:
+        return None
+    figure, items = said[1] or "", _items(said[2])
+    figures = _figures(machine)
+    if figure and figure.casefold() not in [one.casefold() for one in figures]:
+        return Refused(f"No figure {figure} in the parts list (it has {_few(figures)}).")
+    if not items:
+        return Refused(f'"{said[2]}" names no items: "items 1-3" or "item 4".')
+    rows = []
+    for item in items:
+        fitting = _rows(machine, figure, item)
+        if len(fitting) != 1:
+            return _not_one(machine, figure, item, fitting)
+        rows += fitting
+    return rows
+
+
+def _not_one(machine: Machine, figure: str, item: str, fitting: list[PartsRow]) -> Refused:
+    if fitting:
+        numbers = _figures(machine)
+        within = [one for one in numbers if _rows(machine, one, item)]
+        told = "more than once there" if figure else f"in figures {_few(within)}: name the figure"
+        return Refused(f"Item {item} stands {told}.")
+    there = [row.item for row in machine.rows if figure and _in_figure(machine, row, figure) and row.item]
+    where = f"figure {figure} (it has {_few(list(dict.fromkeys(there)))})" if figure else "any figure"
+    return Refused(f"No item {item} in {where}.")
+
+
+def _items(words: str) -> list[str]:
+    """ "1-3, 5 and (7)" as item numbers; none if any part is no number or run."""
+    found: list[str] = []
+    for part in BETWEEN.split(words.strip()):
+        run = RUN.match(part)
+        if run and int(run[1]) <= int(run[2]) < int(run[1]) + MOST_ITEMS:
+            found += [str(number) for number in range(int(run[1]), int(run[2]) + 1)]
+        elif part and not re.search(r"\s", part) and not run:
+            found.append(part.strip("()"))
+        else:
+            return []
+    return list(dict.fromkeys(found))
+
+
+def _figures(machine: Machine) -> list[str]:
+    """Numbers of the figures that have rows, in the order of the list."""
+    numbers = {one.id: one.number for one in machine.figures}
+    return list(dict.fromkeys(_number(numbers, row) for row in machine.rows))
+
+
+def _number(numbers: Mapping[str, str], row: PartsRow) -> str:
+    return numbers.get(row.figure) or row.figure.rsplit("/", 1)[-1]
+
+
+def _in_figure(machine: Machine, row: PartsRow, figure: str) -> bool:
+    numbers = {one.id: one.number for one in machine.figures}
+    return figure.casefold() in ("", _number(numbers, row).casefold())
 
 
 def _rows(machine: Machine, figure: str, item: str) -> list[PartsRow]:
@@ -35,7 +126,24 @@ def _rows(machine: Machine, figure: str, item: str) -> list[PartsRow]:
     numbers = {one.id: one.number for one in machine.figures}
     found: dict[tuple[str, Kind | None], PartsRow] = {}
     for row in machine.rows:
-        number = numbers.get(row.figure) or row.figure.rsplit("/", 1)[-1]
+        number = _number(numbers, row)
         if row.item.casefold() == item.casefold() and figure.casefold() in ("", number.casefold()):
             found.setdefault((number, row.kind), row)
     return list(found.values())
+
+
+def _by_part_number(machine: Machine, words: str) -> list[PartsRow]:
+    """The rows with this part number, those of one figure and item counted once."""
+    wanted = re.sub(r"^part\s+(?:no\.?\s+|number\s+)?", "", words, flags=re.I).casefold()
+    if wanted.isdecimal() and len(wanted) < LEAST_DIGITS:
+        return []
+    found: dict[tuple[str, str, Kind | None], PartsRow] = {}
+    for row in machine.rows:
+        if row.part_number and row.part_number.casefold() == wanted:
+            found.setdefault((row.figure.rsplit("/", 1)[-1], row.item, row.kind), row)
+    return list(found.values())
+
+
+def _few(names: list[str]) -> str:
+    more = [f"{len(names) - MOST_NAMED} more"] if len(names) > MOST_NAMED else []
+    return with_and([*names[:MOST_NAMED], *more]) if names else "none"

@@ -49,7 +49,33 @@ SAW_WORDS: dict[str, Saw] = {
     "hollow dowel bolt in": "hollow dowel, bolt in",
     "not seen": "cannot see",
     "cannot see": "cannot see",
+    "can't see": "cannot see",
+    "cannot be seen": "cannot see",
+    "not visible": "cannot see",
+    "hidden": "cannot see",
+    "covered": "cannot see",
+    "not looked": "cannot see",
 }
+EXAMPLES = ("7 x M6x45", "tray 7 x M6x45", "1-7 out")
+"""Lines to go by where nothing better can be offered."""
+FILLERS = ("is ", "are ")
+"""Before what was seen: "1-7 are out"."""
+SAME_SIDE = ("near side ",)
+FAR_AT_PLACE = (
+    "far side ", "from far side ", "from the far side ", "on the far side ", "from inside ",
+    "from the inside ", "from behind ", "from the rear ", "from the back ",
+)  # fmt: skip
+"""Before what was seen: from which side its fastener enters. "Other side" is none: at a place it may mean
+that only one side was looked at."""
+FAR_ON_LIST = (
+    *(words.strip() for words in FAR_AT_PLACE), "inside", "behind", "other side", "from the other side",
+    "from other side", "rear side", "on the rear", "opposite side", "from the opposite side",
+)  # fmt: skip
+"""At the end of a row of the list: where its fasteners enter."""
+HALF_SAID = "hollow dowel"
+"""A dowel that may have a bolt through it; until it is said whether, the line is asked about."""
+SIZES_MEANT = {"stud nut": "nut", "stud nuts": "nuts"}
+"""Names of one fastener with the word for another in them."""
 TAKEN_OUT = ("taken out", "took out", "removed", "unscrewed and out", "drilled out")
 PUT_IN = ("put in", "put back", "put back in", "refitted")
 BOTH_SIDES = ("from both sides", "both sides")
@@ -59,25 +85,43 @@ LOOKED_THROUGH: tuple[Saw, ...] = ("light through", "rod to the bottom", "solid 
 END_OF_LIST = ("end of list", "end of the list", "list complete")
 COMPARED = ("list compared", "compared list", "compared the list", "list checked")
 """Somebody held what was typed against the paper, row by row, to its end."""
-WENT_ROUND = ("went round", "went round, no further place", "round complete")
+WENT_ROUND = (
+    "went round", "went around", "i went round", "i went around", "went round, no further place",
+    "went around, no further place", "round complete",
+)  # fmt: skip
+IN_THE_TRAY = ("in the tray", "in tray", "in the trays")
+FIRST_BY = "first by"
+"""Says who typed what stands before the first name."""
 LEFT = ("left the bench", "left bench", "break", "handover", "handed over")
 NO_OTHER_HOLDERS = (
     "no other holders", "no other holder", "no holders", "other holders: none", "holders: none",
     "holder none", "holder: none",
 )  # fmt: skip
 
+STATEMENTS = (*END_OF_LIST, *COMPARED, *WENT_ROUND, *LEFT, *NO_OTHER_HOLDERS)
+"""Whole lines without a place or a size in them."""
+ASKS_HELP = ("help", "?", "h")
+ENDS = ("quit", "exit", "done")
+UNDOES = ("undo",)
+"""What is said to the program at the keyboard; never a line about the joint."""
+
 NOBODY = "you"
 """Who says what stands before the first name."""
+UNNAMED = ("", "you", "me", "i", "myself", "us", "we", "somebody", "another person", "name")
 
 SETTLED = (
     "off", "is off", "all off", "taken off", "removed", "is removed", "out", "is out", "taken out", "open",
-    "is open", "cut", "cut all round", "cut through", "loose", "is loose", "unbolted", "unscrewed",
+    "is open", "cut", "cut all round", "cut through", "unbolted", "unscrewed",
     "disconnected", "drained", "not fitted", "not there", "none", "clear", "is clear", "free", "is free",
     "no fastener", "not a fastener", "holds nothing",
     "done", "is done", "all done", "all out", "read",  "press ready", "press frame ready", "puller ready",
 )  # fmt: skip
 """Only these settle another holder; whatever else stands there leaves it open. A press or puller at hand
 settles a fit: it is meant to give way to that tool, and to nothing else."""
+SLACKENED = ("loose", "is loose", "all loose", "slack", "slackened", "loosened", "backed off")
+"""Says that it may still be on: off, or only slackened? A dowel that is loose is "free"."""
+SOLID = ("solid", "is solid", "solid one", "only solid")
+"""Of a dowel: says what it is, and not that it is free."""
 PUT_BY = ("tin", "tray", "box", "bag", "bench", "shelf", "bin", "rack", "crate")
 """Where a part may be said to lie after it came off: "off, in tin 2"."""
 

@@ -4,6 +4,7 @@ import sys
 from collections.abc import Iterable
 
 from lastbolt.app.answer_words import counts_to_print, in_short, not_read_words, taken_words
+from lastbolt.app.rests_on import rests_on_sentence
 from lastbolt.cli import keyboard, say
 from lastbolt.words.answer import Answer
 
@@ -21,7 +22,8 @@ def show(answer: Answer) -> None:
     keyboard.next_steps(answer)
     if any(not step.to_type for step in answer.next_steps):
         say.say(TYPE_IT)
-    _witnesses(answer)
+    if words := rests_on_sentence(answer):
+        say.say(words)
     _suspicions(answer)
     _counts(answer)
     if answer.holders:
@@ -33,17 +35,10 @@ def show(answer: Answer) -> None:
     _lines("Rows of the lists, and what was taken of them", taken_words(answer.taken_as))
     _lines("What this answer does not cover", (*not_read_words(answer), *answer.not_covered))
     print()
-    say.say(MAKER_FIRST)
+    say.say(keyboard.CAREFULLY if answer.clear_to_part else MAKER_FIRST)
     if answer.problems:
         print(file=sys.stderr)
         say.problems(answer.problems)
-
-
-def _witnesses(answer: Answer) -> None:
-    if len(answer.witnesses) == 1:
-        say.say(f"It all rests on one person's word: {answer.witnesses[0]}.")
-    elif answer.witnesses:
-        say.say(f"It rests on the word of {', '.join(answer.witnesses)}: different people, not one twice.")
 
 
 def _suspicions(answer: Answer) -> None:

@@ -31,6 +31,7 @@ The maker's current manual, local codes and licensed practice come first.
 
 MODEL = "the manual and parts list as one file; lastbolt read writes it"
 GOAL = '"split the gearcase", or a section number'
+LEFT_OVER = "not known here"
 NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO)
 EXIT_CODES = {
     "read": "0 read without a doubt; 1 read and written, with doubts to look at; 2 not read, nothing written",
@@ -138,7 +139,7 @@ class _Parser(argparse.ArgumentParser):
         """The words parsed; one left over is said by the command that does not know it."""
         known, rest = super().parse_known_args(*words, **settings)
         if rest:
-            self.error(f"not known here: {' '.join(rest)}")
+            self.error(f"{LEFT_OVER}: {' '.join(rest)}")
         return known, rest
 
     def error(self, message: str) -> NoReturn:
@@ -147,7 +148,14 @@ class _Parser(argparse.ArgumentParser):
 
         usage = " ".join(self.format_usage().split()).removeprefix("usage: ").rstrip(". ")
         what = f"{message[:1].upper()}{message[1:].rstrip('.')}."
-        do = f"Type: {usage}. {self.prog} --help explains each."
+        first = (
+            "Put words that belong together in quotes. "
+            if message.startswith(LEFT_OVER) and " -" not in message
+            else ""
+        )
+        if "required: --model" in message:
+            first = "Say which model: --model FILE, as lastbolt read wrote it. "
+        do = f"{first}Type: {usage}. {self.prog} --help explains each."
         raise Refusal(Problem("LB-D16", what, self.prog, do, "stop"))
 
 

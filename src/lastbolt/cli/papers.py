@@ -1,7 +1,7 @@
 """The documents a command was given, opened, and the answer about the joint they speak of."""
 
 from argparse import Namespace
-from collections.abc import Mapping
+from collections.abc import Sequence
 from pathlib import Path
 
 from msgspec import Struct
@@ -77,12 +77,12 @@ def corrections_from(args: Namespace) -> corrections_file.Kept | None:
     return corrections_file.read(path) if path and path.exists() else None
 
 
-def with_ties(papers: Papers, ties: Mapping[int, Tie]) -> Papers:
+def with_ties(papers: Papers, ties: Sequence[Tie]) -> Papers:
     """The papers with typed ties beside those of the walk."""
     if not ties:
         return papers
     joint = papers.walks[0].joint if papers.walks else "joint"
-    walk = Walk(WALK_SCHEMA, joint, "", ties=tuple(ties.values()))
+    walk = Walk(WALK_SCHEMA, joint, "", ties=tuple(ties))
     return replace(papers, walks=(*papers.walks, walk))
 
 

@@ -1,8 +1,10 @@
 """`lastbolt tally`: one sentence about the joint, and what to do next."""
 
 import re
+import shlex
 import sys
 from argparse import Namespace
+from functools import partial
 from pathlib import Path
 
 from lastbolt.app.gather import Gathered
@@ -17,6 +19,7 @@ from lastbolt.cli.papers import Papers, answer_for, gathered_for, papers_from, p
 from lastbolt.edge.typed_in import MOST_BYTES, typed_file, typed_text
 from lastbolt.tally.problems import typed_other_document
 from lastbolt.words.answer import Answer
+from lastbolt.words.joint import Tie
 from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem, Refusal
 
@@ -42,17 +45,40 @@ def _given(args: Namespace) -> bool:
 
 def _at_keyboard(args: Namespace) -> bool:
     """Whether somebody sits there to type: no file given, or one of lines that is not there yet."""
-    if args.json or _given(args) or not keyboard.somebody_there():
+    if args.json or not keyboard.somebody_there():
         return False
     if args.typed in (None, "-"):
-        return True
+        return not _given(args)
     return not Path(args.typed).exists() and Path(args.typed).parent.is_dir()
 
 
 def _keyboard(args: Namespace) -> int:
     file = None if args.typed in (None, "-") else args.typed
-    answer = keyboard.ask(file, lambda text: read_typed(text, typed_kind), _answered)
+    reads = _OntoPapers(args) if _given(args) else partial(read_typed, read_kind=typed_kind)
+    answer = keyboard.ask(file, reads, _answered, _options(args))
     return 2 if answer is None else 0 if answer.clear_to_part else 1
+
+
+def _options(args: Namespace) -> str:
+    """The options of the command that name documents, to be typed again."""
+    given = [("--model", args.model), ("--goal", args.goal), ("--engine", args.engine), ("--job", args.job)]
+    given += [("--walk", walk) for walk in args.walk]
+    return "".join(f"{option} {shlex.quote(value)} " for option, value in given if value)
+
+
+class _OntoPapers:
+    """Reads typed lines beside documents; these are gathered once for each set of rows tied."""
+
+    def __init__(self, args: Namespace) -> None:
+        self.papers, self.plan = _opened(args)
+        self.ties: tuple[Tie, ...] | None = None
+        self.gathered: Gathered | None = None
+
+    def __call__(self, text: str) -> Gathered:
+        said = typed_ties(text, self.papers.machine)
+        if self.gathered is None or self.ties != said.every:
+            self.ties, self.gathered = said.every, gathered_for(with_ties(self.papers, said.every), self.plan)
+        return read_typed(text, typed_kind, onto=self.gathered, tied=said.ties, refused=said.refused)
 
 
 def _answered(gathered: Gathered) -> Answer:
@@ -86,14 +112,20 @@ def _from_another_program() -> str:
 
 def _from_files(args: Namespace) -> Answer:
     if not args.walk and not args.typed:
-        do = "Give the joint as walked (--walk FILE), or type it: lastbolt tally --typed FILE."
+        goal = f' --goal "{args.goal}"' if args.goal else ""
+        model = args.model or "MODEL"
+        do = f"Type the places: lastbolt tally --model {model}{goal} --typed FILE; or give --walk FILE."
         raise Refusal(
             Problem("LB-D09", "No walk: nothing says where the joint's places are.", "--walk", do, "stop")
         )
+    return answer_with(*_opened(args), args.typed)
+
+
+def _opened(args: Namespace) -> tuple[Papers, Plan | None]:
+    """The documents of the command, and the plan for its goal if it names one."""
     papers = papers_from(args)
     goal = args.goal or (papers.job.goal if papers.job else "")
-    plan = plan_for(papers, goal) if goal and papers.has_model else None
-    return answer_with(papers, plan, args.typed)
+    return papers, plan_for(papers, goal) if goal and papers.has_model else None
 
 
 def answer_with(papers: Papers, plan: Plan | None, typed: str | None) -> Answer:
@@ -101,6 +133,6 @@ def answer_with(papers: Papers, plan: Plan | None, typed: str | None) -> Answer:
     if not typed:
         return answer_for(papers, plan)
     text = _text_of(typed)
-    ties = typed_ties(text, papers.machine)
-    gathered = gathered_for(with_ties(papers, ties), plan)
-    return _answered(read_typed(text, typed_kind, onto=gathered, tied=ties))
+    said = typed_ties(text, papers.machine)
+    gathered = gathered_for(with_ties(papers, said.every), plan)
+    return _answered(read_typed(text, typed_kind, onto=gathered, tied=said.ties, refused=said.refused))

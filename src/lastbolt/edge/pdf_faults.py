@@ -34,9 +34,8 @@ def empty(path: Path) -> Refusal:
 def not_a_pdf(path: Path) -> Refusal:
     """It has no PDF header."""
     what = "The file is not a PDF: it does not begin as one."
-    return _stop(
-        "LB-F05", what, path, "Give the PDF itself; a picture or a text must first be made into one."
-    )
+    do = "Give a PDF (a picture must first be made into one), or a table, XML or text by its usual ending."
+    return _stop("LB-F05", what, path, do)
 
 
 def locked(path: Path) -> Refusal:

@@ -20,7 +20,7 @@ from lastbolt.tally.ledger import Ledger
 from lastbolt.words.claims import Account, Answer, Check
 from lastbolt.words.evidence import Evidence, Look, RoundMade, TrayCount
 from lastbolt.words.joint import Saw
-from lastbolt.words.place_runs import deed_at, listed
+from lastbolt.words.place_runs import deed_at, listed, with_and
 from lastbolt.words.quantity import Kind
 
 ASSUMED_EFFORT_MIN = {
@@ -176,7 +176,8 @@ def _round(scene: Scene) -> Proposal:
         answer_of(other, "round", "something in", "something found in"),
     )
     effort = ASSUMED_EFFORT_MIN["round"] + ASSUMED_EFFORT_MIN["round, per place"] * len(known)
-    who = "Another person" if scene.evidence.rounds else "Somebody"
+    went = list(dict.fromkeys(agree.who(round_.by) for round_ in scene.evidence.rounds))
+    who = f"Another person than {with_and(went)}" if went else "Somebody"
     words = f"{who} goes round the joint place by place, both sides, along the parting line."
     return Proposal(Check("round", effort, answers, words), "round", "nothing in")
 
@@ -206,11 +207,10 @@ def _count(scene: Scene, account: Account, kind: Kind) -> Proposal:
         ledger = fresh_ledger(scene)
         say_count(ledger, scene, TrayCount(SOMEBODY_ELSE, kind, count, now))
         answers.append(answer_of(ledger, name, str(count), f"{count} x {kind.words()} counted"))
-    tail = "" if listed is None else f"; the papers list {listed}"
-    words = (
-        f"Somebody who has not counted yet counts {kind.words()} over all trays, each piece from tip to head"
-        f"{tail}."
-    )
+    tail = "" if listed is None else f" (listed: {listed})"
+    size = kind.words()
+    deed = "somebody who has not counted counts all trays, each piece from tip to head"
+    words = f"{size[:1].upper()}{size[1:]}: {deed}{tail}."
     check = Check(name, ASSUMED_EFFORT_MIN["count"], tuple(answers), words)
     return Proposal(check, "count", str(expected), kind=kind, pieces=expected)
 

@@ -74,24 +74,13 @@ def engine_fact_unused(words: str, why: str, do: str = "Name the parts row (line
     )
 
 
-def typed_not_understood(line: int, text: str) -> Problem:
-    """A typed line says neither a size nor a place."""
+def typed_not_understood(line: int, text: str, why: str, instead: str) -> Problem:
+    """A typed line that says nothing that is understood: why, and what to type instead."""
     return Problem(
         "LB-T07",
-        "This line was not understood; until it is struck, nothing is called free.",
+        why,
         f'line {line}: "{text}"',
-        'Say it in other words ("7 x M6x45", "1-7 out, 8 in", "holder bracket: off"), '
-        f'then "strike line {line}".',
-    )
-
-
-def typed_hollow_dowel(line: int, text: str) -> Problem:
-    """A typed line has a hollow dowel and does not say what is in it."""
-    return Problem(
-        "LB-T07",
-        "A hollow dowel may have a bolt through it; this line does not say.",
-        f'line {line}: "{text}"',
-        f'Say "8 hollow dowel empty" or "8 hollow dowel bolt in", then "strike line {line}".',
+        f'{instead}, then "strike line {line}"; until then nothing is called free.',
     )
 
 

@@ -3,6 +3,8 @@
 Plain shop English, short. The word "pull" stands only behind "Do not"; no rate or probability is shown.
 """
 
+from collections.abc import Iterable
+
 from msgspec import Struct
 from msgspec.structs import replace
 
@@ -18,7 +20,7 @@ from lastbolt.tally.build_people import (
 from lastbolt.tally.checks import suspect_places
 from lastbolt.tally.layout import layout_of, step_may_touch, whole_kind
 from lastbolt.tally.ledger import Ledger, cited
-from lastbolt.tally.wording_counts import count_table, differing_counts
+from lastbolt.tally.wording_counts import count_table, counts_in_short, differing_counts, in_all
 from lastbolt.tally.wording_suspicions import certificate_words, suspicions
 from lastbolt.words.answer import (
     ANSWER_SCHEMA,
@@ -44,6 +46,7 @@ NOT_COVERED = (
 
 
 NOT_COUNTED = "All fasteners that are counted are out, by all that is known; for this nothing counts."
+MOST_HOLDERS = 3
 MOST_NAMED = 5
 """Places named in the sentence itself; more are only counted."""
 
@@ -83,7 +86,7 @@ def word_answer(evidence: Evidence, claims: ClaimSet, account: Account, beside: 
         evidence.joint,
         beside.name or evidence.joint,
         "not shown" if account.verdict == "free" and _uncounted(beside) else account.verdict,
-        one_sentence(account, places, beside),
+        one_sentence(account, places, beside, counts_in_short(counts, in_all(scene))),
         clear_to_part=account.verdict == "free" and listed and not open_holders and not beside.unused,
         why=NOT_COUNTED if account.verdict == "free" and _uncounted(beside) else _why(account, counts),
         next_steps=beside.next_steps,
@@ -101,14 +104,17 @@ def word_answer(evidence: Evidence, claims: ClaimSet, account: Account, beside: 
         proved=account.proved,
         limits=account.limits,
         problems=beside.problems,
-        witnesses=witnesses(ledger, scene),
+        witnesses=witnesses(ledger, scene, beside.taken_as),
         unused=beside.unused,
     )
 
 
-def one_sentence(account: Account, places: tuple[PlaceState, ...], beside: Beside) -> str:
-    """The sentence that stands largest on the screen or sheet; it names what was said and not used."""
-    said = _sentence(account, places, beside)
+def one_sentence(account: Account, places: tuple[PlaceState, ...], beside: Beside, differ: str = "") -> str:
+    """The sentence that stands largest on the screen or sheet; it names what was said and not used.
+
+    `differ`: the counts that differ, in short. Whatever is not clear to part says "Do not pull".
+    """
+    said = _sentence(account, places, beside, differ)
     if not beside.unused:
         return said
     more = f" (and {len(beside.unused) - 1} more)" if len(beside.unused) > 1 else ""
@@ -118,7 +124,7 @@ def one_sentence(account: Account, places: tuple[PlaceState, ...], beside: Besid
     return f"Not shown: {unused} Do not pull."
 
 
-def _sentence(account: Account, places: tuple[PlaceState, ...], beside: Beside) -> str:
+def _sentence(account: Account, places: tuple[PlaceState, ...], beside: Beside, differ: str) -> str:
     uncounted = _uncounted(beside)
     if account.verdict == "free" and uncounted:
         more = f" and {len(uncounted) - 1} more" if len(uncounted) > 1 else ""
@@ -126,32 +132,45 @@ def _sentence(account: Account, places: tuple[PlaceState, ...], beside: Beside) 
     if account.verdict == "free":
         unseen = [state.label for state in places if state.mark == "not seen"]
         noted = f" Nobody has looked at {_labels(unseen)}: paper and tray speak for it." if unseen else ""
-        return f"No fastener found in this joint.{noted} {_holders_sentence(beside)}"
+        open_ = _holders_open(beside)
+        if open_:
+            return f"Do not pull: {open_} No fastener found in this joint.{noted}"
+        return f"No fastener found in this joint.{noted} {_holders_settled(beside)}"
+    return _not_shown(account, places, differ)
+
+
+def _not_shown(account: Account, places: tuple[PlaceState, ...], differ: str) -> str:
     still_in = [state for state in places if state.mark in ("in", "broken", "hollow dowel, bolt in")]
     if still_in:
         labels = _labels([state.label for state in still_in])
         count = "a fastener is" if len(still_in) == 1 else f"{len(still_in)} fasteners are"
         return f"Do not pull: {count} still in at {labels}."
-    missing = sum(1 for state in places if not state.accounted)
+    missing = [state for state in places if not state.accounted]
     if missing:
-        verb = "place is" if missing == 1 and len(places) == 1 else ("is" if missing == 1 else "are")
-        noun = "" if verb == "place is" else f" of {len(places)} places"
-        open_ = [state.label for state in places if not state.accounted]
-        which = (
-            f": {_labels(open_) if missing == 1 else _and(open_)}"
-            if noun and len(open_) <= MOST_NAMED
-            else ""
-        )
-        return f"Do not pull: {missing}{noun} {verb} not accounted for{which}."
+        return f"Do not pull: {_not_accounted(missing, len(places))}."
     if account.verdict == "held":
-        return "Do not pull: by the counts a fastener is still in, and no place is known where."
+        where = f" ({differ})" if differ else ""
+        return f"Do not pull: by the counts a fastener is still in{where}, and no place is known where."
     if not account.proved or account.limits:
         return "Not shown: the answer could not be proved. Do not pull."
     if account.free_cost:
-        return "Not shown: the counts do not agree. Do not pull."
+        if differ:
+            return f"Not shown: the counts do not agree ({differ}). Do not pull."
+        return "Not shown: what people and sources say does not agree. Do not pull."
     if not account.held_cost:
         return "Not shown: nothing yet says that no fastener is in. Do not pull."
     return "Not shown: one mistake could hide a fastener. Do not pull."
+
+
+def _not_accounted(missing: list[PlaceState], of: int) -> str:
+    """ "2 of 9 places are not accounted for: 8 and 9"; only glanced at, if they all were."""
+    labels = [state.label for state in missing]
+    noun = " place" if of == 1 else f" of {of} places"
+    glanced = all(state.glanced for state in missing)
+    verb = ("was" if len(missing) == 1 else "were") if glanced else ("is" if len(missing) == 1 else "are")
+    named = _labels(labels) if len(labels) == 1 else _and(labels)
+    which = f": {named}" if of > 1 and len(labels) <= MOST_NAMED else ""
+    return f"{len(missing)}{noun} {verb} {'only glanced at' if glanced else 'not accounted for'}{which}"
 
 
 def _uncounted(beside: Beside) -> list[str]:
@@ -159,30 +178,39 @@ def _uncounted(beside: Beside) -> list[str]:
     return [h.name for h in beside.holders if h.sort == "fastener not counted" and not h.settled]
 
 
-def _holders_sentence(beside: Beside) -> str:
+def _holders_open(beside: Beside) -> str:
+    """The other holders that keep it from clear, in a sentence; empty when none do."""
+    open_ = [holder.name for holder in beside.holders if not holder.settled]
+    if not beside.holders and not beside.holders_asked:
+        return "nobody has listed what else holds it."
+    if not open_:
+        return ""
+    named = (
+        open_ if len(open_) <= MOST_HOLDERS else [*open_[:MOST_HOLDERS], f"{len(open_) - MOST_HOLDERS} more"]
+    )
+    return f"{_and(named)} not checked."
+
+
+def _holders_settled(beside: Beside) -> str:
     total = len(beside.holders)
-    unsettled = sum(1 for holder in beside.holders if not holder.settled)
     if not total:
-        return (
-            "Other holders: there are none. Clear to part."
-            if beside.holders_asked
-            else "Other holders: nobody has listed them."
-        )
-    if unsettled:
-        return f"Other holders: {unsettled} of {total} not checked."
+        return "Other holders: there are none. Clear to part."
     settled = "the only one is settled" if total == 1 else f"all {total} settled"
     return f"Other holders: {settled}. Clear to part."
 
 
-def witnesses(ledger: Ledger, scene: Scene) -> tuple[str, ...]:
-    """Everybody who looked, went round, took out, counted, ticked or copied a list, by name."""
+def witnesses(ledger: Ledger, scene: Scene, taken_as: Iterable[TakenAs] = ()) -> tuple[str, ...]:
+    """Everybody who looked, went round, took out, counted, ticked, copied a list or tied rows, by name."""
     e = scene.evidence
     looked = [look.by for look in e.looks if look.saw != "cannot see"]
     acted = [item.by for group in (e.rounds, e.acts, e.counts) for item in group]
     ticked = [step.by for step in e.steps if step.state == "done"]
     copied = [by for line in e.lines for printed in line.printed for by in printed.by]
     copied += [by for read in e.lists for by in read.by]
-    return tuple(dict.fromkeys(ledger.who(by) for by in (*looked, *acted, *ticked, *copied)))
+    said = dict.fromkeys(ledger.who(by) for by in (*looked, *acted, *ticked, *copied))
+    known = {name.casefold() for name in said}
+    tied = dict.fromkeys(taken.tied_by for taken in taken_as if taken.sure and taken.tied_by)
+    return (*said, *(name for name in map(ledger.who, tied) if name.casefold() not in known))
 
 
 def _why(account: Account, counts: CountTable) -> str:

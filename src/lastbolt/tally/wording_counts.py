@@ -13,6 +13,11 @@ from lastbolt.words.quantity import Kind, Quantity
 NOTHING = "–"
 PLAIN_NUMBER = re.compile(r"\d+(?=$|\s\()")
 """A cell with one number, and perhaps who counted it."""
+MAY = "(may)"
+NO_FASTENER = ("solid dowel", "solid dowel, both ends", "nothing here")
+"""Where one of these was seen, no fastener is counted."""
+MOST_SIZES = 3
+"""Sizes named in the sentence."""
 
 
 def count_table(ledger: Ledger, scene: Scene) -> CountTable:
@@ -34,13 +39,14 @@ def count_table(ledger: Ledger, scene: Scene) -> CountTable:
             **{whole_kind(count.kind): None for count in evidence.counts if count.kind.what != "dowel"},
         }
     )
+    total, every = in_all(scene), [place.id for place in scene.layout.places]
     heads = ("Size", *sources, "Manual steps", "Places", "Seen out", "Tray", "Engine file")
     rows = tuple(
         (
             kind.words(),
             *(_printed(lines, kind, source) for source in sources),
             _steps(scene, kind),
-            *_places(scene, kind),
+            *(_seen_out(scene, every) if len(kinds) == 1 and total else _places(scene, kind)),
             _tray(ledger, scene, kind),
             _engine(lines, kind),
         )
@@ -52,6 +58,8 @@ def count_table(ledger: Ledger, scene: Scene) -> CountTable:
         for line in lines
         if line.kind.what == "stud"
     ]
+    if len(kinds) > 1 and len({number for _, number in total}) > 1:
+        notes.append(f"In all: {', '.join(f'{name} {number}' for name, number in total)}.")
     maybe = [line for line in lines if line.belongs == "maybe"]
     if maybe:
         notes.append('"may": nothing ties the row to this joint, only its size fits.')
@@ -102,6 +110,11 @@ def _steps(scene: Scene, kind: Kind) -> str:
 
 def _places(scene: Scene, kind: Kind) -> tuple[str, str]:
     here = [place.id for place in scene.layout.places if place.kind and whole_kind(place.kind) == kind]
+    return _seen_out(scene, here)
+
+
+def _seen_out(scene: Scene, here: list[str]) -> tuple[str, str]:
+    """How many places there are, and at how many the fastener was seen out or taken out."""
     out = {
         look.place for look in scene.evidence.looks if look.place in here and look.saw in ("out", *NOTHING_IN)
     }
@@ -122,6 +135,68 @@ def _tray(ledger: Ledger, scene: Scene, kind: Kind) -> str:
 def _engine(lines: list[Line], kind: Kind) -> str:
     cells = [str(x.on_engine) for x in lines if whole_kind(x.kind) == kind and x.on_engine is not None]
     return " + ".join(cells) or NOTHING
+
+
+def in_all(scene: Scene) -> tuple[tuple[str, int], ...]:
+    """The pieces on the one list, the places and the pieces in the tray, over all sizes together.
+
+    Empty where places say what size goes there, or anything keeps the three from being the same number.
+    """
+    e = scene.evidence
+    lines = [line for line in e.lines if line.kind.what != "dowel"]
+    printed = [p for line in lines for p in line.printed]
+    exact = [p.quantity.low for p in printed if p.quantity.low == p.quantity.high]
+    numbers = [number for number in exact if number is not None]
+    saws: dict[str, set[str]] = {}
+    for look in e.looks:
+        saws.setdefault(look.place, set()).add(look.saw)
+    here = [place for place in scene.layout.places if not saws.get(place.id, set()) & set(NO_FASTENER)]
+    plain = len(numbers) == len(printed) == len(lines) and len({p.source for p in printed}) == 1
+    hollow = any("hollow" in saw for told in saws.values() for saw in told)
+    if not plain or hollow or not here or any(place.kind for place in scene.layout.places):
+        return ()
+    if any(line.belongs != "wholly" or line.kind.what == "stud" for line in lines):
+        return ()
+    counted = [count for count in e.counts if count.kind.what != "dowel"]
+    once = len({count.kind for count in counted}) == len(counted)
+    tray = (("tray", sum(count.pieces for count in counted)),) if counted and once else ()
+    return (("list", sum(numbers)), ("places", len(here)), *tray)
+
+
+def counts_in_short(table: CountTable, total: tuple[tuple[str, int], ...]) -> str:
+    """The sizes whose plain numbers differ, and what differs over all of them; empty when nothing does.
+
+    A size that others of its list have in the tray, and it has not, differs too.
+    """
+    tray, places = table.heads.index("Tray"), ("Places", "Seen out")
+    counted = any(row[tray] != NOTHING for row in table.rows)
+    told = []
+    for row in table.rows:
+        named = zip(table.heads[1:], row[1:], strict=True)
+        said = {
+            _short_head(head): match[0]
+            for head, cell in named
+            if head not in places and (match := PLAIN_NUMBER.match(cell))
+        }
+        if any(MAY in cell for cell in row):
+            continue
+        missing = counted and row[tray] == NOTHING and said
+        if len(set(said.values())) > 1 or missing:
+            numbers = [f"{head} {number}" for head, number in said.items()]
+            told.append(f"{row[0]}: {', '.join([*numbers, 'none in the tray'] if missing else numbers)}")
+    if len(told) > MOST_SIZES:
+        told = [*told[:MOST_SIZES], f"{len(told) - MOST_SIZES} more sizes"]
+    if len({number for _, number in total}) > 1:
+        one = f"{table.rows[0][0]}: " if len(table.rows) == 1 else "in all "
+        told = told if len(table.rows) > 1 else []
+        told.append(one + ", ".join(f"{name} {number}" for name, number in total))
+    return "; ".join(told)
+
+
+def _short_head(head: str) -> str:
+    """ "typed list" -> "list"; others begin small."""
+    short = head.removeprefix("typed ")
+    return f"{short[0].lower()}{short[1:]}"
 
 
 def differing_counts(table: CountTable) -> str:

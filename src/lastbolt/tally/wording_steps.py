@@ -12,6 +12,8 @@ from lastbolt.words.place_runs import at_places, deed_at
 MOST_STEPS = 5
 PAPERWORK = "paperwork"
 """The `check` of a step that only asks to write something down: it stands behind work at the bench."""
+MISSED = "missed place"
+"""The `check` of a step that asks for a place that a round missed."""
 FIRST = "first"
 """The `check` of a step that comes before all others."""
 OTHER_HOLDERS = (

@@ -248,23 +248,42 @@ def certificate_words(ledger: Ledger, scene: Scene, claims: ClaimSet, account: A
     certificate = account.certificate
     if account.verdict != "free" or certificate is None:
         return ()
-    said = {claim.id: claim.words for claim in claims.claims if claim.causes}
+    said = {claim.id: _once(claim.words) for claim in claims.claims if claim.causes}
     unlisted = {line.id for line in scene.layout.lines if not line.listed}
-    grouped: dict[tuple[str, str], list[str]] = {}
+    grouped: dict[tuple[str, tuple[str, ...]], list[str]] = {}
     for proof in certificate.proofs:
         pieces = [scene.layout.pieces[name] for name in proof.holders]
         no_row = all(piece.line in unlisted for piece in pieces)
         what = "For a fastener of no row to be at" if no_row else "For something still to hold at"
         for spot in dict.fromkeys(piece.spot for piece in pieces):
-            tail = _there(_all_wrong(proof, said), ledger, spot)
-            grouped.setdefault((what, tail), []).append(spot)
-    sentences = [f"{what} {_spot_words(ledger, spots)}, {tail}" for (what, tail), spots in grouped.items()]
+            stands = tuple(_there(one, ledger, spot) for one in _stands(proof, said))
+            grouped.setdefault((what, stands), []).append(spot)
+    alike: dict[tuple[str, str, tuple[int, ...], str], list[tuple[str, ...]]] = {}
+    for (what, stands), spots in grouped.items():
+        first = next((one for one in stands if "that place" in one), "")
+        shape = tuple(one.count(" or ") for one in stands)
+        key = (what, _spot_words(ledger, spots), shape, first if len(stands) == 2 else " ".join(stands))
+        alike.setdefault(key, []).append(stands)
+    sentences = [f"{key[0]} {key[1]}, {_all_wrong(told[0])}{_likewise(told)}" for key, told in alike.items()]
     if certificate.exhaustive_up_to is not None:
         limit = certificate.exhaustive_up_to
         sentences.append(
             f"For the rest every combination of {limit} mistakes was tried: none lets anything hold."
         )
     return tuple(sentences)
+
+
+def _once(words: str) -> str:
+    """A typed row is not said twice."""
+    return re.sub(r'^"(.+?)": \1(?= \()', r'"\1"', words)
+
+
+def _likewise(told: list[tuple[str, ...]]) -> str:
+    """The typed rows of which the same is said, but for their own numbers."""
+    rows = [found[0] for stands in told[1:] for one in stands if (found := re.match(r'"[^"]+"', one))]
+    if len(rows) == len(told) - 1:
+        return f" Likewise for {_and(rows)}." if rows else ""
+    return "".join(f" Or {_all_wrong(stands)}" for stands in told[1:])
 
 
 def _spot_words(ledger: Ledger, spots: list[str]) -> str:
@@ -277,13 +296,18 @@ def _spot_words(ledger: Ledger, spots: list[str]) -> str:
     return " or ".join(names)
 
 
-def _all_wrong(proof: HolderProof, said: dict[str, str]) -> str:
-    """ "all of these would have to be wrong: ...; and ..." from the statements each conflict rests on."""
+def _stands(proof: HolderProof, said: dict[str, str]) -> tuple[str, ...]:
+    """What each conflict of the proof rests on: statements of which at least one is wrong."""
     stands: list[str] = []
     for rows in proof.multipliers:
         ids = [row.removeprefix("claim:") for row, _, _ in rows if row.startswith("claim:")]
         names = list(dict.fromkeys(said[name] for name in ids if name in said))
         stands.append(" or ".join(names) if names else "the joint itself")
+    return tuple(stands)
+
+
+def _all_wrong(stands: tuple[str, ...]) -> str:
+    """ "all of these would have to be wrong: ...; and ..."."""
     if len(stands) == 2:
         return f"both would have to be wrong: {stands[0]}; and {stands[1]}."
     return f"all {len(stands)} would have to be wrong: {'; and '.join(stands)}."

@@ -61,9 +61,9 @@ def _in_runs(labels: Sequence[str], least: int) -> list[str]:
 
 
 def _follows(last: str, label: str) -> bool:
-    return _is_number(last) and _is_number(label) and int(label) == int(last) + 1
+    return is_number(last) and is_number(label) and int(label) == int(last) + 1
 
 
-def _is_number(label: str) -> bool:
+def is_number(label: str) -> bool:
     """Not by `isdigit`, which takes a raised figure ("7²") for one that `int` does not."""
     return label.isdecimal() and len(label) <= LONGEST_NUMBER

@@ -6,7 +6,7 @@ from lastbolt.app.quick import read_typed
 from lastbolt.app.tally_joint import tally_joint
 from lastbolt.app.typed_kind import typed_kind
 
-WHOLE = """
+WHOLE = """by Lea
 7 x M6x45
 2 x M8x70 far side     # from the paper list
 end of list

@@ -64,7 +64,7 @@ HIDDEN = replace(
 def test_free_names_the_holders_not_checked_and_is_not_yet_clear_to_part() -> None:
     answer = tally_joint(CLEAR, Beside(holders=(PUMP, replace(PUMP, id="nut", settled=True))))
     assert answer.verdict == "free"
-    assert answer.sentence == "No fastener found in this joint. Other holders: 1 of 2 not checked."
+    assert answer.sentence == "Do not pull: priming pump not checked. No fastener found in this joint."
     assert not answer.clear_to_part
 
 

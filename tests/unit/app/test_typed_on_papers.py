@@ -57,9 +57,62 @@ def test_a_tie_to_no_row_is_not_understood(
 
 def test_an_item_alone_must_be_one_row(tmp_path: Path) -> None:
     machine = opened(model(tmp_path), Machine).document
-    assert [tie.line for tie in typed_ties("item 3 here", machine).values()] == ["parts/row/4/3"]
-    assert [tie.wholly for tie in typed_ties("fig. 7, item 2 some here", machine).values()] == [False]
-    assert not typed_ties("strike line 2\nitem 3 here\nstrike line 2", machine)
+    assert [tie.line for tie in typed_ties("item 3 here", machine).every] == ["parts/row/4/3"]
+    assert [tie.wholly for tie in typed_ties("fig. 7, item 2 some here", machine).every] == [False]
+    assert not typed_ties("strike line 2\nitem 3 here\nstrike line 2", machine).every
+
+
+@pytest.mark.parametrize(
+    ("words", "rows"),
+    [
+        ("figure 4 items 1-3 here", None),
+        ("figure 4 items 1, 3 here", ["4/1", "4/3"]),
+        ("figure 4 item 1 and 3 here", ["4/1", "4/3"]),
+        ("4/3 here", ["4/3"]),
+        ("fig 4 (3) here", ["4/3"]),
+        ("G-3 here", ["4/3"]),
+        ("part no. P-2 some here", ["7/2"]),
+        ("the cover is here", None),
+    ],
+)
+def test_rows_are_named_as_the_list_names_them(words: str, rows: list[str] | None, tmp_path: Path) -> None:
+    said = typed_ties(f"by Cid\n{words}", opened(model(tmp_path), Machine).document)
+    assert [tie.line.removeprefix("parts/row/") for tie in said.every] == (rows or [])
+    assert {tie.by for tie in said.every} <= {"Cid"}
+
+
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        ("figure 9 item 3 here", "No figure 9 in the parts list (it has 4 and 7)."),
+        ("figure 4 item 9 here", "No item 9 in figure 4 (it has 1 and 3)."),
+        ("figure 4 items 1-3 here", "No item 2 in figure 4 (it has 1 and 3)."),
+        ("item 33 here", "No item 33 in any figure."),
+    ],
+)
+def test_a_tie_to_no_row_says_which_rows_there_are(
+    words: str, why: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    model(tmp_path)
+    said = answer(tmp_path, f"by Cid\n{words}\n{SEEN}", capsys)
+    assert why in [problem["what"] for problem in said["problems"]]
+    assert not said["clear_to_part"]
+
+
+def test_no_walk_no_word_of_a_walk(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    model(tmp_path)
+    said = answer(tmp_path, f"by Cid\nfigure 4 item 3 here\n{SEEN}", capsys)
+    assert "LB-T03" not in {problem["code"] for problem in said["problems"]}
+    assert "Cid" in said["witnesses"], "who ties the rows is a witness too"
+
+
+def test_without_places_it_is_said_how_to_type_them(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    model(tmp_path)
+    monkeypatch.chdir(tmp_path)
+    assert main(["tally", "--model", "m.json", "--goal", "part the case"]) == 2
+    assert '--model m.json --goal "part the case" --typed FILE' in " ".join(capsys.readouterr().err.split())
 
 
 def test_a_number_sign_is_no_remark() -> None:

@@ -12,7 +12,7 @@ from lastbolt.edge.safe_files import write_file
 from lastbolt.words.machine import MODEL_SCHEMA, Machine, Procedure, Step
 from lastbolt.words.problem import Refusal
 
-TYPED = "2 x M6x45\nend of list\nby Ann\n1-2 out\nwent round\nby Ben\ntray 2 x M6x45\n"
+TYPED = "by Lea\n2 x M6x45\nend of list\nby Ann\n1-2 out\nwent round\nby Ben\ntray 2 x M6x45\n"
 
 
 def run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:
@@ -38,7 +38,7 @@ def test_two_people_and_a_list_clear_the_fasteners_but_not_the_joint(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     code, out, _ = run(capsys, "tally", "--typed", typed(tmp_path, TYPED))
-    assert "No fastener found in this joint." in out
+    assert "No fastener found in this joint." in " ".join(out.split())
     assert code == 1, "no holder was settled or even asked for: not clear to part"
 
 

@@ -54,7 +54,7 @@ def test_typed_lines_with_a_place_not_seen() -> None:
     assert "end of list" in words[-1]
     assert len(words) == 5
     (count,) = [w for w in words if "counts" in w and "M8x70" in w]
-    assert count.endswith("the papers list 2.")
+    assert count.endswith("(listed: 2).")
     glanced = [s for s in answer.suspicions if len(s.about) == 8]
     assert len(glanced) == 1
     assert "you say" in glanced[0].words

@@ -1,0 +1,121 @@
+"""Why a typed line was not understood: the word that stopped it, and lines to type instead."""
+
+import re
+from collections.abc import Iterator
+
+from msgspec import Struct
+
+from lastbolt.app.typed_kind import how_many_sizes, typed_kind, words_not_known
+from lastbolt.app.typed_lines import SEVERAL, name_in, speaker_of
+from lastbolt.app.typed_pieces import BETWEEN, TRAY, counted_pieces, listed_pieces
+from lastbolt.app.typed_places import said_of_places, stopped_at
+from lastbolt.app.typed_words import EXAMPLES, HALF_SAID
+from lastbolt.tally.problems import typed_not_understood
+from lastbolt.words.problem import Problem
+
+HALF = re.compile(rf"\b{HALF_SAID}s?\b(?! (?:empty|bolt in))", re.I)
+SIZE_FIRST = re.compile(r"^(\S.*?)\s*:\s*(\d{1,3})$")
+LONGEST = 40
+
+
+class Refused(Struct, frozen=True):
+    """What stopped a line, and lines that may be meant; each of them is understood."""
+
+    what: str
+    offers: tuple[str, ...] = ()
+
+
+def refusal(number: int, words: str, known: Refused | None = None) -> Problem:
+    """The problem of a line that was not understood; `known`: why, if somebody has found it already."""
+    why = known or why_refused(words)
+    told = [f'"{line}"' for line in why.offers]
+    instead = f"Type {' or '.join((', '.join(told[:-1]), told[-1]) if told[1:] else told)}" if told else ""
+    return typed_not_understood(number, words, why.what, instead or "Say it in other words")
+
+
+def why_refused(words: str) -> Refused:
+    """Which word stopped the line, and what to type instead."""
+    found = next(_reasons(words))
+    return Refused(found.what, tuple(line for line in found.offers if understood(line)))
+
+
+def understood(line: str) -> bool:
+    """Whether a line that says what was seen, listed or counted, or who speaks, is understood."""
+    return bool(
+        speaker_of(line)
+        or said_of_places(line)
+        or counted_pieces(line, typed_kind)
+        or listed_pieces(line, typed_kind)
+    )
+
+
+def half_said(words: str) -> tuple[str, ...]:
+    """The places of which a line says no more than "hollow dowel"; none if it says anything else."""
+    if not HALF.search(words):
+        return ()
+    said = said_of_places(HALF.sub(f"{HALF_SAID} empty", words))
+    if any(one.saw != "hollow dowel, empty" for one in said):
+        return ()
+    return tuple(label for one in said for label in one.labels)
+
+
+def _reasons(words: str) -> Iterator[Refused]:
+    """The reasons that fit, the most telling first."""
+    low = " ".join(words.casefold().split())
+    if low.startswith("#"):
+        yield Refused("This remark may speak of something that still holds.")
+    if low.startswith("strike"):
+        yield Refused('"strike line" takes numbers of earlier lines.')
+    if re.match(r"(first )?by\b", low):
+        yield _several_names(words)
+    if HALF_SAID in low:
+        yield _hollow_dowel(words)
+    tray = TRAY.match(words)
+    if tray or how_many_sizes(words):
+        yield _of_sizes(words, tray[1] if tray else words, "tray " if tray else "")
+    stopped = stopped_at(words)
+    if stopped is not None and stopped.at:
+        what = f"{_quoted(stopped.words)} is no word for what is seen" if stopped.words else "What is seen"
+        tail = f" at place {stopped.at}." if stopped.words else f" at place {stopped.at} is not said."
+        yield Refused(what + tail, tuple(f"{stopped.at} {saw}" for saw in ("out", "in", "not seen")))
+    if stopped is not None and any(sign.isdigit() for sign in stopped.words):
+        yield Refused(f"{_quoted(stopped.words)} is neither a place with a number nor a size.", EXAMPLES)
+    first = words.split(maxsplit=1)[0] if words.split() else ""
+    yield Refused(f"{_quoted(first)} begins no line that lastbolt knows.", EXAMPLES)
+
+
+def _several_names(words: str) -> Refused:
+    names = SEVERAL.split(re.sub(r"^(first\s+)?by\b\s*:?", "", words, flags=re.I))
+    first = "first by" if words.casefold().startswith("first") else "by"
+    offers = tuple(f"{first} {name_in(name)}" for name in names[:1] if name_in(name))
+    return Refused('"by" takes the name of one person.', offers)
+
+
+def _hollow_dowel(words: str) -> Refused:
+    at = ", ".join(half_said(words))
+    offers = (f"{at} {HALF_SAID} empty", f"{at} {HALF_SAID} bolt in") if at else ()
+    return Refused("A hollow dowel may have a bolt through it; this line does not say.", offers)
+
+
+def _of_sizes(words: str, told: str, front: str) -> Refused:
+    sizes = how_many_sizes(told)
+    if not sizes:
+        return Refused("No size is read in it.", EXAMPLES[:1] if not front else EXAMPLES[1:2])
+    if sizes > 1:
+        parts = tuple(f"{front}{part.strip()}" for part in BETWEEN.split(told))
+        offers = parts if all(understood(part) and how_many_sizes(part) == 1 for part in parts) else ()
+        return Refused("One size a line.", offers)
+    unknown = words_not_known(re.sub(r"^\d+\s*(?:x|×|pcs|pieces)?\s+", "", told))
+    size_first = SIZE_FIRST.match(told)
+    if size_first:
+        one = f"{size_first[2]} x {size_first[1]}"
+        return Refused("How many come first, then the size.", (one, f"tray {one}"))
+    if unknown:
+        where = "of what lies in the tray" if front else "with a size"
+        return Refused(f"{_quoted(' '.join(unknown))} is no word that lastbolt knows in a line {where}.")
+    return Refused("How many is not read: a number of at most three digits, then the size.", EXAMPLES[:2])
+
+
+def _quoted(words: str) -> str:
+    short = words if len(words) <= LONGEST else f"{words[:LONGEST].rstrip()} ..."
+    return f'"{short}"'
