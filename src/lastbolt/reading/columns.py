@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 from typing import NamedTuple
 
+from lastbolt.reading.beside import read_beside
 from lastbolt.words.page import Word
 
 SPLIT_EM = 0.9
@@ -60,8 +61,9 @@ def ordered(items: list[Item], em: float, width_pt: float, depth: int) -> list[l
             runs.extend(_under_heads(members, heads))
             continue
         middle = (gutter[0] + gutter[1]) / 2
-        runs.extend(ordered([i for i in members if i.right <= middle], em, width_pt, depth + 1))
-        runs.extend(ordered([i for i in members if i.right > middle], em, width_pt, depth + 1))
+        left, right = [i for i in members if i.right <= middle], [i for i in members if i.right > middle]
+        for part in read_beside(left, right, may_mark) or (left, right):
+            runs.extend(ordered(part, em, width_pt, depth + 1))
     return runs
 
 

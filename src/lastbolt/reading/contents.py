@@ -12,6 +12,8 @@ _DOTS = re.compile(r"(?:[.·…_]\s?){4,}")
 _PAGE = re.compile(r"(?:[A-Z]{1,2}[-.]?)?\d{0,4}(?:[-–.]\d{1,3}){0,3}|[ivxl]{1,6}")
 """What stands behind the leader of a line of contents: a page, a section, or nothing."""
 _LEAST_LINES = 6
+_SURELY = 0.8
+"""The same where no heading says "Contents"."""
 _SHARE = 0.6
 """Of the lines of a page of contents at least this share stand alone on a line of a later page, too."""
 
@@ -19,7 +21,8 @@ _SHARE = 0.6
 def contents_pages(pages: Sequence[tuple[int, Sequence[Line]]], language: Lexicon) -> frozenset[int]:
     """The pages of contents and of an index: by their leaders and page numbers, or, under a heading
     "Contents", by lines that are titles of later pages."""
-    return frozenset({n for n, lines in pages if _by_leaders(lines, language)} | _by_titles(pages, language))
+    led = {n for n, lines in pages if _by_leaders(lines, language)}
+    return frozenset(led | _by_titles(pages, language) | _by_headings(pages))
 
 
 def _by_titles(pages: Sequence[tuple[int, Sequence[Line]]], language: Lexicon) -> set[int]:
@@ -45,6 +48,28 @@ def _by_titles(pages: Sequence[tuple[int, Sequence[Line]]], language: Lexicon) -
                 break
             found.add(number)
     return found
+
+
+def _by_headings(pages: Sequence[tuple[int, Sequence[Line]]]) -> set[int]:
+    """The pages before the first chapter on which nearly every line comes again later and louder."""
+    later: list[dict[str, Line]] = [{} for _ in pages]
+    for at in range(len(pages) - 2, -1, -1):
+        later[at] = {**later[at + 1], **{_key(line.text): line for line in pages[at + 1][1] if line.text}}
+    found: set[int] = set()
+    for at, (number, lines) in enumerate(pages):
+        keys = [(key, line) for line in lines if not line.region and len(key := _key(line.text)) > 2]
+        loud = sum(key in later[at] and _louder(later[at][key], line) for key, line in keys)
+        if len(keys) >= _LEAST_LINES:
+            if loud < _SURELY * len(keys):
+                break
+            found.add(number)
+    return found
+
+
+def _louder(line: Line, than: Line) -> bool:
+    """Whether a line stands out more than another of the same words."""
+    larger = line.size_pt > 1.08 * than.size_pt
+    return larger or line.bold > than.bold or (line.text.isupper() and not than.text.isupper())
 
 
 def _lists_titles(lines: Sequence[Line], at: int, last_seen: dict[str, int], words: set[str]) -> bool:

@@ -5,7 +5,8 @@ import re
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.marks import Mark
 from lastbolt.reading.numbers import LETTERED
-from lastbolt.reading.piece import At, Piece
+from lastbolt.reading.piece import END, At, Piece
+from lastbolt.reading.step_paths import StepPaths, below
 from lastbolt.reading.titles import only_a_deed, opening_deed
 from lastbolt.words.citation import Citation, PdfPlace, rounded
 
@@ -84,9 +85,7 @@ class Book:
         self.table_captions: dict[str, SectionDraft] = {}
         self._stack: list[SectionDraft] = []
         self._anchors: dict[str, int] = {}
-        self._kinds: list[str] = []
-        self._counters: dict[str, int] = {}
-        self._path: list[str] = []
+        self._paths = StepPaths()
         self._block: Item | None = None
 
     @property
@@ -119,6 +118,8 @@ class Book:
             section.items.append(Item("caution", piece))
         elif piece.kind == "step":
             self._step(section, piece)
+        elif piece.name == END:
+            section.again.append(piece)
         else:
             self._text(section, piece)
 
@@ -159,7 +160,7 @@ class Book:
             chain.append(node)
             node = node.parent
         self._stack = chain[::-1]
-        self._kinds, self._counters, self._path, self._block = [], {}, [], None
+        self._paths, self._block = StepPaths(), None
 
     def _level(self, piece: Piece) -> int:
         if _LETTERED.fullmatch(piece.number):
@@ -208,7 +209,7 @@ class Book:
             self._sub_section(section, piece, mark)
             self.sections[-1].items.append(Item("text", rest))
             return
-        path = self._path_of(Mark(mark.kind, _below(mark.value, section.number)))
+        path = self._paths.of(Mark(mark.kind, below(mark.value, section.number)), piece.left)
         section.items.append(Item("step", piece, path))
 
     def _sub_section(self, section: SectionDraft, piece: Piece, mark: Mark) -> None:
@@ -240,40 +241,11 @@ class Book:
             return mark.value in ("1", "a", "A") and block.name in ("before", "after")
         return first.kind == mark.kind and mark.value not in ("1", "a", "A")
 
-    def _path_of(self, mark: Mark) -> str:
-        """The step's path ("5", "5a"), by the kinds of marks met on the way down."""
-        kind = mark.kind if mark.kind != "bullet" else f"bullet {mark.value}"
-        if kind in self._kinds:
-            depth = self._kinds.index(kind)
-        else:
-            depth = len(self._kinds)
-            self._kinds.append(kind)
-        for deeper in self._kinds[depth + 1 :]:
-            self._counters.pop(deeper, None)
-        self._kinds = self._kinds[: depth + 1]
-        self._path = self._path[:depth]
-        if mark.kind == "bullet":
-            self._counters[kind] = self._counters.get(kind, 0) + 1
-            value = f".{self._counters[kind]}" if depth else str(self._counters[kind])
-        else:
-            value = _below(mark.value, "".join(self._path))
-            if self._path and value[0].isdigit() and self._path[-1][-1:].isdigit():
-                value = f".{value}"
-        self._path.append(value)
-        return "".join(self._path)
-
     def _text(self, section: SectionDraft, piece: Piece) -> None:
         caption = re.match(r"([A-Za-z]+)\.?\s(\d{1,3}(?:[.\-–]\d{1,3})*[a-z]?)(?:[\s.:]|$)", piece.text)
         if caption is not None and self.language.among(caption[1].lower(), "pointing", "table"):
             self.table_captions.setdefault(caption[2].replace("–", "-"), section)
         section.items.append(Item("text", piece))
-
-
-def _below(mark: str, number: str) -> str:
-    """What a mark says below a number: the 3 of "4.1.3" in section 4.1."""
-    alike = str.maketrans(".–", "--")
-    under = f"{number}-".translate(alike)
-    return mark[len(under) :] if number and mark.translate(alike).startswith(under) else mark
 
 
 def _stands_under(piece: Piece, above: SectionDraft) -> bool:

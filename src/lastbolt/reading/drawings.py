@@ -14,6 +14,9 @@ _NEAR = tuple(row * _STRIDE + column for row in (-1, 0, 1) for column in (-1, 0,
 _LEAST_OBJECTS = 4
 _LEAST_AREA = 0.004
 _WHOLE_PAGE = 0.75
+_FEWEST_WORDS = 2
+_FILLED = 0.15
+"""A rounded frame is filled to this part by at least so many words."""
 _LONG_RULE = 0.35
 
 
@@ -68,7 +71,9 @@ def _text_frames(page: PageLayout, shapes: list[Drawn]) -> set[Drawn]:
     """Boxes (and bars) that hold several words of text: warnings, set-up blocks, headings on a tint."""
     frames: set[Drawn] = set()
     for shape in shapes:
-        if shape.kind != "box" or shape.right - shape.left < 0.06:
+        if shape.kind not in ("box", "curve") or shape.right - shape.left < 0.06:
+            continue
+        if shape.kind == "curve" and not _is_filled(page, shape):
             continue
         held = sum(
             1
@@ -84,6 +89,19 @@ def _text_frames(page: PageLayout, shapes: list[Drawn]) -> set[Drawn]:
         if held >= 1 and inside < 6:
             frames.add(shape)
     return frames
+
+
+def _is_filled(page: PageLayout, shape: Drawn) -> bool:
+    """Whether a rounded shape is a frame of text: its words fill a good part of it."""
+    held = [
+        w
+        for w in page.words
+        if shape.left <= w.left and w.right <= shape.right and shape.top <= w.top and w.bottom <= shape.bottom
+    ]
+    letters = [w for w in held if len(w.text) > 3]
+    area = sum((w.right - w.left) * (w.bottom - w.top) for w in held)
+    whole = (shape.right - shape.left) * (shape.bottom - shape.top)
+    return len(letters) >= _FEWEST_WORDS and area > _FILLED * whole
 
 
 def _in(shape: Drawn, frame: Drawn) -> bool:

@@ -24,6 +24,10 @@ _LONGEST_NAME = 4
 """A line of a legend of more words than this that ends with a full stop is a sentence."""
 _NAME_EDGE = 0.012
 """A line that goes on begins at most this far from where the name above it begins."""
+_BESIDE = 0.06
+"""A legend between a drawing and its caption may be this much wider than they are, at each side."""
+_SIZE = 0.8
+"""The lines of a legend differ by less than this in size, in points."""
 BRACKETED = "the number in brackets is taken for how many"
 TWICE = "the legend gives this number two names"
 NOT_DRAWN = "the drawing was not seen to show this number"
@@ -60,7 +64,7 @@ def legend_below(
     last = caption[3]
     for row in text_rows(below):
         height = row[0].bottom - row[0].top
-        if row[0].top - last > 1.3 * height:
+        if row[0].top - last > 1.3 * height or (found and not _alike(row, found[0])):
             break
         entries = _entries(row, page)
         if entries is None:
@@ -73,6 +77,29 @@ def legend_below(
         used += row
         last = row[0].bottom
     return (found, box_around(used)) if len(found) >= 2 else ([], None)
+
+
+def legend_between(
+    page: PageLayout, caption: Box, drawing: Box, tables: Sequence[Box]
+) -> tuple[list[Entry], Box | None]:
+    """The same between a drawing and the caption below it."""
+    left, right = min(caption[0], drawing[0]) - _BESIDE, max(caption[2], drawing[2]) + _BESIDE
+    tops = [
+        word.top
+        for word in page.words
+        if drawing[3] < word.top < caption[1] - 0.002 and left <= word.left <= right
+    ]
+    if not tops:
+        return [], None
+    above = (left, drawing[3], right, min(tops))
+    return legend_below(page, above, drawing, [*tables, caption])
+
+
+def _alike(row: Sequence[Word], first: Entry) -> bool:
+    """Whether a line is set like the first entry, and marked by a number where that one is."""
+    numbered = first.words[0].text.lstrip("(")[:1].isdigit()
+    lettered = len(row[0].text) == 1 and row[0].text.isalpha()
+    return abs(row[0].size_pt - first.words[0].size_pt) < _SIZE and not (numbered and lettered)
 
 
 def _goes_on(row: Sequence[Word], found: Sequence[Entry], page: PageLayout) -> bool:

@@ -6,7 +6,8 @@ from typing import NamedTuple
 
 from lastbolt.reading.caption_legends import opens_legend, parted_legend
 from lastbolt.reading.drawings import Region, regions_of
-from lastbolt.reading.figure_legends import legend_below, legend_lines, lines_of_caption
+from lastbolt.reading.figure_legends import legend_below, legend_between, legend_lines, lines_of_caption
+from lastbolt.reading.figure_regions import apart, union, with_small, without_text_between
 from lastbolt.reading.table_words import TableWords, table_words
 from lastbolt.reading.tables import Table, box_around, inside, text_rows
 from lastbolt.reading.tokens import read_callouts
@@ -14,7 +15,7 @@ from lastbolt.words.citation import Box, PdfPlace, rounded
 from lastbolt.words.machine import Callout, Figure, LegendLine
 from lastbolt.words.page import PageLayout, Word
 
-_NUMBER = re.compile(r"[A-Z]{0,2}\d{1,3}(?:[-.–]\d{1,3}){0,2}[a-z]?")
+_NUMBER = re.compile(r"[A-Z]{0,2}\d{1,3}(?:[-.–]\d{1,3}){0,2}[A-Za-z]?")
 _CALLOUT = re.compile(r"\d{1,3}[a-z]?")
 _LEGEND_MARK = re.compile(r"\(?(\d{1,3}[a-z]?|[A-Z])\)?[.):=]?")
 _NEAR_DRAWING = 0.12
@@ -72,12 +73,14 @@ def figures_on(
         return FiguresSeen((), tuple(region.box for region in regions))
     owner = _owners(page, captions, regions)
     found = []
-    for index, caption in enumerate(captions):
-        mine = [region for region, of in zip(regions, owner, strict=True) if of == index]
-        if mine:
-            mine = _with_small(page, mine, [region for region in every if region.small], captions)
-            found.append(_figure(page, source, caption, mine, boxes, printed_page))
     unclaimed = [region.box for region, of in zip(regions, owner, strict=True) if of is None]
+    for index, caption in enumerate(captions):
+        owned = [region for region, of in zip(regions, owner, strict=True) if of == index]
+        if owned:
+            mine = without_text_between(page, caption.box, owned, _distance)
+            unclaimed += [region.box for region in owned if region not in mine]
+            mine = with_small(page, mine, [r for r in every if r.small], [c.box for c in captions])
+            found.append(_figure(page, source, caption, mine, boxes, printed_page))
     return FiguresSeen(tuple(found), tuple(unclaimed), tuple(captions))
 
 
@@ -247,38 +250,15 @@ def _heading_above(
     return None if best is None else best[1]
 
 
-def _with_small(
-    page: PageLayout, mine: list[Region], small: Sequence[Region], captions: Sequence[Caption]
-) -> list[Region]:
-    """The figure's drawings with the small pieces near them, as long as no text lies between."""
-    box = mine[0].box
-    for region in mine[1:]:
-        box = _union(box, region.box)
-    kept = list(mine)
-    for piece in sorted(small, key=lambda region: _apart(region.box, box)):
-        if _apart(piece.box, box) > _NEAR_DRAWING:
-            continue
-        wider = _union(box, piece.box)
-        text = [w for w in page.words if inside(w, wider) and not inside(w, box) and len(w.text) > 3]
-        if not text and not any(_apart(caption.box, wider) == 0.0 for caption in captions):
-            kept.append(piece)
-            box = wider
-    return kept
-
-
-def _apart(a: Box, b: Box) -> float:
-    return max(a[0] - b[2], b[0] - a[2], 0.0) + max(a[1] - b[3], b[1] - a[3], 0.0)
-
-
 def _neighbour(index: int, regions: Sequence[Region], owners: Sequence[int | None]) -> int | None:
     """The owner of the claimed drawing nearest to an unclaimed one, when it is near."""
     best: tuple[float, int] | None = None
     for other, owner in enumerate(owners):
         if owner is None or other == index:
             continue
-        apart = _apart(regions[index].box, regions[other].box)
-        if apart < _NEAR_DRAWING and (best is None or apart < best[0]):
-            best = (apart, owner)
+        away = apart(regions[index].box, regions[other].box)
+        if away < _NEAR_DRAWING and (best is None or away < best[0]):
+            best = (away, owner)
     return None if best is None else best[1]
 
 
@@ -310,10 +290,12 @@ def _figure(
         max(region.box[3] for region in regions),
     )
     legend, legend_box = legend_below(page, caption.box, box, tables)
+    if not legend and caption.box[1] > box[3]:
+        legend, legend_box = legend_between(page, caption.box, box, tables)
     taken_words = [caption.box] + ([legend_box] if legend_box else [])
     callouts = _callouts(page, regions, [*tables, *taken_words])
     for callout in callouts:
-        box = _union(box, callout.box)
+        box = union(box, callout.box)
     drawn = {callout.number for callout in callouts}
     below = legend_lines(legend, page.pdf_page, printed_page, source, drawn)
     figure = Figure(
@@ -348,10 +330,6 @@ def _of_caption(
 ) -> tuple[LegendLine, ...]:
     place = PdfPlace(page.pdf_page, printed_page, rounded(caption.box))
     return lines_of_caption(caption.legend, place, source)
-
-
-def _union(a: Box, b: Box) -> Box:
-    return min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3])
 
 
 def _callouts(page: PageLayout, regions: Sequence[Region], without: Sequence[Box]) -> list[Callout]:

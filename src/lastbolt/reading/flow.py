@@ -6,10 +6,13 @@ from lastbolt.reading.indents import begins_paragraph, follows, is_indented
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
 from lastbolt.reading.marks import mark_of
-from lastbolt.reading.piece import INDENT, STEPS, At, Piece
+from lastbolt.reading.piece import END, INDENT, STEPS, At, Piece
+from lastbolt.reading.step_runs import bids
 
 _SHORT = 0.12
 """A line with a full stop that ends this much before the longest one above ends its paragraph."""
+THINGS = ("tools", "materials", "models", "people", "time")
+"""Labelled blocks that list things."""
 _CLOSED = (".", ":", "!", "?", ";")
 
 
@@ -55,7 +58,8 @@ def goes_on(current: Piece, at: At, following: Line | None, language: Lexicon, h
         habits: of the book
     """
     line, last = at.line, current.last
-    if current.kind in ("table", "figure", "contents", "heading") or last.region == STEPS:
+    closed_kind = current.kind in ("table", "figure", "contents", "heading") or current.name == END
+    if closed_kind or last.region == STEPS or _orders(current, line, language):
         return False
     if current.kind == "caution" and len(current.lines) == 1 and not current.text:
         return True
@@ -85,6 +89,13 @@ def goes_on(current: Piece, at: At, following: Line | None, language: Lexicon, h
         if last.right < right - _SHORT and not line.boxed:
             return False
     return not (closed and line.left < current.left - INDENT and current.kind != "text")
+
+
+def _orders(current: Piece, line: Line, language: Lexicon) -> bool:
+    """Whether a line below a list of things begins a sentence that tells what to do."""
+    below = current.kind == "label" and current.name in THINGS
+    begins = below and line.text[:1].isupper() and line.left < current.left + INDENT
+    return begins and (bids(line.text, language) or language.scan(line.text).has("reverse", "words"))
 
 
 def _opens(current: Piece, line: Line, following: Line | None, language: Lexicon, habits: Habits) -> bool:

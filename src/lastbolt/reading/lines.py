@@ -5,6 +5,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Container, Iterable
 from typing import NamedTuple
 
+from lastbolt.reading.cells import cell_by_cell, frames_of_cells
 from lastbolt.reading.columns import MARK, MARK_OF_TWO, SPLIT_EM, Item, Row, may_mark, ordered, spread_of
 from lastbolt.reading.hanging import hanging_marks
 from lastbolt.reading.page_gutter import page_gutter
@@ -76,7 +77,9 @@ def lines_of(page: PageLayout, regions: Iterable[Region] = ()) -> list[Line]:
     em = _typical_size(outside) / max(page.width_pt, 1.0)
     frames = _frames(page.drawn, places)
     found: list[Line] = []
+    cells = frames_of_cells(page.drawn)
     parts = _parts(rows, blocks, Measures(page.width_pt, em, spread))
+    parts = [cell for items in parts for cell in cell_by_cell(items, cells)] if cells else parts
     runs = [run for items in parts for run in ordered(items, em, page.width_pt, 0)]
     for column, run in enumerate(runs):
         for row in run:

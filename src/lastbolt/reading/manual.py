@@ -12,6 +12,7 @@ from lastbolt.reading.bolt_table import caption_of, read_bolt_table
 from lastbolt.reading.caution_habit import cautions_come_first
 from lastbolt.reading.component_lists import component_lists
 from lastbolt.reading.contents import contents_pages
+from lastbolt.reading.covers import cover_pages
 from lastbolt.reading.drafts import Book, Cite, SectionDraft
 from lastbolt.reading.figure_legends import with_printed
 from lastbolt.reading.figures import Caption, FoundFigure, figures_on
@@ -40,10 +41,11 @@ from lastbolt.reading.raised import raise_marks
 from lastbolt.reading.run_in import learn_run_in, without_run_ins
 from lastbolt.reading.running import PageText, Running, running_of
 from lastbolt.reading.schema import learn_schema, number_alone
+from lastbolt.reading.section_ends import section_ends
 from lastbolt.reading.seen import pages_seen
 from lastbolt.reading.sideways import straightened
 from lastbolt.reading.step_runs import learn_marks
-from lastbolt.reading.step_table import as_lines, is_step_table
+from lastbolt.reading.step_table import as_lines, step_table_of
 from lastbolt.reading.supply_tables import Supplies, read_supply_tables
 from lastbolt.reading.tables import Table
 from lastbolt.reading.torque_table import read_torque_table
@@ -120,7 +122,8 @@ class BookReader:
         tables: list[Table] = []
         tables_of_steps: list[Table] = []
         for table in self._going.tables(page):
-            (tables_of_steps if is_step_table(table) else tables).append(table)
+            steps_in = step_table_of(table, self.language)
+            (tables if steps_in is None else tables_of_steps).append(steps_in or table)
         seen = figures_on(page, self.settings.source, tables)
         regions = [Region("table", table.box) for table in tables]
         for found in seen.found:
@@ -166,9 +169,11 @@ class BookReader:
         book = Book(self.language)
         parted = {pdf_page: notes_of(pdf_page, lines) for pdf_page, lines in body}
         body = [(pdf_page, lines) for pdf_page, (lines, _) in parted.items()]
-        contents = contents_pages(body, self.language)
+        contents = contents_pages(body, self.language) | cover_pages(body, self.language)
         learned = learn_marks(body, schema, self.language, contents)
-        pieces = pieces_of(iter(body), schema, self.language, contents, learned)
+        pieces = pieces_of(
+            iter(body), schema, self.language, contents, learned, section_ends(body, schema, self.language)
+        )
         for piece in with_notes(pieces, {page: notes for page, (_, notes) in parted.items() if notes}):
             book.add(piece)
         first = cautions_come_first(book.sections)

@@ -18,6 +18,9 @@ _MARKS = {
 }
 _KINDS = tuple(_MARKS)
 _MARK = re.compile("|".join(_MARKS.values()))
+_INDENT = 0.012
+_DEEPEST = 0.15
+"""A run of marks further right than the one above by less than this is under it."""
 _RUNS = 3
 """So many runs of numbers are kept in mind."""
 
@@ -57,6 +60,14 @@ def goes_on_as_range(text: str, mark: Mark, rest: str) -> bool:
     return dash and _DECIMALS_END.search(text) is not None and _DECIMALS.match(rest) is not None
 
 
+def mark_value(value: str) -> int:
+    """What a mark counts: 3 of "3" and of "c"; 0 of a sign."""
+    digits = value.rpartition(".")[2] if "." in value else value
+    if digits.isdigit():
+        return int(digits)
+    return ord(value.lower()) - 96 if len(value) == 1 and value.isalpha() else 0
+
+
 class Marks:
     """Which marks have been seen in this section, and where: to tell a mark from a wrapped line."""
 
@@ -65,15 +76,30 @@ class Marks:
         self.runs = runs
         """The last numbers of the runs of steps above: where paragraphs are counted through a chapter, the
         next section goes on from one of them."""
+        self.outer: dict[str, list[tuple[int, float]]] = {}
+        """Runs of the same sort that are interrupted by a deeper one."""
         self.bullets: float | None = None
         self.hang = False
         """Whether the lines of a step have been seen to hang to the right of its mark."""
+
+    def _leave(self, kind: str, value: int, left: float) -> None:
+        """Go back to the run of marks that was open before a deeper one of the same sort: "(a) (1) (a)"."""
+        inner, outer = self.last.get(kind), self.outer.get(kind, [])
+        if inner is None or (value == inner[0] + 1 and abs(left - inner[1]) < _INDENT):
+            return
+        for at in range(len(outer) - 1, -1, -1):
+            aligned = abs(left - outer[at][1]) < _INDENT
+            if value == outer[at][0] + 1 and (aligned or value != inner[0] + 1):
+                self.last[kind] = outer[at]
+                del outer[at:]
+                return
 
     def accepts(self, mark: Mark, left: float, rest: str, *, open_text: bool) -> bool:
         """Whether the mark opens a step here."""
         if mark.kind in ("bullet", "word"):
             return True
-        value = int(mark.value) if mark.value.isdigit() else ord(mark.value.lower()) - 96
+        value = mark_value(mark.value)
+        self._leave(mark.kind, value, left)
         known = self.last.get(mark.kind)
         if known is None:
             on = mark.kind == "num" and value - 1 in self.runs
@@ -86,6 +112,8 @@ class Marks:
         if good and mark.kind == "bare" and not rest[:1].isalpha():
             good = rest[:1] in "(“\"'"
         if good:
+            if known is not None and value == 1 and _INDENT < left - known[1] < _DEEPEST:
+                self.outer.setdefault(mark.kind, []).append(known)
             self.last[mark.kind] = (value, left)
             if mark.kind == "num":
                 others = (end for end in self.runs if end not in (value, value - 1))

@@ -3,7 +3,7 @@ running text at both its sides."""
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
-from typing import NamedTuple, Protocol
+from typing import NamedTuple, Protocol, TypeVar
 
 from lastbolt.words.page import Word
 
@@ -55,6 +55,9 @@ class Boxed(Placed, Protocol):
     @property
     def region(self) -> int:
         """The region it is, or less than 0."""
+
+
+One = TypeVar("One", bound=Boxed)
 
 
 class Gutter(NamedTuple):
@@ -142,7 +145,7 @@ def _is_text(items: Sequence[Boxed], marks: Callable[[str], bool]) -> bool:
     if not items or max(i.right for i in items) - min(i.left for i in items) < _NARROWEST:
         return False
     drawings = sum(item.region >= 0 for item in items)
-    rows = _rows([item for item in items if item.region < 0])
+    rows = rows_of([item for item in items if item.region < 0])
     if len(rows) + _OF_A_FIGURE * drawings < _LEAST_ROWS:
         return False
     width = max(i.right for i in items) - min(i.left for i in items)
@@ -156,9 +159,9 @@ def _is_text(items: Sequence[Boxed], marks: Callable[[str], bool]) -> bool:
     return text >= _TEXT
 
 
-def _rows(items: Sequence[Boxed]) -> list[list[Boxed]]:
-    """What stands level with each other."""
-    rows: list[list[Boxed]] = []
+def rows_of(items: Sequence[One]) -> list[list[One]]:
+    """What stands level with each other, from the top down."""
+    rows: list[list[One]] = []
     for item in sorted(items, key=lambda i: (i.top + i.bottom, i.left)):
         middle = (item.top + item.bottom) / 2
         if rows and rows[-1][0].top < middle < rows[-1][0].bottom:

@@ -7,6 +7,8 @@ from lastbolt.reading.marks import Mark
 
 STEPS = "steps"
 """The region of lines that are rows of a table of steps."""
+END = "end"
+"""The name of a piece that only says that a section is over."""
 INDENT = 0.012
 """What begins this much further right is indented."""
 

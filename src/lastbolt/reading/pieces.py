@@ -10,11 +10,14 @@ from lastbolt.reading.legends import legend_goes_on, opens_legend
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
 from lastbolt.reading.marks import Mark, Marks, goes_on_as_range, mark_of
-from lastbolt.reading.piece import STEPS, At, Piece
+from lastbolt.reading.piece import END, INDENT, STEPS, At, Piece
 from lastbolt.reading.schema import NUMBERED, Schema, Style, could_head, number_alone, stands_out, style_of
-from lastbolt.reading.step_runs import Learned
+from lastbolt.reading.step_runs import Learned, bids
+from lastbolt.reading.titles import only_a_deed
 
-_ICON = re.compile(r"[!⚠△▲◬☢⚡\s\t]*")
+POINTING = ("before", "after", "references", "needs")
+"""Labelled blocks whose entries may be the numbers of sections."""
+_ICON = re.compile(r"(?:[iIℹ!][\s\t]+|[!⚠△▲◬☢⚡\s\t]+)?")
 _DASHED = re.compile(r"[.:]?\s?[-–—]{1,2}\s|\.\s?[-–—]")
 """Behind a signal word: "Note.- The two long bolts"."""
 
@@ -25,14 +28,16 @@ def pieces_of(
     language: Lexicon,
     contents: frozenset[int] = frozenset(),
     learned: Learned | None = None,
+    ends: frozenset[str] = frozenset(),
 ) -> Iterator[Piece]:
     """All pieces of a book, in reading order; `contents`: the pages of its contents and its index; `learned`:
-    the lines that begin steps by marks of the book's own."""
+    the lines that begin steps by marks of the book's own; `ends`: the words at the end of its sections."""
     maker = _Maker(schema, language, contents, learned or {})
+    maker.ends = ends
     for pdf_page, lines in pages:
         yield from maker.page(pdf_page, lines)
     if maker.current is not None:
-        yield maker.current
+        yield _titled(maker.current)
 
 
 class _Maker:
@@ -43,6 +48,8 @@ class _Maker:
         self.contents = contents
         self.learned = learned
         self.language = language
+        self.ends: frozenset[str] = frozenset()
+        self.lines: Sequence[Line] = ()
         self.current: Piece | None = None
         self.marks = Marks()
         self.following: Line | None = None
@@ -50,6 +57,7 @@ class _Maker:
     def page(self, pdf_page: int, lines: Sequence[Line]) -> Iterator[Piece]:
         """The pieces that are closed by this page's lines."""
         contents = pdf_page in self.contents
+        self.lines = lines
         for line, following in zip_longest(lines, lines[1:]):
             if line is None:
                 break
@@ -64,10 +72,14 @@ class _Maker:
                 )
                 continue
             if self.current is not None:
-                yield self.current
+                yield _titled(self.current)
             self.current = piece
-            if piece.kind == "heading":
+            if piece.kind == "heading" and not self._is_continued(piece):
                 self.marks = Marks(self.marks.runs)
+
+    def _is_continued(self, heading: Piece) -> bool:
+        """Whether a heading says that its section goes on: "REMOVAL (continued)"."""
+        return heading.text.lower().rstrip(" .").endswith(self.language.words("titles", "continued"))
 
     def _contents(self, at: At) -> Piece | None:
         if self.current is not None and self.current.kind == "contents":
@@ -98,6 +110,10 @@ class _Maker:
                 and current.last.place == line.place
             )
             return None if same else Piece("table" if line.region == "table" else "figure", at, line.text)
+        if line.text in self.ends:
+            over = Piece("text", at, line.text)
+            over.name = END
+            return over
         if self.learned and at in self.learned:
             return _marked(at, *self.learned[at])
         if (
@@ -119,9 +135,10 @@ class _Maker:
             or self._label(at)
             or self._heading(at)
             or self._step(at)
+            or self._listed(at)
         )
         if opened is not None:
-            return opened
+            return None if opened is current else opened
         if current is not None and goes_on(current, at, self.following, self.language, self._habits()):
             return None
         return Piece("text", at, line.text.replace("\t", " "))
@@ -228,14 +245,9 @@ class _Maker:
             return self._step(at)
         if marked is not None and not numbered:
             return None
-        if (
-            current is not None
-            and current.kind == "heading"
-            and not numbered
-            and self._same_heading(current, at)
-        ):
+        if not numbered and current is not None and self._same_heading(current, at):
             current.rank = min(current.rank, self.schema.ranks.get(style, 99))
-            return None
+            return current
         title = match["title"] if numbered and match is not None else line.text
         piece = Piece("heading", at, title.replace("\t", " ").strip().rstrip(".:"))
         piece.number = match["number"].replace("–", "-").rstrip(".") if numbered and match is not None else ""
@@ -248,12 +260,18 @@ class _Maker:
         alone = number_alone(at.line.text, self.language)
         if alone is None or (self.current is not None and is_open(self.current, at, self.language)):
             return None
-        if self.current is not None and self.current.kind == "label" and self._leads_on(self.current, at):
+        if self.current is not None and self.current.kind == "label" and self._lists(self.current, at):
             return None
         piece = Piece("heading", at, "")
         piece.name, piece.number = alone
         piece.rank = self.schema.ranks.get(style_of(at.line), len(self.schema.ranks))
         return piece
+
+    def _lists(self, label: Piece, at: At) -> bool:
+        """Whether a section's number on its own line is an entry of a block: it stands out by nothing."""
+        plain = not stands_out(style_of(at.line), self.schema.body)
+        below = label.lines[-1].pdf_page == at.pdf_page and label.name in POINTING
+        return self._leads_on(label, at) or (plain and below)
 
     def _leads_on(self, label: Piece, at: At) -> bool:
         """Whether the last line of a block ends with a word that something must follow: "Para 2.4.1 or"."""
@@ -274,7 +292,7 @@ class _Maker:
         """Whether what stands before the words is a section number (and not a step mark or a size)."""
         number, title = match["number"], match["title"]
         word = (match["word"] or "").lower()
-        if word and word.rstrip(".") not in self.language.words("titles", "chapter"):
+        if word and not self._names_section(word, number):
             return False
         if not title[:1].isalpha() and title[:1] not in '(“"':
             return False
@@ -290,19 +308,42 @@ class _Maker:
             return False
         return outstanding and (bool(word) or style in self.schema.numbered_styles)
 
+    def _names_section(self, word: str, number: str) -> bool:
+        """Whether a word before a number makes it that of a heading: "Chapter 4", "TASK 301"."""
+        bare = word.rstrip(".")
+        numbered = number[0].isdigit() and any(
+            self.language.among(bare, "pointing", key) for key in ("section", "step")
+        )
+        return self.language.among(bare, "titles", "chapter") or (
+            numbered and not self.language.among(bare, "titles", "step_word")
+        )
+
     def _same_heading(self, current: Piece, at: At) -> bool:
-        """Whether this line is the second line of the heading above it."""
-        line = at.line
-        last = current.last
-        close = current.lines[-1].pdf_page == at.pdf_page and 0 <= line.top - last.bottom < 1.0 * (
-            last.bottom - last.top
-        )
-        return (
-            close
-            and abs(line.size_pt - last.size_pt) < 0.6
-            and line.bold == last.bold
-            and line.column == last.column
-        )
+        """Whether this line is the second of the heading above it: set alike, the first one broken off."""
+        if current.kind != "heading" or current.lines[-1].pdf_page != at.pdf_page:
+            return False
+        line, last = at.line, current.last
+        close = 0 <= line.top - last.bottom < last.bottom - last.top and line.column == last.column
+        if not close or style_of(line) != style_of(last) or only_a_deed(line.text, self.language):
+            return False
+        first, end = line.text.split()[0].lower(), last.text.split()[-1].lower()
+        joined = any(self.language.among(word, "titles", "joiners") for word in (first, end))
+        word = len(first) * (last.right - last.left) / max(len(last.text), 1)
+        level = [one.right for one in self.lines if one.left < last.right and one.right > last.left]
+        full = last.right + word > max(level, default=1.0)
+        return joined or full or last.text.rstrip().endswith((",", "-")) or line.text[:1].islower()
+
+    def _listed(self, at: At) -> Piece | None:
+        """A step of a list below "as follows:" whose marks are drawn and no letters, or that has none."""
+        current, line = self.current, at.line
+        if current is None or current.kind != "step" or current.mark is None or not near(current, at):
+            return None
+        inner = current.mark.value == "" and abs(line.left - current.left) < INDENT / 2
+        opened = current.text.endswith(":") and line.left > current.left + INDENT
+        closed = ended(current.text, self.language) and line.text[:1].isupper()
+        if not (closed and (inner or opened)) or not bids(line.text, self.language):
+            return None
+        return _marked(at, Mark("bullet", ""), line.text)
 
     def _tabled(self, at: At) -> Piece:
         """A row of a table of steps: its number is its mark whatever went before."""
@@ -334,6 +375,13 @@ class _Maker:
 def _units(language: Lexicon) -> frozenset[str]:
     """Words that make the number before them a quantity."""
     return language.all_of("left_over", "units")
+
+
+def _titled(piece: Piece) -> Piece:
+    """A heading that is a number and nothing more bears its line as its title: "Group 3"."""
+    if piece.kind == "heading" and not piece.text:
+        piece.text = piece.lines[0].line.text.strip(" .:")
+    return piece
 
 
 def _told_apart(line: Line) -> bool:

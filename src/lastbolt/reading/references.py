@@ -8,6 +8,7 @@ from lastbolt.reading.numbers import clause_of, joints_of, last_digits
 from lastbolt.reading.pointers import Pointer
 from lastbolt.reading.steps import RawReference, is_work
 from lastbolt.reading.targets import Found, Target, bare_number, page_key
+from lastbolt.reading.titled import titled_in
 from lastbolt.reading.titles import title_key
 from lastbolt.reading.verbs import verbs_in
 from lastbolt.words.machine import ReferenceStatus
@@ -84,7 +85,8 @@ class Directory:
         named = self._so_named(there, raw)
         done = [t for t in named if t.deed in raw.deeds]
         choices = ([t for t in done if t in starting], done, [t for t in named if t in starting])
-        hits = next((found for found in (*choices, starting, working, there) if found), [])
+        titled = titled_in(there, raw.words, self._children)
+        hits = next((found for found in (titled, *choices, starting, working, there) if found), [])
         if not hits:
             return Found((), "dangling")
         if len(hits) == 1:

@@ -11,10 +11,14 @@ from lastbolt.words.page import Aside
 EDGE = 0.12
 """Heads and feet stand in this part of the page at the top and the bottom."""
 _DEEPEST = 3
+_FEWEST_LETTERS = 3
+"""A line below the outermost that runs has so many: "0.4 h" stands beside many headings."""
 _DIGITS = re.compile(r"\d+")
 _ROMAN = re.compile(r"[ivxlc]{1,7}|[IVXLC]{1,7}")
 _PLAIN = re.compile(r"\d{1,4}")
 _CHAPTERED = re.compile(r"(?:\d{1,3}|[A-Z]{1,3}\d?)(?:[-–.]\d{1,3}){1,2}")
+_OF_ALL = re.compile(r"(?<![\d.\-–])(\d{1,4})\s?(?:[^\W\d_]{2,4}|/)\s?\d{1,4}(?![\d.\-–])")
+"""The page and how many there are: "Page 6 of 21", "6/21"."""
 _SPACED = re.compile(r"(?<=\d)\s[-–]\s(?=\d)")
 """Inside a page number that is printed "5 - 12"."""
 _PIECES = re.compile(r"[\t|·•]|\s{1,}")
@@ -132,7 +136,7 @@ def _pieces(line: Line, depth: int) -> set[str]:
     """The whole text; of the outermost row also its parts that hold letters."""
     whole = _shape(line.text)
     if depth > 0:
-        return {whole} if _lettered(whole) else set()
+        return {whole} if sum(map(str.isalpha, whole)) >= _FEWEST_LETTERS else set()
     named = (part for part in line.text.split("\t") if sum(map(str.isalpha, part)) > 1)  # "(b)" is a mark
     return {whole, *(_shape(part) for part in named)}
 
@@ -182,10 +186,14 @@ def _printed(pages: Sequence[PageText], lines: dict[int, set[int]]) -> dict[int,
     roman: dict[int, list[str]] = {}
     for page in pages:
         for index in lines.get(page.pdf_page, ()):
-            for piece in _edge_pieces(page.lines[index].text):
+            text = page.lines[index].text
+            for piece in _edge_pieces(text):
                 for pattern, into in ((_PLAIN, plain), (_CHAPTERED, chaptered), (_ROMAN, roman)):
                     if pattern.fullmatch(piece):
                         into.setdefault(page.pdf_page, []).append(piece)
+            of_all = _OF_ALL.search(text)
+            if of_all is not None:
+                plain.setdefault(page.pdf_page, []).append(of_all[1])
     advancing = _advancing(chaptered)
     offset = _offset(plain)
     steady = (

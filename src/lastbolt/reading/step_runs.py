@@ -46,7 +46,7 @@ class Head(NamedTuple):
     """One way to read the beginning of a line as a mark."""
 
     shape: str
-    """The mark with "#" in place of what counts."""
+    """The mark with "#" in place of what counts, "~A#" where letters count."""
     value: int
     """What it counts; 0 for a sign, which counts nothing."""
     printed: str
@@ -90,12 +90,12 @@ def heads_in(text: str, language: Lexicon) -> Iterator[Head]:
     roman = _ROMAN.fullmatch(head)
     if roman is not None:
         sort = "I" if roman["count"].isupper() else "i"
-        shape = f"{roman['pre']}{sort}#{roman['post']}{behind}"
+        shape = f"{roman['pre']}~{sort}#{roman['post']}{behind}"
         yield Head(shape, _value(roman["count"].upper()), roman["count"], rest, not (roman["post"] or tail))
     letter = _LETTER.fullmatch(head)
     if letter is not None:
         sort = "A" if letter["count"].isupper() else "a"
-        shape = f"{letter['pre']}{sort}#{letter['post']}{behind}"
+        shape = f"{letter['pre']}~{sort}#{letter['post']}{behind}"
         digits = letter["pre"] if letter["pre"].isdigit() else ""
         value = ord(letter["count"].lower()) - 96
         yield Head(shape, value, f"{digits}{letter['count']}", rest, not (letter["post"] or tail))

@@ -5,12 +5,14 @@ rules for sentences read it and a person sees it in the step.
 """
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
 from lastbolt.reading.piece import STEPS
+from lastbolt.reading.step_runs import bids
+from lastbolt.reading.table_words import Heading
 from lastbolt.reading.tables import Row, Table
 from lastbolt.reading.torques import torques_in
 from lastbolt.reading.units import torque_unit
@@ -18,6 +20,8 @@ from lastbolt.reading.units import torque_unit
 _FURTHER = ("quantity", "size", "length", "torque", "see", "tool", "remarks", "item")
 _NOTHING = "-–— "
 _PARTS = re.compile(r"[,()\[\]]|\bin\b|\s")
+_FEWEST_ROWS = 2
+_COUNT = re.compile(r"\d{1,4}(?:\.\d{1,2})?|[A-Za-z]|[A-Za-z]?\d{1,3}[a-z]?")
 _WORDY = 0.6
 """In a table of steps this share of the rows with words has two words or more in the column of work."""
 
@@ -36,6 +40,44 @@ def is_step_table(table: Table) -> bool:
         return False
     said = [row.cells[work].text for row in table.rows if row.cells[work].text]
     return bool(said) and sum(" " in text.strip() for text in said) >= _WORDY * len(said)
+
+
+def step_table_of(table: Table, language: Lexicon) -> Table | None:
+    """The table when its rows are instructions: by its headings, or, under headings that nobody knows, by a
+    column of orders; its columns are then told by what stands in them."""
+    if is_step_table(table):
+        return table
+    titles = " ".join(table.titles).lower()
+    other = any(language.among(word, "titles", "other_tables") for word in re.findall(r"[^\W\d_]+", titles))
+    if other or len(table.rows) < _FEWEST_ROWS or len(table.titles) < 2:
+        return None
+    known = {heading.role for heading in table.headings if heading is not None}
+    if known & {"part_number", "limit", "name"}:
+        return None
+    shares = [_share(table, at, lambda text: bids(text, language)) for at in range(len(table.titles))]
+    work = max(range(len(shares)), key=lambda at: shares[at])
+    if shares[work] < _WORDY:
+        return None
+    item = next((at for at in range(work) if _share(table, at, _counts) >= _WORDY), None)
+    headings = list(table.headings)
+    for at, role in ((table.column("work"), None), (work, "work"), (item, "item")):
+        if at is not None:
+            headings[at] = Heading(role, "") if role else None
+    return table._replace(headings=tuple(headings))
+
+
+def _share(table: Table, column: int, fits: Callable[[str], bool]) -> float:
+    """The share of the filled cells of a column that fit, where most are filled."""
+    said = [
+        text for row in table.rows if (text := row.cells[column].text.strip()) and text not in table.titles
+    ]
+    return sum(fits(text) for text in said) / len(table.rows) if said else 0.0
+
+
+def _counts(text: str) -> bool:
+    """Whether a cell is a number or a letter that counts."""
+    bare = text.strip("().:")
+    return _COUNT.fullmatch(bare) is not None
 
 
 def as_lines(lines: Sequence[Line], tables: dict[int, Table], language: Lexicon) -> list[Line]:
@@ -123,7 +165,13 @@ def _text(table: Table, cells: Sequence[str]) -> str:
     work, beside = said.get("work", ""), _beside(said)
     number = said.get("item", "").rstrip(".)")
     first = f"{work.removesuffix('.')} {beside}" if beside else work
-    return "\t".join((number, work, " ".join(part for part in (first, *_sentences(table, said)) if part)))
+    return "\t".join(
+        (
+            number,
+            work,
+            " ".join(part for part in (first, *_sentences(table, said, _unknown(table, cells))) if part),
+        )
+    )
 
 
 def _beside(said: dict[str, str]) -> str:
@@ -137,7 +185,17 @@ def _beside(said: dict[str, str]) -> str:
     return f"{bracketed}." if bracketed and said.get("work", "").endswith(".") else bracketed
 
 
-def _sentences(table: Table, said: dict[str, str]) -> Iterable[str]:
+def _unknown(table: Table, cells: Sequence[str]) -> list[str]:
+    """What stands under headings that nobody knows, with the heading."""
+    found = []
+    for title, heading, cell in zip(table.titles, table.headings, cells, strict=True):
+        said = cell.strip(_NOTHING)
+        if heading is None and said:
+            found.append(f"{title.strip(' .:')}: {said.removesuffix('.')}." if title.strip() else f"{said}.")
+    return found
+
+
+def _sentences(table: Table, said: dict[str, str], unknown: Iterable[str]) -> Iterable[str]:
     """The other further columns, a sentence each."""
     torque = said.get("torque", "").strip(_NOTHING)
     if torque:
@@ -149,6 +207,7 @@ def _sentences(table: Table, said: dict[str, str]) -> Iterable[str]:
     remarks = said.get("remarks", "").strip(_NOTHING)
     if remarks:
         yield f"{remarks.removesuffix('.')}."
+    yield from unknown
 
 
 def _with_unit(torque: str, unit: str) -> str:
