@@ -28,19 +28,24 @@ class Gutters:
             pieces = strip
             for word in row:
                 pieces = [piece for free in pieces for piece in _cut(free, word.left, word.right)]
-            pieces = [piece for piece in pieces if self._parts(piece)]
+            pieces = [piece for piece in pieces if piece in strip or self._parts(piece, row)]
             if not pieces:
                 return None
             narrowed.append(pieces)
         return narrowed
 
-    def _parts(self, piece: tuple[float, float]) -> bool:
-        """Whether a strip is wide enough to part columns."""
+    def _parts(self, piece: tuple[float, float], row: Sequence[Word]) -> bool:
+        """Whether a strip is wide enough to part columns; a narrow one where this row begins behind it."""
         width = piece[1] - piece[0]
         if width > _FREE_EM * self.em:
             return True
         near = 0.1 * self.em
-        return width > _NARROW_EM * self.em and sum(abs(left - piece[1]) < near for left in self.lefts) > 1
+        begins = any(abs(word.left - piece[1]) < near for word in row)
+        return (
+            begins
+            and width > _NARROW_EM * self.em
+            and sum(abs(left - piece[1]) < near for left in self.lefts) > 1
+        )
 
     def take(self, row: Sequence[Word]) -> bool:
         """Take in a row; False, and nothing taken, where it would close a strip."""

@@ -178,7 +178,7 @@ def _unknown_name(
 
 def _wordy(cells: Sequence[str]) -> bool:
     """Whether most cells are words rather than numbers."""
-    words = sum(sum(c.isalpha() for c in cell) > 2 * sum(c.isdigit() for c in cell) for cell in cells)
+    words = sum(2 < sum(c.isalpha() for c in cell) > sum(c.isdigit() for c in cell) for cell in cells)
     return bool(cells) and words > 0.6 * len(cells)
 
 

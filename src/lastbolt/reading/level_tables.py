@@ -134,11 +134,16 @@ def _groups(page: PageLayout) -> list[_Rules]:
 def _last(tops: Sequence[float], words: Sequence[Word]) -> float:
     """The last rule of the table: behind it nothing stands, or something far off."""
     last = tops[0] if tops else 0.0
+    size: float | None = None
     for top in tops[1:]:
         rows = text_rows(w for w in words if last < (w.top + w.bottom) / 2 < top)
         heights = [row[0].bottom - row[0].top for row in rows]
-        if not rows or rows[0][0].top - last > _ROW_GAP * heights[0]:
+        if not rows or rows[0][0].top - last > (_ROW_GAP if size is None else 1.0) * heights[0]:
             break
+        largest = max(word.size_pt for row in rows for word in row)
+        if size is not None and largest > 1.1 * size:
+            break  # a heading: what stands between the rules is no row of the table
+        size = max(size or 0.0, largest)
         gaps = [b[0].top - a[0].bottom for a, b in pairwise(rows)]
         if any(gap > _ROW_GAP * height for gap, height in zip(gaps, heights, strict=False)):
             break

@@ -38,8 +38,10 @@ from lastbolt.reading.problems import Reporter
 from lastbolt.reading.procedure_drafts import ProcedureDraft
 from lastbolt.reading.procedures import ProcedureReader
 from lastbolt.reading.raised import raise_marks
+from lastbolt.reading.row_notes import with_notes_of_rows
 from lastbolt.reading.run_in import learn_run_in, without_run_ins
 from lastbolt.reading.running import PageText, Running, running_of
+from lastbolt.reading.running_parts import running_parts
 from lastbolt.reading.schema import learn_schema, number_alone
 from lastbolt.reading.section_ends import section_ends
 from lastbolt.reading.seen import pages_seen
@@ -134,7 +136,7 @@ class BookReader:
         steps = dict(enumerate(tables_of_steps, start=len(regions)))
         regions += [Region(STEPS, table.box) for table in steps.values()]
         lines = lines_of(page, regions)
-        lists = parts_lists(page.pdf_page, lines)
+        lists = parts_lists(page.pdf_page, lines) or running_parts(page.pdf_page, lines)
         lists += loose_parts(page, [table.box for table in (*tables, *tables_of_steps, *lists)])
         if lists:
             tables += lists
@@ -236,7 +238,9 @@ class BookReader:
                 torques += read.rows
                 problems += read.problems
         made, figures_of_parts = parts.finish()
-        return made.rows, figures_of_parts, tuple(torques), [*problems, *made.problems]
+        pages, settings = [kept.text for kept in self._kept], self.settings
+        rows, noted = with_notes_of_rows(made.rows, pages, settings.title, settings.language)
+        return rows, figures_of_parts, tuple(torques), [*problems, *made.problems, *noted]
 
     def _bolt_rows(self, running: Running) -> tuple[TableRow, ...]:
         """The rows of the source's own tables of fasteners."""

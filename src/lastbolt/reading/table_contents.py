@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from lastbolt.reading.limit_words import limit_words, plain
 from lastbolt.reading.loose_parts import ROLES, TAKEN
 from lastbolt.reading.parts import heads_of_table, is_parts_table
-from lastbolt.reading.parts_contents import NUMBER, counts_among, goes_up, roles_in
+from lastbolt.reading.parts_contents import counts_among, goes_up, roles_in
 from lastbolt.reading.table_shape import Cell, Row, Table, text_rows
 from lastbolt.reading.table_words import Heading, TableWords
 from lastbolt.reading.units import torque_unit
@@ -20,7 +20,7 @@ _MOST = 0.75
 _FIGURES = re.compile(r"\d[\d.\-–]*")
 _FIRST = re.compile(r"[(\[]?(\d{1,3}[A-Za-z]?)[)\].]?\s+(?=[^\W\d_])")
 _LAST = re.compile(r"\s*[(\[](\d{1,3}[A-Za-z]?)[)\]]$")
-_NUMBER_LAST = re.compile(rf"[\s,(]+({NUMBER.pattern})\)?$")
+_NUMBER_LAST = re.compile(r"[\s,(]+((?=(?:\D*\d){4})[A-Z0-9][A-Z0-9.\-/]{3,19})\)?$")
 
 
 def by_contents(page: PageLayout, table: Table, language: TableWords) -> Table:
@@ -81,13 +81,21 @@ def _role_at(at: int, roles: dict[str, int]) -> Heading | None:
 def _number_out_of_name(table: Table) -> Table:
     """A table whose cells of names end with the part's number ("Cover 713-3266"): with a column for it."""
     heads = heads_of_table(table)
-    name = heads.roles.get("name", heads.roles.get("part_number"))
-    if name is None or ("part_number" in heads.roles and "name" in heads.roles) or not heads.quantities:
+    if ("part_number" in heads.roles and "name" in heads.roles) or not heads.quantities:
         return table
+    told = heads.roles.get("name", heads.roles.get("part_number"))
+    for at in range(len(table.titles)) if told is None else (told,):
+        made = _parted_at(table, at)
+        if made is not None:
+            return made
+    return table
+
+
+def _parted_at(table: Table, name: int) -> Table | None:
     cells = [row.cells[name].text for row in table.rows]
     found = [_NUMBER_LAST.search(cell) for cell in cells]
     if sum(one is not None for one in found) < max(_FEWEST, _MOST * len(cells)):
-        return table
+        return None
     said = [
         (one[1], cell[: one.start()]) if one else ("", cell) for one, cell in zip(found, cells, strict=True)
     ]

@@ -40,6 +40,7 @@ class TableWords:
         self.weak = frozenset(data["doubtful"]["weak"])
         self.needless = frozenset(data["doubtful"]["needless"])
         self.joining = frozenset(data["doubtful"]["joining"])
+        self.counted = tuple(data["variant"]["counted"])
         self.variant_lead = tuple(data["variant"]["lead"])
         self.meanings: dict[str, str] = data["meanings"]
         self.bolt_table = {key: frozenset(words) for key, words in data["bolt_table"].items()}

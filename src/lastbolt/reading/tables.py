@@ -12,6 +12,7 @@ from lastbolt.reading.gutters import Gutters
 from lastbolt.reading.leaders import without_leaders
 from lastbolt.reading.level_tables import level_tables
 from lastbolt.reading.numbers import LETTERED
+from lastbolt.reading.parts_contents import NUMBER
 from lastbolt.reading.ruled_tables import ruled_table
 from lastbolt.reading.table_shape import (
     EMPTY_CELL,
@@ -105,12 +106,13 @@ def unruled(page: PageLayout, words: list[Word], language: TableWords) -> list[T
     at = 0
     while at < len(rows):
         phrases = heading_phrases(rows[at], page.width_pt, language, spread)
+        phrases, right = _before_rows(phrases, page)
         meant = [language.heading(" ".join(w.text for w in phrase)) for phrase in phrases]
         if not _heads_a_table(meant):
             at += 1
             continue
         phrases = _with_names(phrases, meant, rows[at + 1 : at + 2], page)
-        table, at = follow(page, rows, at, phrases, language)
+        table, at = follow(page, rows, at, phrases, language, right)
         if table is not None:
             found.append(table)
     return found
@@ -123,6 +125,18 @@ def _heads_a_table(meant: Sequence[Heading | None]) -> bool:
     if len(roles) == 1 and roles <= _VALUES and len(known) > 1:
         return len(meant) - len(known) <= 1
     return len(roles) >= _LEAST_HEADINGS and len(meant) - len(known) <= len(roles)
+
+
+def _before_rows(phrases: list[list[Word]], page: PageLayout) -> tuple[list[list[Word]], float]:
+    """The headings without the first row of a second half beside them; and where that half begins."""
+    for at, phrase in enumerate(phrases):
+        if any(NUMBER.fullmatch(word.text) for word in phrase):
+            first = at - 1 if at and phrases[at - 1][0].text.strip("().").isdecimal() else at
+            if first >= _LEAST_HEADINGS:
+                begin = phrases[first][0]
+                return phrases[:first], begin.left - 0.5 * begin.size_pt / page.width_pt
+            break
+    return phrases, 0.0
 
 
 def _with_names(
@@ -138,13 +152,19 @@ def _with_names(
 
 
 def follow(
-    page: PageLayout, rows: list[list[Word]], at: int, phrases: list[list[Word]], language: TableWords
+    page: PageLayout,
+    rows: list[list[Word]],
+    at: int,
+    phrases: list[list[Word]],
+    language: TableWords,
+    end: float = 0.0,
 ) -> tuple[Table | None, int]:
-    """The table below a row of headings, and the row after it."""
+    """The table below a row of headings, and the row after it; `end`: its right end, if known."""
     em = max(word.size_pt for word in rows[at]) / page.width_pt
     gutters = Gutters(phrases, em)
     left = phrases[0][0].left - 3 * em
     right = 1.01 if phrases[-1][-1].right > 0.6 else phrases[-1][-1].right + 14 * em
+    right = end or right
     body: list[list[Word]] = []
     last, heads = rows[at], [word.text for word in rows[at]]
     next_at = at + 1
@@ -172,7 +192,8 @@ def follow(
     titles = [" ".join(w.text for w in phrase) for phrase in phrases]
     made, titles = _second_heading_row(made, titles, language)
     headings = tuple(language.heading(title) for title in titles)
-    box = box_around([word for row in (rows[at], *body) for word in row if word.left >= left])
+    mine = [word for row in (rows[at], *body) for word in row if word.left >= left]
+    box = box_around([word for word in mine if not end or word.right <= end])
     heads_at = tuple(tuple(phrase) for phrase in phrases)
     return Table(page.pdf_page, box, False, tuple(titles), headings, tuple(made), heads_at), next_at
 

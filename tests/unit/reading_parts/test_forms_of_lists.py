@@ -70,6 +70,12 @@ FORMS = {
     "columns with numbers": table(
         ("(1) ITEM NO.", "(2) PART NO.", "(3) DESCRIPTION", "(4) QTY"), PARTS, "0.4pt"
     ),
+    "running words": "Parts: " + " ".join(f"{p[0]}. {p[2]}, {p[1]} ({p[3]})." for p in PARTS),
+    "lines with counts in words": lines(lambda p: f"{p[0]}. {p[2]}, part no. {p[1]}, {p[3]} off"),
+    "lines with dashes": lines(lambda p: f"{p[0]} – {p[2]} – {p[1]} – {p[3]}"),
+    "number below the name": table(
+        ("Item", "Description / Part No.", "Qty"), [(p[0], f"{p[2]} \\ {p[1]}", p[3]) for p in PARTS], "0.4pt"
+    ),
     "a column for each model": table(VARIANT_HEADS, [(*p, p[3]) for p in PARTS], "0.4pt"),
 }
 
