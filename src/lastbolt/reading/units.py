@@ -5,6 +5,7 @@ exact definitions (pound 0.453 592 37 kg, foot 0.3048 m, standard gravity 9.806 
 """
 
 import re
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 POUND_FORCE_N = 0.45359237 * 9.80665
@@ -72,8 +73,11 @@ _SLIPS = (
 )
 """Misprints and misread letters that can only have meant a torque, and which: always with doubt."""
 UNIT = "|".join(f"(?:{spelled})" for _, spelled in (*_SPELLED, *_SLIPS))
-_EACH = tuple((unit, re.compile(rf"(?:{spelled})\.?$", re.IGNORECASE)) for unit, spelled in _SPELLED)
-_MEANT = tuple((unit, re.compile(rf"(?:{spelled})\.?$", re.IGNORECASE)) for unit, spelled in _SLIPS)
+_EACH, _MEANT = (
+    re.compile(rf"(?:{'|'.join(f'({spelled})' for _, spelled in some)})\.?$", re.IGNORECASE)
+    for some in (_SPELLED, _SLIPS)
+)
+"""One group for each unit."""
 ENGLISH = frozenset(("lbf·ft", "lbf·in", "ozf·in"))
 """Units of books that print a comma only between thousands."""
 
@@ -87,16 +91,17 @@ class Printed(NamedTuple):
     half: float
 
 
+@lru_cache(maxsize=2048)
 def torque_unit(spelled: str) -> str | None:
     """The unit that a spelling such as "ft. lbs." or "N-m" stands for."""
-    trimmed = spelled.strip()
-    return next((unit for unit, pattern in _EACH if pattern.match(trimmed)), None)
+    match = _EACH.match(spelled.strip())
+    return _SPELLED[match.lastindex - 1][0] if match is not None and match.lastindex else None
 
 
 def meant_unit(spelled: str) -> str | None:
     """The unit that a misprint such as "kg/cm" or "ft/lb" must have meant; None where it is no misprint."""
-    trimmed = spelled.strip()
-    return next((unit for unit, pattern in _MEANT if pattern.match(trimmed)), None)
+    match = _MEANT.match(spelled.strip())
+    return _SLIPS[match.lastindex - 1][0] if match is not None and match.lastindex else None
 
 
 def newton_metres(value: float, unit: str) -> float:
