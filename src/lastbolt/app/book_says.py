@@ -46,6 +46,18 @@ HARMLESS: frozenset[Deed] = frozenset(("install", "join", "tighten", "fill", "dr
 """Nothing that holds is left in by a step of these deeds."""
 
 
+class Question(NamedTuple):
+    """What is asked, and the word that settles it when all is well."""
+
+    ask: str
+    answer: str
+
+
+READ = Question("read it: does it tell of anything that still holds?", "read")
+DONE = Question("all done?", "done")
+WHERE = Question("where do they go? out?", "out")
+
+
 class Passage(NamedTuple):
     """Words of the book: `where` within its section, `step` its id if it is one."""
 
@@ -113,7 +125,7 @@ def book_says(
     found += _of_rows(machine, known, heard)
     read = {*goals, *closing}
     elsewhere = [one for one in _elsewhere(machine, read) if _names_joint(one.words, known)]
-    found += _asked("book#elsewhere", "what is said elsewhere", _open(elsewhere, known), heard)
+    found += _asked(("book#elsewhere", "what is said elsewhere"), _open(elsewhere, known), heard)
     return tuple(found)
 
 
@@ -130,7 +142,7 @@ def _steps(procedure: Procedure, known: Known, heard: Heard) -> Iterator[HolderS
     by = dict.fromkeys(tick.by for tick in ticks if tick is not None and tick.done)
     done = f"ticked by {', '.join(by)}" if all(tick is not None and tick.done for tick in ticks) else ""
     name = f"steps of {procedure.number or procedure.title}"
-    yield from _asked(f"{procedure.id}#steps", name, passages, heard, done, "all done?")
+    yield from _asked((f"{procedure.id}#steps", name), passages, heard, DONE, done)
 
 
 def _before_it_parts(procedure: Procedure, known: Known) -> Iterator[Passage]:
@@ -193,7 +205,7 @@ def _notes(
     procedure: Procedure, passages: Iterable[Passage], known: Known, heard: Heard
 ) -> Iterator[HolderState]:
     name = f"what {procedure.number or procedure.title} says"
-    yield from _asked(f"{procedure.id}#says", name, _open(passages, known), heard)
+    yield from _asked((f"{procedure.id}#says", name), _open(passages, known), heard)
 
 
 def _own_words(procedure: Procedure) -> Iterator[Passage]:
@@ -215,7 +227,7 @@ def _closing_steps(procedure: Procedure) -> Iterator[Passage]:
 
 
 def _elsewhere(machine: Machine, read: set[str]) -> Iterator[Passage]:
-    """Sentences of other sections, and the lines of torque tables."""
+    """Sentences of other sections, steps across the joint, and the lines of torque tables."""
     for section in machine.sections:
         if section.id not in read:
             for sentence in sentences(section.text):
@@ -224,6 +236,11 @@ def _elsewhere(machine: Machine, read: set[str]) -> Iterator[Passage]:
         if procedure.id not in read:
             for passage in _own_words(procedure):
                 yield passage._replace(where=procedure.number)
+            for step in procedure.steps:
+                for sentence in sentences(step.words):
+                    if says("crosses_joint", sentence):
+                        where = f"{procedure.number} step {step.mark}".strip()
+                        yield Passage(where, sentence, step.citations, step.id)
     for row in machine.torques:
         words = row.citations[0].words if row.citations else f"{row.what} {row.thread or ''}".strip()
         yield Passage("torque table", words, row.citations)
@@ -253,12 +270,14 @@ def explained(words: str, known: Known) -> bool:
 
     What it says of a place that is known is asked for there.
     """
+    if says("only_warns", words) and not says("easily_missed", words):
+        return True
     if says("holds_in_words", words):
         return False
     if any(place in known.places for place in _AT_PLACE.findall(words)):
         return True
     facts = facts_in(lexicon().scan(words), lexicon(), callouts_in_brackets=True)
-    tools = plan_words()["way_back"]["not_parts"]
+    tools = [*plan_words()["way_back"]["not_parts"], *listed("tool_screws")]
     fasteners = [one for one in facts.mentions if one.kind is not None and not ends_in(one.name, tools)]
     if fasteners and says("easily_missed", words):
         return False
@@ -310,15 +329,16 @@ def _of_rows(machine: Machine, known: Known, heard: Heard) -> Iterator[HolderSta
         for row in machine.rows
         if row.id in known.rows and row.remarks and not row.renew and _says_more(row.remarks, known)
     ]
-    yield from _asked("book#remarks", "remarks of the list", remarks, heard)
+    yield from _asked(("book#remarks", "remarks of the list"), remarks, heard)
     told = {row for p in machine.procedures for step in p.steps for one in step.mentions for row in one.rows}
     left = [
         Passage(f"item {row.item}" if row.item else "", row.name, row.citations)
         for row in machine.rows
         if row.figure and row.figure in known.figures and row.id in known.loose and row.id not in told
         and tallied(row) and not says("hold_no_joint", row.name)
+        and not any(set(stems(state.name)) <= set(stems(row.name)) for state in known.asked)
     ]  # fmt: skip
-    yield from _asked("book#rows", "fasteners of its figure", left, heard, ask="where do they go? out?")
+    yield from _asked(("book#rows", "fasteners of its figure"), left, heard, WHERE)
 
 
 def _says_more(remark: str, known: Known) -> bool:
@@ -329,21 +349,21 @@ def _says_more(remark: str, known: Known) -> bool:
 
 
 def _asked(
-    identity: str,
-    name: str,
+    called: tuple[str, str],
     passages: list[Passage],
     heard: Heard,
+    question: Question = READ,
     done: str = "",
-    ask: str = "read it: does it tell of anything that still holds?",
 ) -> Iterator[HolderState]:
     if not passages:
         return
+    identity, name = called
     how = heard.settling(identity) or done
     told = [f'{one.where} "{_quoted(one.words)}"'.strip() for one in passages[:MOST_QUOTED]]
     more = f"; and {len(passages) - MOST_QUOTED} more" if len(passages) > MOST_QUOTED else ""
     cited = tuple(dict.fromkeys(citation for one in passages for citation in one.citations[:1]))
-    words = how or f"{ask} {'; '.join(told)}{more}"
-    yield HolderState(identity, "other", name, bool(how), words, cited)
+    words = how or f"{question.ask} {'; '.join(told)}{more}"
+    yield HolderState(identity, "other", name, bool(how), words, cited, answer=question.answer)
 
 
 def _quoted(words: str) -> str:

@@ -33,4 +33,4 @@ def dowels_asked(
     on_list = f"{count} on the list; " if count else ""
     ask = (holder_sort("dowel") or ("dowel", ""))[1]
     words = f"{on_list}{at}is each free in one half? {ask}"
-    return (HolderState(DOWELS, "dowel", DOWELS, False, words, places=tuple(labels)),)
+    return (HolderState(DOWELS, "dowel", DOWELS, False, words, places=tuple(labels), answer="free"),)

@@ -147,7 +147,7 @@ def in_order(
     last = [step for step in beside if step.check == PAPERWORK]
     if open_holders:
         words = f"Settle the other holders: {', '.join(holder.name for holder in open_holders)}."
-        typed = tuple(f"holder {holder.name}: off" for holder in open_holders)
+        typed = tuple(f"holder {holder.name}: {holder.answer}" for holder in open_holders)
         at = tuple(label for holder in open_holders for label in holder.places)
         last.insert(0, NextStep(words, 0.5 * len(open_holders), to_type=typed, places=at))
     elif not listed and len(start) + len(checks) + len(bench) + len(last) < MOST_STEPS:

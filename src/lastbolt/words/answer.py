@@ -83,7 +83,10 @@ class Suspicion(Struct, frozen=True):
 
 
 class HolderState(Struct, frozen=True):
-    """Another holder of the joint, settled or not. `places`: labels of where it sits, if anybody says."""
+    """Another holder of the joint, settled or not. `places`: labels of where it sits, if anybody says.
+
+    `answer`: the word that settles it when all is well ("off", "free", "read").
+    """
 
     id: str
     sort: HolderSort
@@ -92,6 +95,7 @@ class HolderState(Struct, frozen=True):
     words: str
     citations: tuple[Citation, ...] = ()
     places: tuple[str, ...] = ()
+    answer: str = "off"
 
 
 class TakenAs(Struct, frozen=True):
