@@ -39,6 +39,8 @@ __all__ = (
 _SECTION_NUMBER = re.compile(r"\d{1,3}(?:[.\-–]\d{1,3})+[A-Za-z]?\.?|" + LETTERED)
 _STEP_MARK = re.compile(r"\(\d{1,3}\)|\d{1,3}[.)]|\([a-z]\)|[a-z][.)]")
 _LEAST_HEADINGS = 2
+_LEAST_SENTENCE = 5
+"""So many words with a point behind them are no heading."""
 _VALUES = frozenset(("limit", "torque"))
 """Columns of these beside one another are the values of one thing."""
 _WIDEST_SPREAD = 2.7
@@ -107,7 +109,10 @@ def unruled(page: PageLayout, words: list[Word], language: TableWords) -> list[T
     while at < len(rows):
         phrases = heading_phrases(rows[at], page.width_pt, language, spread)
         phrases, right = _before_rows(phrases, page)
-        meant = [language.heading(" ".join(w.text for w in phrase)) for phrase in phrases]
+        meant = [
+            None if _is_sentence(phrase) else language.heading(" ".join(w.text for w in phrase))
+            for phrase in phrases
+        ]
         if not _heads_a_table(meant):
             at += 1
             continue
@@ -116,6 +121,12 @@ def unruled(page: PageLayout, words: list[Word], language: TableWords) -> list[T
         if table is not None:
             found.append(table)
     return found
+
+
+def _is_sentence(phrase: Sequence[Word]) -> bool:
+    """Whether words are a step or end a sentence: another column's signal word may stand beside them."""
+    marked = len(phrase) > 2 and _STEP_MARK.fullmatch(phrase[0].text) is not None
+    return marked or (len(phrase) >= _LEAST_SENTENCE and phrase[-1].text.endswith("."))
 
 
 def _heads_a_table(meant: Sequence[Heading | None]) -> bool:

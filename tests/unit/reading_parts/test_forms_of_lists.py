@@ -8,6 +8,7 @@ import pytest
 from failure.made_pdf import typeset_pdf
 from lastbolt.edge.pdf_in import PdfSettings, read_pages
 from lastbolt.reading.manual import BookRead, BookReader, BookSettings
+from lastbolt.reading.tables import tables_on
 from lastbolt.words.page import PageLayout
 
 Part = tuple[str, str, str, str]
@@ -133,3 +134,16 @@ def test_models_with_one_quantity_share_a_row(tmp_path: Path) -> None:
     found = [(row.item, row.quantity.low, row.applies.variants) for row in rows]
     assert found[:2] == [("1", 2, ("60",)), ("1", 4, ("60E", "60X"))]
     assert found[-1] == ("7", 1, ("60", "60X"))
+
+
+def test_a_step_beside_the_signal_word_of_another_column_heads_no_table(tmp_path: Path) -> None:
+    markup = """#set page(width: 210mm, height: 297mm, margin: 20mm)
+#set text(size: 9pt, font: "DejaVu Sans")
+#grid(columns: (80mm, 80mm), gutter: 10mm, row-gutter: 6pt,
+[#align(center)[NOTE]], [(3) Torque studs (4, 7) to 18 lb-ft (24 N·m).],
+[(1) Clean the joint faces.], [(4) Tighten three screws crosswise.],
+[(2) Blow out the oil way.], [(5) Fit the crank hub.],
+[(3) Turn the inlet valve.], [(6) Fit the starter ring.])
+"""
+    (page,) = [p for p in read_pages(typeset_pdf(tmp_path / "m.pdf", markup)) if isinstance(p, PageLayout)]
+    assert tables_on(page) == []
