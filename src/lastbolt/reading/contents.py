@@ -52,13 +52,17 @@ def _by_titles(pages: Sequence[tuple[int, Sequence[Line]]], language: Lexicon) -
 
 def _by_headings(pages: Sequence[tuple[int, Sequence[Line]]]) -> set[int]:
     """The pages before the first chapter on which nearly every line comes again later and louder."""
-    later: list[dict[str, Line]] = [{} for _ in pages]
-    for at in range(len(pages) - 2, -1, -1):
-        later[at] = {**later[at + 1], **{_key(line.text): line for line in pages[at + 1][1] if line.text}}
+    at_pages: dict[str, dict[int, Line]] = {}
+    for at, (_, lines) in enumerate(pages):
+        for line in lines:
+            at_pages.setdefault(_key(line.text), {})[at] = line
     found: set[int] = set()
     for at, (number, lines) in enumerate(pages):
         keys = [(key, line) for line in lines if not line.region and len(key := _key(line.text)) > 2]
-        loud = sum(key in later[at] and _louder(later[at][key], line) for key, line in keys)
+        again = [
+            (line, next((other for n, other in at_pages[key].items() if n > at), None)) for key, line in keys
+        ]
+        loud = sum(other is not None and _louder(other, line) for line, other in again)
         if len(keys) >= _LEAST_LINES:
             if loud < _SURELY * len(keys):
                 break
