@@ -10,6 +10,11 @@ from lastbolt.reading.units import torque_unit
 
 _THREAD = re.compile(r"M\d{1,2}(?:[.,]\d)?(?:\s?[x×]\s?\d(?:[.,]\d{1,2})?)?|\d{1,2}/\d{1,2}[-–]\d{2}")
 _MOST_WORDS = 5
+_MAY_BEGIN = re.compile(
+    r"^M\d|^\d{1,2}/|\b(?:[kd]?a?n\W?m|[cm]?kgf?|kgf?\W?c?m|kp\W?c?m|lbf?|lbs|ozf?|ft|in|m|cm)\b",
+    re.IGNORECASE,
+)
+"""A word that a thread or a unit of torque may begin or end with."""
 _NUMBERED = re.compile(r"^\s*(?:\(\s?(?:\d{1,2}|[a-z])\s?\)|\d{1,2}\))\s*(?=\D)")
 """Columns may be numbered: "(1) ITEM NO."."""
 _BROKEN = re.compile(r"(?<=[^\W\d_])-\s(?=[^\W\d_])")
@@ -35,6 +40,8 @@ class TableWords:
         self._firsts = frozenset(phrase.partition(" ")[0] for phrase in self._roles)
         self._lasts = frozenset(phrase.rpartition(" ")[2] for phrase in self._roles)
         self._seen: dict[str, Heading | None] = {}
+        self.may_head = lru_cache(maxsize=MOST_KEPT)(self._may_head)
+        """Whether a word may stand in a heading that means something."""
         self.figure_lead = frozenset(data["figure"]["lead"])
         self.parts_needs = tuple(data["doubtful"]["parts_needs"])
         self.weak = frozenset(data["doubtful"]["weak"])
@@ -52,6 +59,11 @@ class TableWords:
                 self._seen.clear()
             self._seen[text] = self._heading(text)
         return self._seen[text]
+
+    def _may_head(self, word: str) -> bool:
+        if word.endswith("-") or _MAY_BEGIN.search(word):
+            return True
+        return any(part in self._firsts or part in self._lasts for part in clean(word).split())
 
     def _heading(self, text: str) -> Heading | None:
         text = _NUMBERED.sub("", text)

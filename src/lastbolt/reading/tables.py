@@ -107,7 +107,8 @@ def unruled(page: PageLayout, words: list[Word], language: TableWords) -> list[T
     found: list[Table] = []
     at = 0
     while at < len(rows):
-        phrases = heading_phrases(rows[at], page.width_pt, language, spread)
+        may_head = sum(language.may_head(word.text) for word in rows[at]) >= _LEAST_HEADINGS
+        phrases = heading_phrases(rows[at], page.width_pt, language, spread) if may_head else []
         phrases, right = _before_rows(phrases, page)
         meant = [
             None if _is_sentence(phrase) else language.heading(" ".join(w.text for w in phrase))
