@@ -44,7 +44,9 @@ def fastenings(
     found: dict[tuple[str, str], Fastening] = {}
     for one in sorted(taken, key=lambda item: item.procedure.id not in goals):
         told = list(_by_steps(one, machine, pairs)) if one.procedure.id in goals else []
-        for item in (*told, *_by_table(one, machine, size_of)):
+        fitted = _sized_where_fitted({item.step for item in told}, machine)
+        whole = Taken(one.procedure, (*one.mentions, *fitted))
+        for item in (*told, *_by_table(whole, machine, size_of)):
             found.setdefault((item.step, item.row), item)
     return tuple(found.values())
 
@@ -61,6 +63,15 @@ def _taken(lines: Iterable[Line], pairs: Pairs) -> list[Taken]:
         for one, some in mentions.items()
         if pairs.named[one].deed not in ON
     ]
+
+
+def _sized_where_fitted(steps: Iterable[str], machine: Machine) -> Iterator[Mention]:
+    """The sizes that the steps which fit the joint's fasteners name, where removal says just "the bolts"."""
+    wanted = set(steps)
+    for procedure in machine.procedures if wanted else ():
+        for step in procedure.steps:
+            if step.id in wanted:
+                yield from (m for m in step.mentions if m.deed in ON and m.kind is not None and m.kind.thread)
 
 
 def is_fastener(name: str) -> bool:
@@ -151,9 +162,10 @@ def row_fits(
     if kind and _other_size(kind, size):
         return None
     nothing = words()["refit"]["says_nothing"]
-    what, own = tuple(word for word in stems(row.what) if word not in nothing), stems(mention.name)
+    name = _without_place(row.what)
+    what, own = tuple(word for word in stems(name) if word not in nothing), stems(mention.name)
     sized = bool(thread and kind and kind.thread)
-    if len(own) > 1 and _named(row.what, mention.name, sized):
+    if len(own) > 1 and (_named(row.what, mention.name, sized) or same_name(name, mention.name)):
         return "its name"
     if what and not _alike(what, own):
         return None
@@ -165,6 +177,12 @@ def row_fits(
     if length and kind.length_mm:
         return "its size"
     return None if rest else "its thread"
+
+
+def _without_place(what: str) -> str:
+    """What a line is of, less where that sits: "Case bolt at bearing" is a case bolt."""
+    head, *rest = re.split(rf"\b(?:{'|'.join(words()['refit']['behind_the_name'])})\b", what, maxsplit=1)
+    return head.strip() if rest and is_fastener(head) else what
 
 
 def _named(what: str, name: str, sized: bool) -> bool:

@@ -177,3 +177,26 @@ def test_one_step_in_reverse_order_is_all_that_its_section_says_of_another_part(
     assert {item.part: item.how for item in back.returns}["stud nut"] == "none"
     assert [part.part for part in back.new_parts] == ["seal"]
     assert len(problems) == 1
+
+
+def test_bolts_of_two_lengths_that_removal_calls_by_one_name_each_have_their_own_torque() -> None:
+    """ "Remove the bolts (1), (2)": the long ones at the bearing are not tightened like the short."""
+    off = proc("4.3", "Parting the casing", "separate", "casing",
+               step("2", "Remove the bolts (1), (2).", names("case bolts", kind=Kind("bolt"))))  # fmt: skip
+    rows = (
+        row("short", "Case bolt", "M10", "Case bolt | M10 x 50 | 10 | 22"),
+        row("long", "Case bolt at bearing", "M10", "Case bolt at bearing | M10 x 90 | 3 | 38"),
+    )
+    found = fastenings(replace(made_of(off), torques=rows), "4.3")
+    assert [(one.row, one.sure) for one in found] == [("short", "its name"), ("long", "its name")]
+
+
+def test_sizes_that_only_the_fitting_step_names_bring_their_line_of_the_table() -> None:
+    off = proc("4.3", "Parting the casing", "separate", "casing",
+               step("2", "Remove the bolts (1) and (2).", names("bolts", kind=Kind("bolt"))))  # fmt: skip
+    on = proc("4.4", "Joining the casing", "join", "casing",
+              step("3", "Fit the three bolts M10 x 90 (2).",
+                   names("bolts", "install", count=3, kind=Kind("bolt", "M10", 90.0))))  # fmt: skip
+    rows = (row("long", "Bearing bolt", "M10", "Bearing bolt | M10 x 90 | 38"),)
+    found = fastenings(replace(made_of(off, on), torques=rows), "4.3")
+    assert [(one.row, one.sure) for one in found if one.row] == [("long", "its size")]
