@@ -160,7 +160,15 @@ def _item(row: PartsRow) -> str:
 def _torque_words(row: TorqueRow | None) -> str:
     if row is None:
         return ""
-    return " for ".join(part for part in (torques_said((row.value,)), row.thread) if part)
+    return " for ".join(part for part in (torques_said((row.value,)), _size_printed(row)) if part)
+
+
+def _size_printed(row: TorqueRow) -> str:
+    """The cell that begins with the row's thread, as printed: "M10 x 90" says more than M10."""
+    thread = folded(row.thread or "").replace(" ", "")
+    cells = _printed_words(row).split(" | ")
+    printed = (cell for cell in cells if thread and folded(cell).replace(" ", "").startswith(thread))
+    return next(printed, row.thread or "")
 
 
 def _printed_words(row: TorqueRow) -> str:

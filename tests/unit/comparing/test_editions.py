@@ -8,6 +8,7 @@ from msgspec.structs import replace
 from lastbolt.comparing.editions import compare
 from lastbolt.comparing.touched import touched
 from lastbolt.words.changes import Change
+from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.job import Job, ProcedureDone, StepDone, Undone
 from lastbolt.words.machine import (
     Caution,
@@ -289,3 +290,16 @@ def test_each_single_edit_is_found_and_nothing_else() -> None:
         assert (change.kind, change.about) == expected
         if edit == "drop":
             assert change.was == gone.words
+
+
+def test_a_changed_torque_gives_the_size_as_the_table_prints_it() -> None:
+    """Two lines of M10 are told apart by their lengths."""
+
+    def book(value: float) -> Machine:
+        cells = f"Case bolt at bearing | M10 x 90 | 3 | {value:g} N·m"
+        at = (Citation("m", PdfPlace(7, "5-1"), cells),)
+        row = TorqueRow("t", "Case bolt at bearing", newton(value), "M10", at)
+        return Machine("lastbolt.model/1", "b", torques=(row,))
+
+    (change,) = compare(book(38), book(42)).changes
+    assert (change.was, change.now) == ("38 N·m for M10 x 90", "42 N·m for M10 x 90")
