@@ -156,8 +156,19 @@ def _line(line: Line, reasons: dict[str, Line], shown: Shown) -> LineShown:
 
 
 def _limited(line: Line) -> str:
-    said = not line.only_if or line.words.casefold().startswith(line.only_if.casefold())
-    return line.words if said else f"Only if {line.only_if}: {line.words}"
+    limit = limit_beside(line)
+    return f"{limit[:1].upper()}{limit[1:]}: {line.words}" if limit else line.words
+
+
+def limit_beside(line: Line) -> str:
+    """The limit of a line where its own words do not say it: "only if ..." once, also where it is printed
+    as "if they are loose"."""
+    if not line.only_if or line.only_if.casefold() in line.words.casefold():
+        return ""
+    begins = line.only_if.casefold()
+    if begins.startswith("only "):
+        return line.only_if
+    return f"only {'' if begins.startswith(('if ', 'when ')) else 'if '}{line.only_if}"
 
 
 def _tags(line: Line) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from lastbolt.app.before_shown import before_shown
 from lastbolt.app.export_words import STOP
 from lastbolt.app.fastening_shown import fastening_at, fastening_words
-from lastbolt.app.plan_shown import reading_rule
+from lastbolt.app.plan_shown import limit_beside, reading_rule
 from lastbolt.app.put_right_shown import put_right_lines
 from lastbolt.app.way_back_shown import NO_WAY_BACK
 from lastbolt.cli import say
@@ -132,9 +132,9 @@ def _key(plan: Plan) -> None:
 
 
 def _only(line: Line) -> str:
-    """Its limit, unless its words begin with it."""
-    said = line.only_if and not line.words.casefold().startswith(line.only_if.casefold())
-    return f"only if {line.only_if}: " if said else ""
+    """Its limit, unless its words say it."""
+    limit = limit_beside(line)
+    return f"{limit}: " if limit else ""
 
 
 def _named(line: Line) -> str:

@@ -80,3 +80,18 @@ def test_of_many_procedures_the_chapters_are_listed(
 
 def test_a_model_without_procedures_says_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert "The model holds no procedure" in " ".join(said_of(machine(), "asdf", tmp_path, capsys))
+
+
+def test_a_limit_is_not_said_twice(capsys: pytest.CaptureFixture[str]) -> None:
+    """ "Remove the two dowels if they are loose" says itself when it holds; there is no "if if" either."""
+    made = machine(proc("9.1", "1"))
+    plan = make_plan(made, "9.1")
+    first = plan.lines[-1]
+    for words, limit, told in (
+        ("Remove the dowels if they are loose.", "if they are loose", "Remove the dowels if they are loose."),
+        ("Remove the dowels.", "if they are loose", "only if they are loose: Remove the dowels."),
+        ("Remove the dowels.", "Variant E", "only if Variant E: Remove the dowels."),
+    ):
+        show(replace(plan, lines=(*plan.lines[:-1], replace(first, words=words, only_if=limit))))
+        said = " ".join(capsys.readouterr().out.split())
+        assert f"[ ] 1 {told}" in said
