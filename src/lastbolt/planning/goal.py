@@ -12,6 +12,7 @@ from lastbolt.words.plan import Candidate
 
 SURE, AHEAD, WORTH_NAMING, MOST_NAMED = 0.62, 0.12, 0.25, 5
 DEED_SHARE, PART_OF_IT, COMPOUND, SHORTEST_HEAD = 0.35, 0.8, 0.95, 4
+APART, MOST_OF_FAMILY = "apart", 3
 UNSURE, SLIP, NEAR_ENOUGH = 0.6, 0.6, 0.75
 _NUMBER = re.compile(
     r"^\s*(?:section|sect?\.|chapter|para(?:graph|\.)?|§)?\s*([0-9A-Z]+(?:[.\-][0-9A-Z]+)*)[.\s]*$", re.I
@@ -39,7 +40,26 @@ def find_goal(
     near = [item for item in scored if item[0] >= WORTH_NAMING]
     fit = [item for item in near if item[1].id not in others]
     clear = bool(fit) and fit[0][0] >= SURE and (len(fit) < 2 or fit[0][0] - fit[1][0] >= AHEAD)
+    if not clear:
+        near = _family_first(machine.procedures, corrected or goal, near)
     return ((fit[0][1].id,) if clear else ()), tuple(_candidate(*item) for item in near[:MOST_NAMED])
+
+
+def _family_first(procedures: Iterable[Procedure], goal: str, near: list[Scored]) -> list[Scored]:
+    """Where something is to be parted, first the work that parts something, whatever the goal calls it."""
+    if APART not in _deeds(stems(goal)):
+        return near
+    same = [item for item in near if _parts_something(item[1])]
+    known = {procedure.id for _, procedure in near}
+    others = [(DEED_SHARE, p) for p in procedures if p.id not in known and _parts_something(p)]
+    rest = [item for item in near if not _parts_something(item[1])]
+    return [*same, *others[: MOST_OF_FAMILY - len(same[:MOST_OF_FAMILY])], *rest]
+
+
+def _parts_something(procedure: Procedure) -> bool:
+    return procedure.deed == "separate" or (
+        procedure.deed == "other" and APART in _deeds(stems(procedure.title))
+    )
 
 
 def _by_number(procedures: Iterable[Procedure], goal: str) -> list[Procedure]:

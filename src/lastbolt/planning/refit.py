@@ -196,8 +196,9 @@ def _named(what: str, name: str, sized: bool) -> bool:
 
 def _names_joint(rest: Iterable[str], procedure: Procedure, own: tuple[str, ...]) -> bool:
     """Whether all that a line says beside the fastener is of the joint: "case" of the gearcase."""
-    of_joint = {stem for part in parts_of(procedure) for stem in stems(part)} | set(own[:-1])
     synonyms = words()["same_part"]
+    said = {stem for part in parts_of(procedure) for stem in stems(part)} | set(own[:-1])
+    of_joint = said | {synonyms.get(stem, stem) for stem in said}
     casing = words()["says_little"]["casing"]
     named = [word for word in rest if any(one.endswith(synonyms.get(word, word)) for one in of_joint)]
     return bool(named) and all(word in named or word in casing for word in rest)

@@ -90,3 +90,21 @@ def test_the_section_for_this_variant_is_taken() -> None:
     engine = Engine(ENGINE_SCHEMA, "e1", "no. 1", variant="e")
     assert make_plan(two, "remove the starter").procedures == ()
     assert make_plan(two, "remove the starter", engine).procedures == ("3.2",)
+
+
+GEARBOX = machine(
+    proc("3.1", title="Removing the selector housing", parts=("selector housing",)),
+    proc("3.2", title="Removing the oil pump", parts=("oil pump",)),
+    proc("4.3", title="Parting the casing", deed="separate", parts=("casing",)),
+)
+
+
+@pytest.mark.parametrize("goal", ["part the gearbox housing", "split the gearbox", "open the winch"])
+def test_who_wants_something_parted_is_first_offered_what_parts_something(goal: str) -> None:
+    chosen, near = find_goal(GEARBOX, goal)
+    assert (chosen, near[0].number) == ((), "4.3")
+
+
+@pytest.mark.parametrize("goal", ["part the housing", "split the case", "open the casing"])
+def test_housing_casing_and_case_are_one(goal: str) -> None:
+    assert find_goal(GEARBOX, goal)[0] == ("4.3",)
