@@ -24,6 +24,8 @@ MARKS = {
 NOTE_IT = (
     "Note how each sat before it comes off (photo, mark), and agree on its way back with the instructor."
 )
+ANSWER_AT = "Where these are answered:  lastbolt correct MODEL"
+ANSWER_IN = " (docs/correcting.md); what is about this machine or job, in the job file (docs/planning.md)."
 PICTURE = "Picture there: what is off in it that is still on here?"
 
 
@@ -34,6 +36,8 @@ def show(plan: Plan) -> None:
     say.big(f"{plan.goal}: {say.count(steps, 'step')}, {state}.")
     for item in plan.open:
         say.say(f"- {item.words} {item.do}{at(item.citations)}", "", "  ")
+    if plan.open:
+        say.say(f'{ANSWER_AT} --goal "{plan.goal}"{ANSWER_IN}', "", "  ")
     if plan.put_right:
         say.heading("Put right by people, against what was read")
         for said in put_right_lines(plan.put_right):

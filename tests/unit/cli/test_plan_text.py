@@ -95,3 +95,9 @@ def test_a_limit_is_not_said_twice(capsys: pytest.CaptureFixture[str]) -> None:
         show(replace(plan, lines=(*plan.lines[:-1], replace(first, words=words, only_if=limit))))
         said = " ".join(capsys.readouterr().out.split())
         assert f"[ ] 1 {told}" in said
+
+
+def test_an_open_point_says_where_it_is_answered(capsys: pytest.CaptureFixture[str]) -> None:
+    open_ = machine(proc("9.1", "1", before=(ref("r", status="dangling"),)))
+    assert 'lastbolt correct MODEL --goal "9.1"' in text(open_, capsys)
+    assert "lastbolt correct" not in text(machine(proc("9.1", "1")), capsys)
