@@ -87,7 +87,7 @@ def _with_answer(page: ReportPage, parts: ReportParts, answer: Answer, shown: Sh
         clear_to_part=answer.clear_to_part,
         next_steps=tuple(Remark(step.deed, step.beside) for step in next_shown(answer)),
         places=tuple((state.label, state.words) for state in answer.places),
-        why=_why(answer, counted),
+        why=" ".join(words for words in (_plan_open(parts.plan), _why(answer, counted)) if words),
         counts=counted.sizes,
         count_disagreements=(*counted.seen_otherwise, *counted.papers_differ),
         count_notes=(*counted.notes, *_taken(answer)),
@@ -98,6 +98,14 @@ def _with_answer(page: ReportPage, parts: ReportParts, answer: Answer, shown: Sh
         certificate=answer.certificate,
         not_covered=(*not_read_words(answer), *answer.not_covered),
     )
+
+
+def _plan_open(plan: Plan) -> str:
+    """That the checklist has open points, to stand beside what the joint's answer says in large letters."""
+    if not plan.open:
+        return ""
+    number = len(plan.open)
+    return f"The checklist is not complete: {number} open point{'' if number == 1 else 's'}."
 
 
 def _taken(answer: Answer) -> tuple[str, ...]:
