@@ -76,7 +76,7 @@ def report_page(parts: ReportParts) -> ReportPage:
 
 def _with_answer(page: ReportPage, parts: ReportParts, answer: Answer, shown: Shown) -> ReportPage:
     differ = [item for item in answer.suspicions if item.sort == "disagreement"]
-    held = [item for item in answer.suspicions if item.sort == "may hold"]
+    held = _headline_first(answer)
     labels = {state.place: state.label for state in answer.places}
     sizes = places_by_size(parts.walks, parts.engine, answer)
     counted = counts_shown(answer.counts, parts.machine, parts.engine, labels, sizes)
@@ -98,6 +98,14 @@ def _with_answer(page: ReportPage, parts: ReportParts, answer: Answer, shown: Sh
         certificate=answer.certificate,
         not_covered=(*not_read_words(answer), *answer.not_covered),
     )
+
+
+def _headline_first(answer: Answer) -> list[Suspicion]:
+    """Where something may hold: the places that the headline names before the others, in its order."""
+    named = [state.place for state in answer.places if not state.accounted]
+    rank = {place: number for number, place in enumerate(named)}
+    held = [item for item in answer.suspicions if item.sort == "may hold"]
+    return sorted(held, key=lambda item: min((rank.get(p, len(rank)) for p in item.about), default=len(rank)))
 
 
 def _plan_open(plan: Plan) -> str:

@@ -23,3 +23,13 @@ def answer(*suspicions: Suspicion, places: tuple[PlaceState, ...] = ()) -> Answe
 def test_clear_to_part_says_beside_it_that_the_checklist_is_not_complete() -> None:
     assert page_with(answer(), POINT)[0].startswith("The checklist is not complete: 1 open point.")
     assert "checklist" not in page_with(answer())[0]
+
+
+def test_places_that_the_headline_names_stand_first_among_suspicions() -> None:
+    places = (
+        PlaceState("p4", "4", "nothing", "empty", accounted=True),
+        PlaceState("p16", "16", "not seen", "nobody", accounted=False),
+        PlaceState("p17", "17", "not seen", "nobody", accounted=False),
+    )
+    told = [Suspicion(f"Place {p[1:]}", 1, "may hold", (p,)) for p in ("p4", "p17", "p16")]
+    assert page_with(answer(*told, places=places))[1] == ["Place 16", "Place 17", "Place 4"]
