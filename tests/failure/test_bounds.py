@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from failure.test_bad_json import ENGINE, GOOD, JOB, MODEL, WALK, files, tally
+from lastbolt.app.typed_holders import key_of
 from lastbolt.cli.main import main
 from lastbolt.edge import json_text, typed_in
 
@@ -150,3 +151,44 @@ def test_a_closed_output_ends_nothing(tmp_path: Path) -> None:
         [sys.executable, "-c", f"import sys; sys.stdout = None; {words}"], capture_output=True, check=False
     )
     assert (ran.returncode, b"Traceback" in ran.stderr) == (1, False)
+
+
+@pytest.mark.parametrize("letter", ["A", '"', "\\", "\u00e4"])
+@pytest.mark.parametrize("name", ["job", "walk", "engine"])
+def test_a_text_that_nobody_wrote_is_named_with_its_field(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], name: str, letter: str
+) -> None:
+    given = files(tmp_path, **{name: json.dumps({**GOOD[name], "joint": letter * 100_001}).encode()})
+    code, (problem,) = run(capsys, tally(given))
+    assert (code, problem["code"]) == (2, "LB-D23")
+    assert problem["where"] == f"{given[name]}, joint"
+
+
+def test_a_long_name_of_a_field_is_shown_short(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    given = files(tmp_path, engine=json.dumps({**ENGINE, "b" * 200_000: 1}).encode())
+    code, (problem,) = run(capsys, tally(given))
+    assert (code, problem["code"]) == (2, "LB-D23")
+    assert len(problem["where"]) < len(str(given["engine"])) + 60
+
+
+@pytest.mark.parametrize(
+    ("lines", "place"),
+    [
+        ("2 x M6x45\n" + "9" * 5000 + " out\n", ", line 2"),
+        ("9" * 5000 + " x M6x45\n", ", line 1"),
+        ("1 out\n" * 1_001, ""),
+        ("2 x M6x45\n" * 5_000, ""),
+    ],
+)
+def test_more_or_longer_lines_than_anybody_types(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], lines: str, place: str
+) -> None:
+    typed = tmp_path / "typed.txt"
+    typed.write_text(lines)
+    code, (problem,) = run(capsys, ("tally", "--typed", str(typed)))
+    assert (code, problem["code"], problem["where"]) == (2, "LB-D18", f"{typed}{place}")
+
+
+def test_a_number_of_thousands_of_digits_is_compared_as_words() -> None:
+    assert key_of("007") == "7"
+    assert key_of("9" * 5000) == "9" * 5000

@@ -13,6 +13,8 @@ from lastbolt.words.answer import HolderState
 from lastbolt.words.evidence import EvidencePlace, Look
 
 _BRACKET = re.compile(r"\s*\([^()]*\)$")
+MOST_DIGITS = 100
+"""Of a number compared as one: longer ones are slips, and Python reads none of thousands of digits."""
 OFF_OR_SLACK = "off, or only slackened? Slackened it still holds"
 IS_IT_FREE = "is it free in one half? Also a solid dowel can be seized"
 
@@ -59,7 +61,7 @@ def with_dowels(
 def key_of(name: str) -> str:
     """What tells places and holders apart: no case, no extra spaces, no zeros before a number."""
     key = " ".join(name.casefold().split())
-    return str(int(key)) if key.isdecimal() else key
+    return str(int(key)) if key.isdecimal() and len(key) <= MOST_DIGITS else key
 
 
 def _as_typed(state: HolderState, said: SaidOfHolder) -> HolderState:

@@ -14,6 +14,7 @@ from lastbolt.edge.json_text import RIGHT_FILE, decoded, json_bytes, too_deep
 from lastbolt.edge.plain_text import plain, plain_json, plain_values
 from lastbolt.edge.safe_files import write_file
 from lastbolt.edge.sane_numbers import LONG_NUMBER, out_of_range
+from lastbolt.edge.sane_texts import MOST_LETTERS, too_long
 from lastbolt.edge.strange_fields import name_of, strange_fields
 from lastbolt.words.answer import ANSWER_SCHEMA, Answer
 from lastbolt.words.changes import CHANGES_SCHEMA, Changes
@@ -77,6 +78,7 @@ def opened(path: Path, kind: type[Document]) -> Opened[Document]:
     raw = json_bytes(path, CALLED[kind])
     value = decoded(raw, path)
     _check_schema(value, path, kind)
+    _check_texts(raw, value, path, kind)
     try:
         _check_numbers(raw, value, path, kind)
         raw = plain_json(raw)
@@ -161,6 +163,14 @@ def _check_numbers(raw: bytes, value: Any, path: Path, kind: type) -> None:
         )
         do = "Put the number right there; a figure too many is the usual cause."
         raise Refusal(Problem("LB-D19", what, f"{path}, {plain(place)}", do, "stop"))
+
+
+def _check_texts(raw: bytes, value: Any, path: Path, kind: type) -> None:
+    most = MOST_LETTERS[kind is Machine]
+    if place := too_long(raw, value, most):
+        what = f"The {CALLED[kind]} file has a text of more than {most:,} letters, which nobody wrote there."
+        do = "Put there what was meant; a whole file that slipped into a field is the usual cause."
+        raise Refusal(Problem("LB-D23", what, f"{path}, {plain(place)}", do, "stop"))
 
 
 def _wrong(error: msgspec.DecodeError, value: Any, path: Path, called: str) -> Problem:

@@ -20,7 +20,6 @@ class Known(NamedTuple):
 
 KNOWN: tuple[Known, ...] = (
     Known("xml_not_ours", "nothing is said", 4, "a module with nothing in it is read without a doubt"),
-    Known("typed_odd", "ValueError: Exceeds|LB-D14", 9, "a typed number of 5,000 digits ends in LB-D14"),
 )
 
 
