@@ -146,12 +146,15 @@ def _source_titles(machine: Machine) -> dict[str, str]:
 
 
 def _sources(machine: Machine) -> tuple[str, ...]:
-    return tuple(
-        dict.fromkeys(
-            ", ".join(part for part in (source.title or source.id, source.edition, source.file) if part)
-            for source in machine.sources
-        )
-    )
+    """Title, edition and file of each source; what the title says already is not said again."""
+    told: dict[str, None] = {}
+    for source in machine.sources:
+        said = source.title or source.id
+        for part in (source.edition, source.file):
+            if part and part not in said:
+                said = f"{said}, {part}"
+        told[said] = None
+    return tuple(told)
 
 
 def _engine(plan: Plan) -> str:
