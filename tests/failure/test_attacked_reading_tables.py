@@ -1,5 +1,6 @@
 """Ruled tables that no rule reads: their rows are told, and their page is not called explained."""
 
+import json
 from pathlib import Path
 
 import pytest
@@ -35,3 +36,14 @@ def test_a_table_of_other_things_is_not_told(tmp_path: Path, capsys: pytest.Capt
     typeset_pdf(tmp_path / "p.pdf", LIST + other)
     main(["read", str(tmp_path / "p.pdf"), "--out", str(tmp_path / "m.json")])
     assert "LB-R24" not in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("note", ["Item 3: 9 off from serial no. 2000.", "1) Item 3: plus one at the rear."])
+def test_a_note_beside_a_parts_table_is_a_doubt_of_the_row_it_names(
+    note: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    typeset_pdf(tmp_path / "p.pdf", f"{LIST}\n{note}")
+    main(["read", str(tmp_path / "p.pdf"), "--out", str(tmp_path / "m.json")])
+    assert "LB-P08" in capsys.readouterr().out
+    rows = json.loads((tmp_path / "m.json").read_text(encoding="utf-8"))["rows"]
+    assert [row["item"] for row in rows if row.get("doubt")] == ["3"]

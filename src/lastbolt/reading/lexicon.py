@@ -13,7 +13,7 @@ _NOT_SCANNED = frozenset(
     (
         "language", "endings", "sizes", "numbers", "abbreviations", "deed_nouns", "particles", "ands",
         "ordering", "deed_titles", "titles", "stop", "own", "pronouns", "letting", "front_words", "torque",
-        "left_over", "other_parts", "passive", "joined_counts",
+        "left_over", "other_parts", "passive", "joined_counts", "row_notes",
     )
 )  # fmt: skip
 """Tables that are only asked, never found in a text."""

@@ -27,6 +27,7 @@ from lastbolt.reading.steps import (
     read_step,
 )
 from lastbolt.reading.swallowed import in_general
+from lastbolt.reading.title_asks import asked_by, without_asks
 from lastbolt.reading.titles import read_title
 from lastbolt.reading.untaken import keep_the_rest, untaken
 from lastbolt.words.citation import Citation
@@ -69,7 +70,9 @@ class ProcedureReader:
         self._known.clear()
         self.asking = ()
         self._inherit(draft)
-        facts = read_title(section.title, self.language)
+        facts = read_title(without_asks(section.title, self.language), self.language)
+        cited = self.cite.of(section.heading, words=section.title)
+        draft.before += [(raw, cited) for raw in asked_by(section.title, self.language)]
         draft.deed, draft.parts = facts.deed, facts.parts
         if self.language.among(section.title.strip(" .:").lower(), "titles", "torque_table"):
             draft.deed = "other"

@@ -35,7 +35,7 @@ def asked_in(
             continue
         scan = language.scan(sentence)
         told = orders and number > 0 and bids_work(scan, language)
-        if sentence in demanding or told or states(scan, language) or _necessary(scan):
+        if sentence in demanding or told or states(scan, language) or _necessary(scan) or _absent(scan):
             found.append(demand(scan, language))
     return found
 
@@ -47,7 +47,7 @@ def hinted_in(text: str, read: Iterable[RawReference], language: Lexicon) -> lis
     found: list[RawReference] = []
     for sentence in sentences(text, language):
         scan = language.scan(sentence)
-        if sentence not in told and (states(scan, language) or _necessary(scan)):
+        if sentence not in told and (states(scan, language) or _necessary(scan) or _absent(scan)):
             raw = demand(scan, language)
             found.append(raw._replace(pointer=raw.pointer._replace(weak=True)))
     return found
@@ -80,6 +80,7 @@ def demand(scan: Scan, language: Lexicon) -> RawReference:
     condition, applies = combined(conditions_in(scan, language) if scan.has("conditions") else [])
     deeds: list[Deed] = [DEEDS[h.key] for h in scan.of("deeds")]
     deeds += ["remove"] if scan.has("requirements", "taken") else []
+    deeds = ["remove"] if _absent(scan) else deeds
     whole = Pointer(0, len(scan.text), "demand", (scan.text,), "perform")
     return RawReference(whole, scan.text, tuple(dict.fromkeys(deeds)), condition, applies)
 
@@ -122,6 +123,14 @@ def _necessary(scan: Scan) -> bool:
             return True
     done = scan.of("order", "after")
     return bool(done) and any(h.start >= done[0].end and h.form != "base" for h in _works(scan))
+
+
+def _absent(scan: Scan) -> bool:
+    """Whether words say that something must not be there: "The flywheel must not be in place"."""
+    last = next((hit for hit in scan.of("requirements", "absent") if hit.last == len(scan.tokens)), None)
+    ends = [hit for hit in scan.of("requirements", "there") if hit.last == len(scan.tokens)]
+    barred = any(hit.last < ends[0].first for hit in scan.of("requirements", "barred")) if ends else False
+    return barred or (last is not None and not scan.has("renew") and not scan.has("fresh"))
 
 
 def _works(scan: Scan) -> list[Hit]:

@@ -92,11 +92,24 @@ def _ordered(scan: Scan, language: Lexicon) -> list[Named]:
         end = min([behind.start() if behind else len(scan.text), *(s for s in steps if s > hit.end)])
         words = scan.text[hit.end : end].strip(" ,")
         first, *rest = words.lower().split() or [""]
+        if _nameless_work(words, language):
+            found.append(Named(hit.start, hit.end + len(words) + 1, "elsewhere", (), "perform"))
+            continue
         if has_figure(words):
             continue
         if rest and len(rest) < _LONGEST_TITLE and not language.among(first, "order", "never"):
             found.append(Named(hit.start, hit.end + len(words) + 1, "title", (words,), "perform", True))
     return found
+
+
+def _nameless_work(words: str, language: Lexicon) -> bool:
+    """Whether words are work that stands somewhere unnamed: "the work described above"."""
+    scan = language.scan(words)
+    tokens = [token.low for token in scan.tokens]
+    if not any(language.among(low, "order", "work") or low in ("steps", "operations") for low in tokens[:3]):
+        return False
+    own = scan.of("pointing", "elsewhere")
+    return bool(own) and own[-1].last == len(tokens) and any(h.key == "told" for h in scan.of("nameless"))
 
 
 def _sheets(scan: Scan, language: Lexicon) -> list[Named]:

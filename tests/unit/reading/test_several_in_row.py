@@ -65,3 +65,19 @@ def test_misprints_and_short_forms_are_fasteners(name: str, what: str | None) ->
     kind = read_kind(name)
     assert kind is not None
     assert kind.what == what
+
+
+@pytest.mark.parametrize(
+    "remarks", ["and 1 longer at the rear", "plus 1 x M8 x 60 under the eye", "9 on machines with oil cooler"]
+)
+def test_remarks_that_count_more_pieces_are_doubted(remarks: str) -> None:
+    english = lexicon("english")
+    assert doubt_of_remarks(remarks, read_kind("Screw M8 x 45", english), english)
+
+
+@pytest.mark.parametrize(
+    "remarks", ["for oil pump", "8.8", "matched", "2 mm thick", "replace and oil", "see 4.2"]
+)
+def test_other_remarks_are_not(remarks: str) -> None:
+    english = lexicon("english")
+    assert doubt_of_remarks(remarks, read_kind("Screw M8 x 45", english), english) == ""
