@@ -12,6 +12,7 @@ from lastbolt.reading.left_over import Net
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.manual import BookRead
 from lastbolt.reading.piece import Piece
+from lastbolt.reading.plain_net import tell_missed
 from lastbolt.reading.problems import Reporter, quoted
 from lastbolt.reading.procedure_drafts import ProcedureDraft, StepDraft, plain_text
 from lastbolt.reading.procedures import torque_values
@@ -74,9 +75,11 @@ def link(books: Iterable[BookRead], rows: RowFinder) -> Linked:
         sections += linker.sections()
         linker.take_orders()
         linker.look_up_texts()
-        procedures += [linker.procedure(draft) for draft in book.procedures]
+        made = [linker.procedure(draft) for draft in book.procedures]
+        procedures += made
         figures += linker.figures()
         linker.tell_unfollowed()
+        tell_missed(book, directory, made, linker.reporter)
         problems += linker.reporter.found
     return Linked(tuple(sections), tuple(procedures), tuple(figures), tuple(problems))
 
@@ -374,20 +377,7 @@ class _Linker:
             procedures = tuple(
                 dict.fromkeys(p for p in self.cited_by.get(figure.id, []) if "/procedure/" in p)
             )
-            found.append(
-                Figure(
-                    figure.id,
-                    figure.number,
-                    figure.title,
-                    figure.source,
-                    figure.place,
-                    figure.callouts,
-                    procedures,
-                    figure.parts_figure,
-                    figure.legend,
-                    figure.legend_lines,
-                )
-            )
+            found.append(replace(figure, procedures=procedures))
         return found
 
 

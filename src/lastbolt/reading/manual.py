@@ -96,6 +96,8 @@ class BookRead(NamedTuple):
     """Figure id -> the section in whose flow it stands."""
     turns: dict[int, int]
     """PDF page -> by how many degrees it was turned to be read; all boxes are those of the turned page."""
+    plain: Sequence[tuple[int, Sequence[Line]]] = ()
+    """The lines of the pages as they stand, without running heads, before any rule took them."""
 
 
 class _Kept(NamedTuple):
@@ -160,7 +162,7 @@ class BookReader:
         pages = [page._replace(asides=a) for page, a in zip(pages, without_running(pages), strict=True)]
         running = running_of(pages, lambda text: number_alone(text, self.language) is not None)
         reporter = Reporter(self.settings.title)
-        body = [(page.pdf_page, _body(page, running)) for page in pages]
+        plain = body = [(page.pdf_page, _body(page, running)) for page in pages]
         kinds = learn_run_in((line for _, lines in body for line in lines), self.language)
         body = [(page, without_run_ins(lines, kinds, self.language)) for page, lines in body]
         schema = learn_schema(
@@ -208,7 +210,7 @@ class BookReader:
             self.settings, title, edition, role, book, procedures, tuple(reader.texts), figures, parts,
             torques, bolt_rows, limits.limits, supplies, components, seen,
             (*problems, *limits.problems, *reporter.found), running, cite,
-            _homes(book, figures, self._kept), self._turns,
+            _homes(book, figures, self._kept), self._turns, plain,
         )  # fmt: skip
 
     def _tables(
