@@ -22,5 +22,5 @@ def test_runs_of_two_are_typed_short_and_read_out_singly() -> None:
     assert (to_type(["1", "2", "4"]), listed(["1", "2", "4"])) == ("1-2, 4", "1, 2 and 4")
 
 
-def test_places_are_named_one_by_one_where_something_is_done() -> None:
-    assert at_places(["1", "2", "3", "9a"]) == "Places 1, 2, 3 and 9a"
+def test_places_where_something_is_done_are_named_in_runs() -> None:
+    assert at_places(["1", "2", "3", "9a"]) == "Places 1-3 and 9a"
