@@ -111,19 +111,16 @@ def book_says(
     """What is to be done before it parts, what its sections say besides, and what is said of it elsewhere."""
     if machine is None:
         return ()
-    pairs = Pairs(machine)
-    own = [procedure for procedure in machine.procedures if procedure.id in goals]
-    closing = {pair.procedure.id: pair.procedure for one in own for pair in pairs.of(one)}
+    closing = Pairs(machine).closing(goals)
     found: list[HolderState] = []
-    for procedure in own:
-        found += _steps(procedure, known, heard)
-        found += _notes(procedure, tuple(_own_words(procedure)), known, heard)
-    for procedure in closing.values():
-        if procedure.id not in goals:
-            told = (*_closing_steps(procedure), *_own_words(procedure))
-            found += _notes(procedure, told, known, heard)
+    for procedure in machine.procedures:
+        if procedure.id in goals:
+            found += _steps(procedure, known, heard)
+            found += _notes(procedure, _own_words(procedure), known, heard)
+    for procedure in closing:
+        found += _notes(procedure, (*_closing_steps(procedure), *_own_words(procedure)), known, heard)
     found += _of_rows(machine, known, heard)
-    read = {*goals, *closing}
+    read = {*goals, *(procedure.id for procedure in closing)}
     elsewhere = [one for one in _elsewhere(machine, read) if _names_joint(one.words, known)]
     found += _asked(("book#elsewhere", "what is said elsewhere"), _open(elsewhere, known), heard)
     return tuple(found)
@@ -248,7 +245,7 @@ def _elsewhere(machine: Machine, read: set[str]) -> Iterator[Passage]:
 
 def _names_joint(words: str, known: Known) -> bool:
     """Whether a sentence names the joint: "cover" alone may be another one's."""
-    special = known.joint - {*plan_words()["says_little"]["casing"], "cover"}
+    special = known.joint - {*plan_words()["says_little"]["casing"], *listed("any_joints")}
     return bool(set(stems(words)) & (special or known.joint)) or says("of_halves", words)
 
 

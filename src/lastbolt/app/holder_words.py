@@ -2,7 +2,7 @@
 
 import re
 import tomllib
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib import resources
 from typing import Any
 
@@ -17,13 +17,13 @@ def _data() -> dict[str, Any]:
     return tomllib.loads((resources.files("lastbolt.app") / "holder_words.toml").read_text("utf-8"))
 
 
-@lru_cache(maxsize=8)
+@cache
 def listed(name: str) -> tuple[str, ...]:
     """One of the plain lists of the word file: `not_holders`, `ties`, `still_in`, ..."""
     return tuple(_data()["lists"][name])
 
 
-@lru_cache(maxsize=8)
+@cache
 def _any_of(name: str) -> re.Pattern[str]:
     return re.compile(rf"\b(?:{'|'.join(re.escape(phrase) for phrase in listed(name))})\b")
 

@@ -7,14 +7,12 @@ from collections.abc import Iterator
 
 from lastbolt.app.gather_documents import Documents
 from lastbolt.app.gather_job import WALKED, Heard
-from lastbolt.planning.pairs import Pairs
+from lastbolt.planning.pairs import TOGETHER, Pairs
 from lastbolt.tally.unused import no_section_parts, not_in_order, ticked_together
 from lastbolt.words.job import Event, ProcedureDone, StepDone, StepStarted
 from lastbolt.words.machine import Machine
 from lastbolt.words.problem import Problem
 from lastbolt.words.standing import standing
-
-TOGETHER = ("install", "join", "tighten", "fill")
 
 
 def put_together(documents: Documents, joint: str, heard: Heard) -> Iterator[Problem]:
@@ -29,11 +27,9 @@ def put_together(documents: Documents, joint: str, heard: Heard) -> Iterator[Pro
 
 def _ticked(documents: Documents, machine: Machine, heard: Heard) -> Iterator[Problem]:
     """A problem for the last tick in a section that closes the joint, unless somebody went round since."""
-    pairs = Pairs(machine)
-    own = [procedure for procedure in machine.procedures if procedure.id in documents.goals]
-    closing = {pair.procedure.id: pair.procedure for one in own for pair in pairs.of(one)}
-    sections = {id_: p.number or p.title for id_, p in closing.items() if id_ not in documents.goals}
-    steps = {step.id: sections[id_] for id_ in sections for step in closing[id_].steps}
+    closing = Pairs(machine).closing(documents.goals)
+    sections = {procedure.id: procedure.number or procedure.title for procedure in closing}
+    steps = {step.id: sections[procedure.id] for procedure in closing for step in procedure.steps}
     last_round = max((round_.moment for round_ in heard.rounds), default=0)
     ticks = [
         (number, event, section)

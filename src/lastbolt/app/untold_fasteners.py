@@ -13,6 +13,7 @@ from lastbolt.app.holder_sources import off_by_step
 from lastbolt.app.holder_words import Asked, holder_sort, says
 from lastbolt.app.removals import Removal
 from lastbolt.planning.names import same_part, stems
+from lastbolt.planning.pairs import TOGETHER
 from lastbolt.reading.fasteners import fastener_nouns, names_fastener, read_kind
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.tally.layout import whole_kind
@@ -22,7 +23,6 @@ from lastbolt.words.evidence import Line
 from lastbolt.words.machine import Caution, Machine, Mention, Procedure, Step
 from lastbolt.words.quantity import Kind
 
-PUTTING_IN = ("install", "join", "tighten", "fill")
 TAKING_OUT = ("remove", "loosen", "separate")
 MOST_NAME_WORDS = 8
 
@@ -65,7 +65,7 @@ def _of_steps(procedure: Procedure, counted: set[tuple[str, str]], heard: Heard)
         asked = False
         for mention in step.mentions:
             words = frozenset(stems(mention.name))
-            if mention.deed in PUTTING_IN:
+            if mention.deed in TOGETHER:
                 put_in.append(words)
             elif (
                 words not in put_in and (step.id, mention.name) not in counted and _is_fastener(mention, step)

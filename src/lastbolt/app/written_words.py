@@ -15,6 +15,7 @@ from msgspec import Struct
 from lastbolt.app.gather_documents import Documents
 from lastbolt.app.gather_job import WALKED, Heard
 from lastbolt.app.holder_words import listed, says
+from lastbolt.app.typed_words import PUT_BY
 from lastbolt.planning.names import stems
 from lastbolt.reading.fasteners import names_fastener
 from lastbolt.words.answer import HolderState
@@ -26,9 +27,7 @@ from lastbolt.words.standing import standing
 LONGEST = 90
 _NOT_ALL = re.compile(r"\bonly \d+ of \d+\b", re.IGNORECASE)
 _WORD = re.compile(r"[^\W_]+(?:['\u2019][^\W_]+)*")
-_PUT_BY = re.compile(
-    r"\b(?:in|into|on) (?:the )?(?:tin|tray|box|bag|bin|rack|crate|shelf|bench)s?(?: (?:no\.? )?\w{1,2})?\b"
-)
+_PUT_BY = re.compile(rf"\b(?:in|into|on) (?:the )?(?:{'|'.join(PUT_BY)})s?(?: (?:no\.? )?\w{{1,2}})?\b")
 
 
 class Written(Struct, frozen=True):

@@ -10,7 +10,7 @@ from lastbolt.comparing.list_and_steps import sum_said
 from lastbolt.comparing.part_names import bare_number, is_sized, same_size, tokens
 from lastbolt.comparing.said import count_said
 from lastbolt.comparing.uses import Sum, called, of_name, of_size, stands_for_another, summed, unsized
-from lastbolt.words.compared import Finding, Side, Term
+from lastbolt.words.compared import Finding, Side, Term, Verdict
 from lastbolt.words.machine import EVERY, ListedPart, PartsRow
 
 
@@ -162,7 +162,8 @@ def _finding(row: PartsRow, bill: Bill, needed: _Needed, variant: str, pairs: Ma
              total=listed, citations=row.citations),
         Side("its assemblies", sum_said(terms, open_), terms, needed.total, bool(open_), cited),
     )  # fmt: skip
-    verdict, why = "agree", ""
+    verdict: Verdict = "agree"
+    why = ""
     if listed is None:
         verdict, why = "not comparable", "The list of the machine gives no plain number."
     elif needed.least > listed:
@@ -181,7 +182,7 @@ def _finding(row: PartsRow, bill: Bill, needed: _Needed, variant: str, pairs: Ma
         why += f" By the steps it would be {needed.total + needed.by_steps}{' and more' if open_ else ''}."
     other = pairs.get(variant, variant)
     engines = variant if other.casefold() == variant.casefold() else f'{variant}, taken for "{other}"'
-    return Finding(verdict, "count", row.name, sides, why[:1].upper() + why[1:], "", engines)  # type: ignore[arg-type]
+    return Finding(verdict, "count", row.name, sides, why[:1].upper() + why[1:], "", engines)
 
 
 def bill_and_figures(bill: Bill, rows: Sequence[PartsRow], title: str) -> Iterator[Finding]:
@@ -244,7 +245,7 @@ def bill_and_bill(one: Bill, other: Bill) -> Iterator[Finding]:
         )  # fmt: skip
         exact = row.quantity.kind == twin.quantity.kind == "exactly"
         equal = (row.quantity.low, row.quantity.high) == (twin.quantity.low, twin.quantity.high)
-        verdict = "not comparable" if not exact else "agree" if equal else "disagree"
+        verdict: Verdict = "not comparable" if not exact else "agree" if equal else "disagree"
         why = "" if exact else "One of them gives no plain number."
         engines = ", ".join(row.applies.variants)
-        yield Finding(verdict, "count", row.name, sides, why, engines=engines)  # type: ignore[arg-type]
+        yield Finding(verdict, "count", row.name, sides, why, engines=engines)

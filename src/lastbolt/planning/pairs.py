@@ -1,7 +1,7 @@
 """Which procedures put back what a procedure takes off, as far as titles and references say."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from msgspec import Struct
 
@@ -10,6 +10,8 @@ from lastbolt.words.machine import Deed, Machine, Procedure, Reference, Step
 
 OFF: tuple[Deed, ...] = ("remove", "separate")
 ON: tuple[Deed, ...] = ("install", "join", "fill")
+TOGETHER: tuple[Deed, ...] = (*ON, "tighten")
+"""By one of these something is put together, or put in."""
 
 
 class Pair(Struct, frozen=True):
@@ -52,6 +54,16 @@ class Pairs:
                 if other.id != procedure.id:
                     found.setdefault(other.id, self._in_own_words(other, procedure))
         return tuple(found.values())
+
+    def closing(self, goals: Collection[str]) -> tuple[Procedure, ...]:
+        """The procedures, beside the goals themselves, that put back what the goals take apart."""
+        found = {
+            pair.procedure.id: pair.procedure
+            for name in self.named
+            if name in goals
+            for pair in self.of(self.named[name])
+        }
+        return tuple(procedure for name, procedure in found.items() if name not in goals)
 
     def _in_own_words(self, other: Procedure, procedure: Procedure) -> Pair:
         """The pair with its "reverse of", unless that is said of another section ("see 3.2 in reverse")."""

@@ -21,9 +21,8 @@ def asked_by(title: str, language: Lexicon) -> list[RawReference]:
 
 def without_asks(title: str, language: Lexicon) -> str:
     """The title without such brackets: what they name is no part of the work."""
-    for inner in _asking(title, language):
-        title = _BRACKET.sub(lambda match, said=inner: "" if match[1] == said else match[0], title)  # type: ignore[misc]
-    return title
+    asks = _asking(title, language)
+    return _BRACKET.sub(lambda match: "" if match[1] in asks else match[0], title)
 
 
 def _asking(title: str, language: Lexicon) -> list[str]:

@@ -168,8 +168,12 @@ def _headed(language: Lexicon) -> re.Pattern[str]:
 @lru_cache(maxsize=4)
 def _told(language: Lexicon) -> tuple[re.Pattern[str], re.Pattern[str]]:
     """Words that say where something is told; and others that may."""
-    told, weak = (any_of(language.words("left_over", key)) for key in ("title_cues", "weak_cues"))
-    return tuple(re.compile(rf"(?<!\w)(?:{one})\.?\s$", re.IGNORECASE) for one in (told, weak))  # type: ignore[return-value]
+    return _before_end(language, "title_cues"), _before_end(language, "weak_cues")
+
+
+def _before_end(language: Lexicon, key: str) -> re.Pattern[str]:
+    """One list of these words, at the end of a text."""
+    return re.compile(rf"(?<!\w)(?:{any_of(language.words('left_over', key))})\.?\s$", re.IGNORECASE)
 
 
 def _loud(text: str, language: Lexicon) -> list[Named]:
