@@ -17,6 +17,7 @@ from lastbolt.words.job import (
     Photo,
     ProcedureDone,
     PutIn,
+    StaysIn,
     StepDone,
     StepStarted,
     TookOut,
@@ -126,7 +127,7 @@ class _Listener:
         if isinstance(event, Looked):
             for answer in event.answers:
                 self.looks += [Look(by, answer.place, saw, False, moment, event.id) for saw in answer.saw]
-        elif isinstance(event, TookOut | PutIn):
+        elif isinstance(event, TookOut | StaysIn):
             self._act(event, by, moment)
         elif isinstance(event, Counted):
             self._count(event, by, moment)
@@ -147,10 +148,11 @@ class _Listener:
         elif isinstance(event, Photo):
             self.photo_places += event.places
 
-    def _act(self, event: TookOut | PutIn, by: str, moment: int) -> None:
-        if isinstance(event, PutIn):
+    def _act(self, event: TookOut | StaysIn, by: str, moment: int) -> None:
+        if isinstance(event, StaysIn):
             places = event.places or ("",)
-            self.acts += [Act(by, p, "put in", moment, event.line, None, event.id) for p in places]
+            line = event.line if isinstance(event, PutIn) else None
+            self.acts += [Act(by, p, "put in", moment, line, None, event.id) for p in places]
             return
         places = event.places or ("",) * min(MOST_PIECES, max(1, event.count or 1))
         self.acts += [Act(by, p, "took out", moment, event.line, event.kind, event.id) for p in places]

@@ -26,7 +26,7 @@ from lastbolt.tally.unused import (
     wrong_papers,
 )
 from lastbolt.words.evidence import EvidencePlace, Line, StepSaid
-from lastbolt.words.job import Counted, Event, HolderSettled, Looked, PutIn, TookOut, WentRound
+from lastbolt.words.job import Counted, Event, HolderSettled, Looked, StaysIn, TookOut, WentRound
 from lastbolt.words.joint import Answer, Round, Walk
 from lastbolt.words.problem import Problem
 from lastbolt.words.quantity import Kind
@@ -204,13 +204,13 @@ def _says(event: Event, rows: set[str]) -> Iterator[Problem]:
         yield says_nothing(called, f'does not say how holder "{event.holder}" was settled')
     elif isinstance(event, HolderSettled) and not settles(event.how):
         yield does_not_settle(called, event.holder, event.how)
-    elif isinstance(event, TookOut | PutIn):
+    elif isinstance(event, TookOut | StaysIn):
         if any(not place.strip() for place in event.places):
             yield says_nothing(called, "names a place without an id")
         yield from _taken(event, called)
 
 
-def _taken(event: TookOut | PutIn, called: str) -> Iterator[Problem]:
+def _taken(event: TookOut | StaysIn, called: str) -> Iterator[Problem]:
     count = event.count if isinstance(event, TookOut) else None
     if count is not None and count > MOST_PIECES:
         yield too_much(f"{called} takes out {count} pieces", MOST_PIECES)

@@ -2,6 +2,7 @@
 
 from msgspec.structs import replace
 
+from lastbolt.app.prepared import prepared
 from lastbolt.app.torque_sizes import size_of_row
 from lastbolt.planning.before_off import before_off
 from lastbolt.planning.book import Book, EngineKind
@@ -10,14 +11,11 @@ from lastbolt.planning.disagreements import disagreements
 from lastbolt.planning.general import asked_of_all, general_warnings
 from lastbolt.planning.goal import find_goal, section_number
 from lastbolt.planning.have_ready import have_ready
-from lastbolt.planning.named_work import with_named_work
-from lastbolt.planning.numbers import numbered
 from lastbolt.planning.opens import open_points, problems_of, set_aside
 from lastbolt.planning.problems import unnamed_variant
-from lastbolt.planning.put_right import put_aside, put_right_in, with_names_settled
+from lastbolt.planning.put_right import put_aside, put_right_in
 from lastbolt.planning.reach import Asker
 from lastbolt.planning.state import done_so_far
-from lastbolt.planning.told_back import with_ways_back
 from lastbolt.planning.way_back import way_back
 from lastbolt.words.engine import Engine
 from lastbolt.words.job import Job
@@ -27,7 +25,7 @@ from lastbolt.words.plan import PLAN_SCHEMA, Candidate, Open, Plan
 
 def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Job | None = None) -> Plan:
     """The plan for the goal; with no procedure in it when the goal is not clear (see its candidates)."""
-    machine = with_names_settled(with_named_work(with_ways_back(numbered(machine))))
+    machine = prepared(machine)
     variant = (engine.variant if engine else "") or (job.variant if job else "")
     plan = Plan(
         PLAN_SCHEMA, goal, machine.name,

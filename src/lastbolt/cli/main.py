@@ -37,6 +37,8 @@ EXIT_CODES = {
     "read": "0 read without a doubt; 1 read and written, with doubts to look at; 2 not read, nothing written",
     "plan": "0 the plan is complete; 1 the plan is made and not complete: the points that are open stand at "
     "its top; 2 no procedure is clearly meant, or a file cannot be read",
+    "refit": "0 finished: nothing left over, missing, slack or left in; 1 not finished, or not begun; 2 no "
+    "procedure is clearly meant, or a file cannot be read",
     "tally": "0 clear to part: no fastener found, every other holder settled; 1 something may still hold, or "
     "it is not shown that nothing does; 2 cannot answer",
     "report": "of its joint, as those of tally: 0 clear to part; 1 something may still hold, it is not shown "
@@ -200,6 +202,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(metavar="COMMAND", required=True)
     _add_read(commands)
     _add_plan(commands)
+    _add_refit(commands)
     _add_tally(commands)
     _add_report(commands)
     _add_correct(commands)
@@ -271,6 +274,17 @@ def _add_plan(commands: "Commands") -> None:
     plan.add_argument("--out", metavar="FILE", help="also write the plan as JSON here")
     plan.add_argument("--dita", metavar="FILE", help="also write it as a DITA machinery task here")
     plan.add_argument("--s1000d", metavar="FILE", help="also write it as an S1000D procedural module here")
+
+
+def _add_refit(commands: "Commands") -> None:
+    words = "the way back: put together again what a goal takes apart, and what is still missing or slack"
+    refit = _add(commands, "refit", words)
+    refit.add_argument("goal", metavar="GOAL", help=f"the same as for plan: {GOAL}")
+    refit.add_argument("--model", required=True, metavar="FILE", help=MODEL)
+    _corrections(refit)
+    _walk(refit)
+    _job_files(refit)
+    refit.add_argument("--out", metavar="FILE", help="also write the way back as JSON here")
 
 
 def _add_tally(commands: "Commands") -> None:

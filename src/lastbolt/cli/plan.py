@@ -52,7 +52,7 @@ def run(args: Namespace) -> int:
         for name in written:
             say.line(f"Written: {name}")
     else:
-        _did_you_mean(plan, papers.machine.procedures)
+        did_you_mean(plan, papers.machine.procedures)
     if not plan.procedures:
         return 2
     return 0 if plan.complete else 1
@@ -108,7 +108,7 @@ MOST_LISTED = 30
 """More procedures than this are told as their chapters."""
 
 
-def _did_you_mean(plan: Plan, procedures: Sequence[Procedure]) -> None:
+def did_you_mean(plan: Plan, procedures: Sequence[Procedure]) -> None:
     """The procedures that come near; where none does, those there are."""
     say.big(plan.open[0].words if plan.open else f'No procedure is clearly "{plan.goal}".')
     for near in plan.candidates:

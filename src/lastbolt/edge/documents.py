@@ -16,7 +16,9 @@ from lastbolt.edge.safe_files import write_file
 from lastbolt.edge.sane_numbers import LONG_NUMBER, out_of_range
 from lastbolt.edge.sane_texts import MOST_LETTERS, too_long
 from lastbolt.edge.strange_fields import name_of, strange_fields
+from lastbolt.words.account import ACCOUNT_SCHEMA, Account
 from lastbolt.words.answer import ANSWER_SCHEMA, Answer
+from lastbolt.words.back import BACK_SCHEMA, Back
 from lastbolt.words.changes import CHANGES_SCHEMA, Changes
 from lastbolt.words.columns import COLUMNS_SCHEMA, ColumnsFile
 from lastbolt.words.compared import COMPARED_SCHEMA, Compared
@@ -30,7 +32,19 @@ from lastbolt.words.problem import Problem, Refusal
 from lastbolt.words.strange import StrangeField
 
 Document = TypeVar(
-    "Document", Machine, Walk, Engine, Job, Plan, Answer, Changes, Compared, Corrections, ColumnsFile
+    "Document",
+    Machine,
+    Walk,
+    Engine,
+    Job,
+    Plan,
+    Answer,
+    Changes,
+    Compared,
+    Corrections,
+    ColumnsFile,
+    Back,
+    Account,
 )
 
 SCHEMA_OF: dict[type, str] = {
@@ -44,6 +58,8 @@ SCHEMA_OF: dict[type, str] = {
     Compared: COMPARED_SCHEMA,
     Corrections: CORRECTIONS_SCHEMA,
     ColumnsFile: COLUMNS_SCHEMA,
+    Back: BACK_SCHEMA,
+    Account: ACCOUNT_SCHEMA,
 }
 CALLED: dict[type, str] = {
     Machine: "model",
@@ -56,6 +72,8 @@ CALLED: dict[type, str] = {
     Compared: "compared",
     Corrections: "corrections",
     ColumnsFile: "columns",
+    Back: "back",
+    Account: "account",
 }
 
 _PATH = re.compile(r"`(\$[^`]*)`\s*$")

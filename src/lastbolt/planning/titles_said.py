@@ -51,12 +51,14 @@ def title_denied(sentence: str, title: str) -> Literal["", "yes", "doubt"]:
     'yes'
     >>> title_denied("Never start before isolating the drive.", "Isolating the drive")
     'doubt'
+    >>> title_denied("The hole stays free until the drive is isolated.", "Isolating the drive")
+    'doubt'
     """
     clause = next((one for one in _CLAUSE_END.split(sentence) if says_title(one, title)), sentence)
     lead = clause[: _title_at(clause, title)].lower().replace("’", "'")
     known = words()["named_work"]
     if not any_of(lead, known["not_so"]):
-        return ""
+        return "doubt" if any_of(lead, known["until"]) else ""
     spoken = _WORD.findall(lead)
     while spoken and (spoken[-1] in known["between"] or spoken[-1] in words()["titles"]["left_out"]):
         spoken.pop()

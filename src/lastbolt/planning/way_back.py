@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable
 from functools import lru_cache
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from lastbolt.planning.going_back import Installations, On, loose
@@ -32,10 +33,10 @@ def way_back(
     whose fasteners are told step by step. `size_of` reads the size that a line of a torque table prints."""
     pairs = Pairs(machine)
     finder = _Finder(machine, pairs)
-    taken = [procedure for procedure, _ in _by_procedure(lines, pairs)]
+    taken = [procedure for procedure, _ in by_procedure(lines, pairs)]
     found: list[tuple[Return, str]] = []
     problems: dict[tuple[str, ...], Problem] = {}
-    for procedure, own in _by_procedure(lines, pairs):
+    for procedure, own in by_procedure(lines, pairs):
         mirror = pairs.of(procedure)
         whole = finder.whole(procedure, own, mirror)
         if whole is not None:
@@ -52,8 +53,8 @@ def way_back(
             if item.how == "none":
                 problems.setdefault((procedure.id, *stems(item.part)), _no_way_back(item, line, procedure))
     returns = _once(found)
-    back = tuple(dict.fromkeys(p for item in returns for p in finder.procedures_of(item)))
-    ordered = _in_order(back, machine, pairs)
+    back = _last_off_first(returns, lines, finder)
+    ordered = _in_order(back, pairs)
     off = _no_way_off(back, machine, pairs, finder)
     refitted = fastenings(lines, machine, pairs, goals, size_of)
     news = new_parts(lines, machine, pairs, taken, _new_by_table(refitted, machine, pairs))
@@ -85,7 +86,7 @@ def _new_by_table(
     ]
 
 
-def _by_procedure(lines: Iterable[Line], pairs: Pairs) -> list[tuple[Procedure, list[Line]]]:
+def by_procedure(lines: Iterable[Line], pairs: Pairs) -> list[tuple[Procedure, list[Line]]]:
     """The procedures of the plan in its order, each with its step lines (none: taken for done)."""
     own: dict[str, list[Line]] = {}
     for line in lines:
@@ -106,11 +107,24 @@ def _titled(
 
 
 def _removed(procedure: Procedure, own: list[Line], pairs: Pairs) -> list[tuple[Mention, Line]]:
-    """What its lines take off for good: no tool, nothing that was put in before, no fastener of a part, and
-    nothing that a section takes off to which the step leads."""
+    """What its lines take off that is told of by itself: no fastener of a part that comes off with it."""
+    return [(one.mention, one.line) for one in taken_off(procedure, own, pairs) if not one.with_its_part]
+
+
+class TakenOff(Struct, frozen=True):
+    """One thing that a line of the plan takes off. `with_its_part`: it goes back with another of the line."""
+
+    mention: Mention
+    line: Line
+    with_its_part: bool = False
+
+
+def taken_off(procedure: Procedure, own: list[Line], pairs: Pairs) -> list[TakenOff]:
+    """What its lines take off for good: no tool, nothing that was put in before, and nothing that a section
+    takes off to which the step leads."""
     by_step = {line.step: line for line in own if line.step}
     confirm = next((line for line in own if line.kind == "confirm"), None)
-    found: list[tuple[Mention, Line]] = []
+    found: list[TakenOff] = []
     put_in: set[str] = set()
     tools = " ".join((*procedure.tools, *(tool for line in own for tool in line.tools)))
     for step in procedure.steps:
@@ -119,18 +133,17 @@ def _removed(procedure: Procedure, own: list[Line], pairs: Pairs) -> list[tuple[
             continue
         mentions = line.mentions if line.kind == "step" else step.mentions
         for mention in mentions:
-            key = stems(mention.name)
-            if mention.deed in OFF and key and mention.name not in put_in:
+            if mention.deed in OFF and stems(mention.name) and mention.name not in put_in:
                 nothing = _tool(mention.name, step.words, tools) or _nothing(mention.name)
                 told = _with_its_part(mention, mentions) or _begins_another(mention, mentions)
-                if not (nothing or told or _elsewhere(mention, step, pairs)):
-                    found.append((mention, line))
+                if not (nothing or _elsewhere(mention, step, pairs)):
+                    found.append(TakenOff(mention, line, told))
             elif mention.deed not in OFF and any_of(step.words, words()["way_back"]["put_in"]):
                 put_in.add(mention.name)
     known = {step.id for step in procedure.steps}
     loose_lines = [line for line in own if line.kind == "step" and line.step not in known]
     return found + [
-        (m, line) for line in loose_lines for m in line.mentions if m.deed in OFF and stems(m.name)
+        TakenOff(m, line) for line in loose_lines for m in line.mentions if m.deed in OFF and stems(m.name)
     ]
 
 
@@ -219,7 +232,7 @@ def _by_reversal(mention: Mention, line: Line, reversals: list[Pair]) -> Return:
     by = tuple(dict.fromkeys(pair.step.id if pair.step else pair.procedure.id for pair in reversals))
     said = [pair.reference for pair in reversals if pair.reference is not None]
     return Return(
-        mention.name, line.id, "reverse of removal", by, _exceptions(reversals), said[0].words,
+        mention.name, line.id, "reverse of removal", by, exceptions(reversals), said[0].words,
         line.citations, _first(reference.citations for reference in said),
     )  # fmt: skip
 
@@ -229,12 +242,13 @@ def _by_steps(mention: Mention, line: Line, found: list[On], reversals: list[Pai
     used = whole or found
     by = tuple(dict.fromkeys(on.by for on in used))
     return Return(
-        mention.name, line.id, "procedure" if whole else "step", by, _exceptions(reversals), "",
+        mention.name, line.id, "procedure" if whole else "step", by, exceptions(reversals), "",
         line.citations, _first(on.citations for on in used),
     )  # fmt: skip
 
 
-def _exceptions(reversals: Iterable[Pair]) -> tuple[str, ...]:
+def exceptions(reversals: Iterable[Pair]) -> tuple[str, ...]:
+    """What a source says is not the reverse of removal."""
     said = []
     for pair in reversals:
         text = pair.step.words if pair.step else pair.reference.words if pair.reference else ""
@@ -335,10 +349,21 @@ def _reached(back: tuple[str, ...], pairs: Pairs) -> list[str]:
     return list(found)
 
 
-def _in_order(procedures: Iterable[str], machine: Machine, pairs: Pairs) -> tuple[str, ...]:
-    """Those procedures so that what one requires stands before it; else in the order of the source."""
-    place = {procedure.id: number for number, procedure in enumerate(machine.procedures)}
-    ids = sorted((one for one in procedures if one in place), key=place.__getitem__)
+def _last_off_first(returns: Iterable[Return], lines: Iterable[Line], finder: _Finder) -> tuple[str, ...]:
+    """The procedures that put back, as the reverse of the removal: what waits for the part that came off
+    first comes last."""
+    place = {line.id: number for number, line in enumerate(lines)}
+    first: dict[str, int] = {}
+    for item in returns:
+        for procedure in finder.procedures_of(item):
+            at = place[item.off_by]
+            first[procedure] = min(at, first.get(procedure, at))
+    return tuple(sorted(first, key=lambda one: -first[one]))
+
+
+def _in_order(procedures: Iterable[str], pairs: Pairs) -> tuple[str, ...]:
+    """Those procedures so that what one requires stands before it; else in the order given."""
+    ids = [one for one in procedures if one in pairs.named]
     among = frozenset(ids)
     edges = [edge for one in ids for edge in _edges(pairs.named[one], among, pairs)]
     group = {one: number for number, round_ in enumerate(circles(ids, edges)) for one in round_}

@@ -84,6 +84,74 @@ class PutIn(Said, frozen=True, omit_defaults=True, kw_only=True, tag="put in"):
     line: str | None = None
 
 
+class Tightened(Said, frozen=True, omit_defaults=True, kw_only=True, tag="tightened"):
+    """Fasteners were tightened at named places: to `stage`, counted from 1, or with `final` to the end, where
+    `painted` says that the paint mark is on."""
+
+    joint: str
+    places: tuple[str, ...]
+    stage: int = 0
+    final: bool = False
+    painted: bool = False
+    torque_Nm: float | None = None
+    wrench: str = ""
+
+
+class Slackened(Said, frozen=True, omit_defaults=True, kw_only=True, tag="slackened"):
+    """Fasteners were slackened and stay in: they no longer hold as they should, and are not out."""
+
+    joint: str
+    places: tuple[str, ...]
+
+
+class LaidIn(Said, frozen=True, omit_defaults=True, kw_only=True, tag="laid in"):
+    """Something was put in that must come out again before closing: a rag, a port plug, a locking pin, a
+    guide stud, a tool. `count` of them, at `where`."""
+
+    thing: str
+    count: int = 1
+    where: str = ""
+
+
+class TakenAway(Said, frozen=True, omit_defaults=True, kw_only=True, tag="taken away"):
+    """Something that was laid in is out again."""
+
+    thing: str
+    count: int = 1
+    where: str = ""
+
+
+class FoundBad(Said, frozen=True, omit_defaults=True, kw_only=True, tag="found bad"):
+    """A part cannot go back: it is lost, damaged or beyond its limit. `row` is its line of the parts list."""
+
+    part: str
+    how: Literal["lost", "damaged", "beyond limit"]
+    row: str = ""
+    count: int = 1
+
+
+class Renewed(Said, frozen=True, omit_defaults=True, kw_only=True, tag="renewed"):
+    """A new part went in for one that came off."""
+
+    part: str
+    row: str = ""
+    part_number: str = ""
+    count: int = 1
+
+
+class WontClose(Said, frozen=True, omit_defaults=True, kw_only=True, tag="won't close"):
+    """The halves of a joint do not come together by hand: work stops until `FoundWhy` names the cause."""
+
+    joint: str
+
+
+class FoundWhy(Said, frozen=True, omit_defaults=True, kw_only=True, tag="found why"):
+    """What kept the halves apart, found and put right."""
+
+    joint: str
+    cause: str
+
+
 class Counted(Said, frozen=True, omit_defaults=True, kw_only=True, tag="counted"):
     """Pieces of one kind in the trays of this job. `complete_pieces`: each looked at from tip to head;
     else heads only. `all_trays`: every tray of the job was counted."""
@@ -135,6 +203,9 @@ class Photo(Said, frozen=True, omit_defaults=True, kw_only=True, tag="photo"):
     places: tuple[str, ...] = ()
 
 
+StaysIn = PutIn | Tightened | Slackened
+"""After each of these a fastener is at the places named."""
+
 Event = (
     StepStarted
     | StepDone
@@ -144,6 +215,14 @@ Event = (
     | WentRound
     | TookOut
     | PutIn
+    | Tightened
+    | Slackened
+    | LaidIn
+    | TakenAway
+    | FoundBad
+    | Renewed
+    | WontClose
+    | FoundWhy
     | Counted
     | HandedOver
     | HolderSettled

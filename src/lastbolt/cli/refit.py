@@ -1,0 +1,122 @@
+"""`lastbolt refit`: the way back in the terminal, and what stands between the job and its end."""
+
+from argparse import Namespace
+from collections import Counter
+from collections.abc import Iterable
+from pathlib import Path
+
+from lastbolt.cli import say
+from lastbolt.cli.papers import papers_from
+from lastbolt.cli.plan import did_you_mean
+from lastbolt.cli.plan_text import at, line_words
+from lastbolt.edge import documents
+from lastbolt.refitting.account import account
+from lastbolt.words.account import Account, Stands
+from lastbolt.words.back import Back, BackLine
+
+HOW = {
+    "told": "",
+    "reversed": "reversed from the removal",
+    "proposed": "proposed: no source says how",
+}
+KINDS = {
+    "won't close": "The halves do not come together",
+    "left in": "Still laid in",
+    "missing": "Off, and not back",
+    "slack": "In, and not tight",
+    "left over": "Left over",
+    "not read": "Not known",
+}
+"""In the order in which they matter."""
+
+
+def run(args: Namespace) -> int:
+    """Show the way back: 0 finished, 1 something stands or the way back is not complete, 2 no such goal."""
+    from lastbolt.app.make_back import make_back
+    from lastbolt.app.make_plan import make_plan
+
+    papers = papers_from(args)
+    plan = make_plan(papers.machine, args.goal, papers.engine, papers.job)
+    if not plan.procedures:
+        did_you_mean(plan, papers.machine.procedures)
+        return 2
+    back = make_back(papers.machine, plan, papers.job)
+    stand = account(plan, back, papers.walks, papers.engine, papers.job)
+    if args.out:
+        documents.save(Path(args.out), back)
+    if args.json:
+        say.as_json({"back": back, "account": stand})
+    else:
+        show(back, stand, begun=papers.job is not None)
+    return 0 if stand.finished else 1
+
+
+def show(back: Back, stand: Account, begun: bool) -> None:
+    """The whole way back, the answer first."""
+    say.big(_sentence(back, stand, begun))
+    if begun:
+        _stands(stand.stands)
+    for item in back.open:
+        say.say(f"- {item.words} {item.do}{at(item.citations)}", "", "  ")
+    if back.new_parts:
+        say.heading("New parts")
+        for part in back.new_parts:
+            numbers = f" {', '.join(part.part_numbers)}" if part.part_numbers else ""
+            say.say(f"- {part.part}{numbers}{at(part.citations)}", "", "  ")
+    say.heading("The way back")
+    under = ""
+    for number, one in enumerate(back.lines, 1):
+        if one.line.kind == "opening" or one.line.procedure != under:
+            print()
+        under = one.line.procedure
+        _line(number, one)
+    say.line("\nHalves close by hand. A gap means shaft, fork, dowel, dirt or a wrong length: stop and look.")
+    say.say("The maker's current manual, local codes and licensed practice come first.")
+
+
+def _sentence(back: Back, stand: Account, begun: bool) -> str:
+    confirm = sum(one.how == "proposed" for one in back.lines)
+    if stand.finished:
+        return f"{back.goal}: finished. Nothing is left over, missing, slack or left in."
+    if begun:
+        return f"{back.goal}: not finished: {say.count(len(stand.stands), 'thing')} to see to."
+    ask = f", {confirm} of them only proposed: confirm these" if confirm else ""
+    steps = sum(one.line.kind == "step" for one in back.lines)
+    return f"{back.goal}: back together in {say.count(steps, 'step')}{ask}."
+
+
+def _stands(stands: Iterable[Stands]) -> None:
+    """What stands, sort by sort; what wants the same to be done in one paragraph."""
+    by_kind: dict[str, dict[str, list[str]]] = {}
+    for one in stands:
+        by_kind.setdefault(one.kind, {}).setdefault(one.do, []).append(one.words)
+    for kind, title in KINDS.items():
+        said = by_kind.get(kind, {})
+        if said:
+            say.heading(title)
+        for do, words in said.items():
+            counts = Counter(words)
+            each = [f"{one} ({times} times)" if times > 1 else one for one, times in counts.items()]
+            say.say(f"- {'; '.join(each)}. {do}", "", "  ")
+
+
+def _line(number: int, one: BackLine) -> None:
+    line = one.line
+    if line.kind == "opening":
+        say.say(f"{number:4}  {line.number}  {line.words}{at(line.citations)}", "", "      ")
+        if line.question:
+            say.say(line.question, "      ")
+    for caution in line.cautions:
+        say.say(f"{caution.signal.upper()}  {caution.words}", "      ! ", "        ")
+    if line.kind == "opening":
+        return
+    box = "[?]" if line.kind != "step" else "[x]" if line.state.startswith("done") else "[ ]"
+    mark = f"{line.mark}  " if line.mark and one.how == "told" else ""
+    how = f" ({HOW[one.how]})" if HOW[one.how] else ""
+    place = at(line.citations) if one.how != "told" else ""
+    only = f"{line.only_if}: " if line.only_if and line.only_if not in line.words else ""
+    say.say(f"{number:4}  {box} {mark}{only}{line_words(line)}{how}{place}", "", " " * 10)
+    for said in one.exceptions:
+        say.say(f"Not as it came off: {said}", " " * 10, " " * 12)
+    if line.kind in ("confirm", "question") and line.question:
+        say.say(line.question, " " * 10)

@@ -1,0 +1,118 @@
+"""What a plan takes off, each thing with its way back: nothing that comes off is absent."""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from lastbolt.planning.going_back import speaks_of
+from lastbolt.planning.names import ends_in, same_name, same_part, stems, words
+from lastbolt.planning.pairs import Pairs
+from lastbolt.planning.way_back import TakenOff, by_procedure, taken_off
+from lastbolt.words.back import BackLine, Removed
+from lastbolt.words.machine import Mention
+from lastbolt.words.plan import Plan, Return
+
+
+def removed(plan: Plan, pairs: Pairs, lines: Sequence[BackLine]) -> tuple[Removed, ...]:
+    """Every thing that the plan takes off, in its order, with the lines of the way back that put it on."""
+    taken = [
+        one for procedure, own in by_procedure(plan.lines, pairs) for one in taken_off(procedure, own, pairs)
+    ]
+    finder = _OnBy(plan, lines, pairs)
+    named = [_item(number, one, taken, finder, plan) for number, one in enumerate(taken)]
+    return (*named, *_titled(plan, named, finder))
+
+
+def _item(number: int, one: TakenOff, taken: Sequence[TakenOff], finder: "_OnBy", plan: Plan) -> Removed:
+    mention, line = one.mention, one.line
+    carrier = _carrier(one, taken) if one.with_its_part else ""
+    new = any(same_part(mention.name, part) for part in line.renew) or any(
+        same_name(mention.name, part.part) or (set(part.rows) & set(mention.rows))
+        for part in plan.way_back.new_parts
+    )
+    exact = mention.quantity.kind == "exactly"
+    return Removed(
+        f"{line.id}/{number}",
+        mention.name,
+        line.id,
+        mention.quantity.low if exact else None,
+        finder.of(mention.name, line.id) or finder.of(carrier, line.id),
+        carrier,
+        new,
+        mention.rows,
+        _fastener(mention),
+    )
+
+
+def _titled(plan: Plan, named: Sequence[Removed], finder: "_OnBy") -> Iterator[Removed]:
+    """What only a title takes off, or a source's return speaks of by another name."""
+    of = {line.id: line.procedure for line in plan.lines}
+    for item in plan.way_back.returns:
+        own = of[item.off_by]
+        if not any(of[one.off_by] == own and same_part(one.part, item.part) for one in named):
+            on_by = finder.of(item.part, item.off_by)
+            yield Removed(f"{item.off_by}/{item.part}", item.part, item.off_by, on_by=on_by)
+
+
+def _carrier(one: TakenOff, taken: Iterable[TakenOff]) -> str:
+    """The part of the same line with which a fastener or washer goes back."""
+    beside = [
+        other.mention.name for other in taken if other.line.id == one.line.id and not other.with_its_part
+    ]
+    return next(iter(beside), "")
+
+
+def _fastener(mention: Mention) -> bool:
+    return mention.kind is not None or ends_in(mention.name, words()["refit"]["fasteners"])
+
+
+class _OnBy:
+    """By which lines of the way back a thing goes on."""
+
+    def __init__(self, plan: Plan, lines: Sequence[BackLine], pairs: Pairs) -> None:
+        self.returns: dict[str, list[Return]] = {}
+        for item in plan.way_back.returns:
+            self.returns.setdefault(item.off_by, []).append(item)
+        self.reversing: dict[str, list[BackLine]] = {}
+        self.of_step: dict[str, list[str]] = {}
+        self.told: dict[str, list[BackLine]] = {}
+        """The sources' own lines by the removal that they undo."""
+        self.paired = {
+            line.id: {pair.procedure.id for pair in pairs.of(pairs.named[line.procedure])}
+            for line in plan.lines
+            if line.procedure in pairs.named
+        }
+        for one in lines:
+            if one.how == "told":
+                self.told.setdefault(one.line.procedure, []).append(one)
+            if one.reverses:
+                self.reversing.setdefault(one.reverses, []).append(one)
+            for name in {one.line.step, one.line.id} - {""}:
+                self.of_step.setdefault(name, []).append(one.line.id)
+
+    def of(self, part: str, off_by: str) -> tuple[str, ...]:
+        """Ids of the lines; none when no line names it."""
+        if not stems(part):
+            return ()
+        told = [
+            line
+            for item in self.returns.get(off_by, ())
+            if same_part(item.part, part)
+            for by in item.on_by
+            for line in self.of_step.get(by, ())
+        ]
+        backward = [
+            one.line.id
+            for one in self.reversing.get(off_by, ())
+            if any(same_part(part, name) for name in one.parts)
+        ]
+        return tuple(dict.fromkeys((*told, *backward))) or self._in_the_pair(part, off_by)
+
+    def _in_the_pair(self, part: str, off_by: str) -> tuple[str, ...]:
+        """The lines of the section that undoes the removal which speak of such a thing: "the four screws"."""
+        head = set(stems(part)[-1:])
+        return tuple(
+            one.line.id
+            for procedure in self.paired.get(off_by, ())
+            for one in self.told.get(procedure, ())
+            if (one.line.kind == "step" and head & {s for m in one.line.mentions for s in stems(m.name)[-1:]})
+            or speaks_of(one.line.words, part)
+        )

@@ -1,0 +1,200 @@
+"""The running account: finished only when nothing is left over, missing, slack or left in."""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from lastbolt.refitting.places import at_places
+from lastbolt.refitting.trays import leftovers
+from lastbolt.words.account import (
+    ACCOUNT_SCHEMA,
+    Account,
+    AtPlace,
+    LeftIn,
+    Leftover,
+    Stands,
+    StandsKind,
+    Thing,
+    Whereabouts,
+)
+from lastbolt.words.back import Back, BackLine, Removed
+from lastbolt.words.engine import Engine
+from lastbolt.words.job import FoundBad, FoundWhy, Job, LaidIn, Renewed, TakenAway, WontClose
+from lastbolt.words.joint import Walk
+from lastbolt.words.plan import Line, Plan
+from lastbolt.words.standing import standing
+
+DONE = ("done", "done, not looked at")
+OFF = (*DONE, "taken for done")
+BACK = ("back", "renewed")
+RIGHT = ("final", "never there")
+NOT_RIGHT = {
+    "in": ("is in and not tightened", "Tighten it to the end as the source says, and mark it."),
+    "slack": ("is slack", "Tighten it to the end as the source says, and mark it."),
+    "stage": ("is tightened to stage {stage} only", "Go on to the last stage, and mark it."),
+    "out": ("is out", "Put its fastener in: the length that belongs to this place."),
+    "broken": ("is broken off", "Take the shank out, and fit a new fastener."),
+    "not known": ("is not accounted for", "Look, and say what is there."),
+}
+
+
+def account(
+    plan: Plan, back: Back, walks: Sequence[Walk] = (), engine: Engine | None = None, job: Job | None = None
+) -> Account:
+    """The account of a job, from the plan, its way back, and everything that was seen and done."""
+    things = tuple(_things(plan, back, job))
+    places = at_places(walks, engine, job)
+    left_in = _left_in(job)
+    over = leftovers(job)
+    stands = (
+        *_not_closing(job), *_in(left_in), *_missing(things), *_unticked(things), *_not_met(back, job),
+        *_not_tight(places), *_over(over),
+    )  # fmt: skip
+    begun = any(one.state in BACK for one in things) or any(one.state == "final" for one in places)
+    return Account(
+        ACCOUNT_SCHEMA, plan.goal, begun and not stands, tuple(stands), things, places, left_in, over
+    )
+
+
+def _things(plan: Plan, back: Back, job: Job | None) -> Iterator[Thing]:
+    lines = {line.id: line for line in plan.lines}
+    done = _lines_done(back.lines)
+    bad, new = _bad_and_new(job)
+    for one in back.removed:
+        state, event = _state(one, lines.get(one.off_by), done, bad, new)
+        by = getattr(event, "by", "")
+        yield Thing(one.id, one.part, state, one.count, one.on_by, by, getattr(event, "id", ""))
+
+
+def _state(
+    one: Removed, line: Line | None, done: set[str], bad: dict[str, FoundBad], new: dict[str, Renewed]
+) -> tuple[Whereabouts, FoundBad | Renewed | None]:
+    names = (*one.rows, one.part.casefold())
+    renewed = next((new[name] for name in names if name in new), None)
+    found = next((bad[name] for name in names if name in bad), None)
+    is_back = bool(one.on_by) and done.issuperset(one.on_by)
+    if renewed is not None:
+        return "renewed", renewed
+    if found is not None:
+        return found.how, found
+    if is_back:
+        return ("renewed" if one.renewed else "back"), None
+    if line is None or line.state not in OFF:
+        return "on", None
+    return ("to be renewed" if one.renewed else "off"), None
+
+
+def _bad_and_new(job: Job | None) -> tuple[dict[str, FoundBad], dict[str, Renewed]]:
+    bad: dict[str, FoundBad] = {}
+    new: dict[str, Renewed] = {}
+    for _, event in standing(job):
+        if isinstance(event, FoundBad):
+            bad |= dict.fromkeys(_names(event.row, event.part), event)
+        elif isinstance(event, Renewed):
+            new |= dict.fromkeys(_names(event.row, event.part), event)
+    return bad, new
+
+
+def _names(row: str, part: str) -> tuple[str, ...]:
+    return (row,) if row else (part.strip().casefold(),)
+
+
+def _lines_done(lines: Iterable[BackLine]) -> set[str]:
+    """Ids of the lines that were ticked; a section's opening with the last of its steps."""
+    steps: dict[str, list[Line]] = {}
+    for one in lines:
+        steps.setdefault(one.line.procedure, []).append(one.line)
+    found = set()
+    for own in steps.values():
+        todo = [line for line in own if line.kind == "step"]
+        found |= {line.id for line in todo if line.state in DONE}
+        if todo and all(line.state in DONE for line in todo):
+            found |= {line.id for line in own}
+    return found
+
+
+def _missing(things: Iterable[Thing]) -> Iterator[Stands]:
+    do = {
+        "off": "Put it back, and tick its line.",
+        "to be renewed": "Fit a new one, and tick its line.",
+        "lost": "Find it, or fit a new one. Make sure that it does not lie inside.",
+        "damaged": "Fit a new one, or have it made good.",
+        "beyond limit": "Fit a new one, or have it made good.",
+    }
+    for one in things:
+        if one.state in do:
+            count = f"{one.count} " if one.count else ""
+            yield Stands("missing", f"{count}{one.part}: {one.state}", do[one.state])
+
+
+def _unticked(things: Iterable[Thing]) -> Iterator[Stands]:
+    """What nobody ticked off or on: it may be on, or lie in a tray that nobody wrote down."""
+    on = tuple(dict.fromkeys(one.part for one in things if one.state == "on"))
+    if on:
+        do = "Look whether each of these is still on; tick what came off, and what is back."
+        yield Stands("not read", f"Never ticked off: {', '.join(on)}", do)
+
+
+def _not_tight(places: Iterable[AtPlace]) -> Iterator[Stands]:
+    for one in places:
+        if one.state not in RIGHT:
+            words, do = NOT_RIGHT[one.state]
+            kind: StandsKind = "missing" if one.state in ("out", "broken", "not known") else "slack"
+            yield Stands(kind, f"Place {one.label} {words.format(stage=one.stage)}", do)
+
+
+def _over(over: Iterable[Leftover]) -> Iterator[Stands]:
+    for one in over:
+        where = f" in {one.tray}" if one.tray else ""
+        if one.pieces > 0:
+            yield Stands(
+                "left over", f"{one.pieces} {one.what} left over{where}", "Find the place it came from."
+            )
+        else:
+            do = "Say where the others came from: an old one may still lie somewhere."
+            yield Stands("left over", f"{-one.pieces} {one.what} more went in than came out{where}", do)
+
+
+def _left_in(job: Job | None) -> tuple[LeftIn, ...]:
+    """What was laid in, less what was taken away, thing by thing."""
+    counts: dict[str, LeftIn] = {}
+    for _, event in standing(job):
+        if isinstance(event, LaidIn | TakenAway):
+            key = event.thing.strip().casefold()
+            old = counts.get(key, LeftIn(event.thing, 0))
+            more = event.count if isinstance(event, LaidIn) else -event.count
+            counts[key] = LeftIn(old.thing, old.count + more, event.where or old.where, event.by)
+    return tuple(one for one in counts.values() if one.count)
+
+
+def _in(left_in: Iterable[LeftIn]) -> Iterator[Stands]:
+    for one in left_in:
+        where = f" ({one.where})" if one.where else ""
+        if one.count > 0:
+            yield Stands("left in", f"{one.count} {one.thing} still in{where}", "Take it out before closing.")
+        else:
+            do = "Count what was laid in: one more came out than the record has."
+            yield Stands("left in", f"{-one.count} {one.thing} more came out than went in{where}", do)
+
+
+def _not_closing(job: Job | None) -> Iterator[Stands]:
+    """Joints that would not close, and whose cause nobody has found since."""
+    open_: dict[str, WontClose] = {}
+    for _, event in standing(job):
+        if isinstance(event, WontClose):
+            open_[event.joint] = event
+        elif isinstance(event, FoundWhy) and event.cause.strip():
+            open_.pop(event.joint, None)
+    for event in open_.values():
+        yield Stands(
+            "won't close",
+            f"{event.by} says that {event.joint} won't close",
+            "Stop. Never draw the halves together with the screws. Find what keeps them apart.",
+        )
+
+
+def _not_met(back: Back, job: Job | None) -> Iterator[Stands]:
+    """Parts found bad that nothing of this plan took off: they are not lost from the account."""
+    known = {name for one in back.removed for name in (*one.rows, one.part.casefold())}
+    bad, new = _bad_and_new(job)
+    for name, event in bad.items():
+        if name not in known and name not in new:
+            yield Stands("missing", f"{event.part}: {event.how}", "Fit a new one, or have it made good.")
