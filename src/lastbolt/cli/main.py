@@ -7,14 +7,15 @@ is not shown that nothing does. 2: cannot answer.
 import argparse
 import contextlib
 import errno
-import importlib
 import io
 import os
 import sys
-from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Any, NoReturn
+from collections.abc import Sequence
+from typing import Any, NoReturn
 
 from lastbolt import __version__
+from lastbolt.cli.back_options import add_order, add_refit
+from lastbolt.cli.options import GOAL, MODEL, Commands, add, corrections, job_files, walk
 
 EPILOG = """\
 examples
@@ -29,28 +30,8 @@ exit codes: 0 answered, and of a joint: clear to part; 1 something may still hol
 The maker's current manual, local codes and licensed practice come first.
 """
 
-MODEL = "the manual and parts list as one file; lastbolt read writes it"
-GOAL = '"split the gearcase", or a section number'
 LEFT_OVER = "not known here"
 NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO)
-EXIT_CODES = {
-    "read": "0 read without a doubt; 1 read and written, with doubts to look at; 2 not read, nothing written",
-    "plan": "0 the plan is complete; 1 the plan is made and not complete: the points that are open stand at "
-    "its top; 2 no procedure is clearly meant, or a file cannot be read",
-    "refit": "0 finished: nothing left over, missing, slack or left in; 1 not finished, or not begun; 2 no "
-    "procedure is clearly meant, or a file cannot be read",
-    "tally": "0 clear to part: no fastener found, every other holder settled; 1 something may still hold, or "
-    "it is not shown that nothing does; 2 cannot answer",
-    "report": "of its joint, as those of tally: 0 clear to part; 1 something may still hold, it is not shown "
-    "that nothing does, or nobody has gone round the joint; 2 cannot answer, nothing written",
-    "correct": "0 ended by you; 2 a file cannot be read, or the page cannot be served",
-    "search": "0 found; 1 the words stand nowhere; 2 a file cannot be read",
-    "changes": "0 nothing changed; 1 something changed, or a field was not compared; 2 a file cannot be read",
-    "compare": "0 everything that two places state agrees; 1 something disagrees, cannot be compared or is "
-    "only proposed, or nothing is stated twice; 2 a file cannot be read",
-    "demo": "0 the demo worked, whatever it says of its joint; 2 it did not",
-    "selfcheck": "0 every part that is needed works; 2 one does not",
-}
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -182,15 +163,6 @@ def _refused(error: Exception, *, as_json: bool) -> int:
     return 2
 
 
-def _command(module: str) -> Callable[[argparse.Namespace], int]:
-    """The command's `run`, imported only when it is called: `--help` must come at once."""
-
-    def run(args: argparse.Namespace) -> int:
-        return int(importlib.import_module(f"lastbolt.cli.{module}").run(args))
-
-    return run
-
-
 def _parser() -> argparse.ArgumentParser:
     top = _Parser(
         prog="lastbolt",
@@ -202,7 +174,8 @@ def _parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(metavar="COMMAND", required=True)
     _add_read(commands)
     _add_plan(commands)
-    _add_refit(commands)
+    add_refit(commands)
+    add_order(commands)
     _add_tally(commands)
     _add_report(commands)
     _add_correct(commands)
@@ -214,21 +187,8 @@ def _parser() -> argparse.ArgumentParser:
     return top
 
 
-if TYPE_CHECKING:
-    Commands = argparse._SubParsersAction[_Parser]
-
-
-def _add(commands: "Commands", name: str, words: str) -> argparse.ArgumentParser:
-    description = f"{words[0].upper()}{words[1:]}{'' if words.endswith('?') else '.'}"
-    codes = f"exit codes: {EXIT_CODES[name]}."
-    made = commands.add_parser(name, help=words, description=description, epilog=codes)
-    made.set_defaults(run=_command(name))
-    made.add_argument("--json", action="store_true", help="the result as JSON")
-    return made
-
-
-def _add_read(commands: "Commands") -> None:
-    read = _add(
+def _add_read(commands: Commands) -> None:
+    read = add(
         commands,
         "read",
         "read manuals and parts lists (PDF, HTML, Markdown, CSV, spreadsheets, XML) into one model file",
@@ -246,54 +206,25 @@ def _add_read(commands: "Commands") -> None:
     )
 
 
-def _corrections(made: argparse.ArgumentParser) -> None:
-    made.add_argument(
-        "--corrections",
-        metavar="FILE",
-        help="what people put right in the model (JSON, docs/correcting.md). If not given: the file beside "
-        "the model, NAME.corrections.json for NAME.model.json, where there is one",
-    )
-
-
-def _job_files(made: argparse.ArgumentParser) -> None:
-    made.add_argument(
-        "--engine", metavar="FILE", help="how this one machine differs from its papers (JSON, docs/schemas)"
-    )
-    made.add_argument(
-        "--job", metavar="FILE", help="what was done and seen at the bench, in order (JSON, docs/schemas)"
-    )
-
-
-def _add_plan(commands: "Commands") -> None:
-    plan = _add(commands, "plan", "the complete ordered checklist for a goal in plain words")
+def _add_plan(commands: Commands) -> None:
+    plan = add(commands, "plan", "the complete ordered checklist for a goal in plain words")
     plan.add_argument("goal", metavar="GOAL", help=GOAL)
     plan.add_argument("--model", required=True, metavar="FILE", help=MODEL)
-    _corrections(plan)
-    _job_files(plan)
+    corrections(plan)
+    job_files(plan)
     plan.add_argument("--why", metavar="LINE", help="the chain of reasons for one line, by its number")
     plan.add_argument("--out", metavar="FILE", help="also write the plan as JSON here")
     plan.add_argument("--dita", metavar="FILE", help="also write it as a DITA machinery task here")
     plan.add_argument("--s1000d", metavar="FILE", help="also write it as an S1000D procedural module here")
 
 
-def _add_refit(commands: "Commands") -> None:
-    words = "the way back: put together again what a goal takes apart, and what is still missing or slack"
-    refit = _add(commands, "refit", words)
-    refit.add_argument("goal", metavar="GOAL", help=f"the same as for plan: {GOAL}")
-    refit.add_argument("--model", required=True, metavar="FILE", help=MODEL)
-    _corrections(refit)
-    _walk(refit)
-    _job_files(refit)
-    refit.add_argument("--out", metavar="FILE", help="also write the way back as JSON here")
-
-
-def _add_tally(commands: "Commands") -> None:
-    tally = _add(commands, "tally", "account for a joint's fasteners: can anything still be holding?")
+def _add_tally(commands: Commands) -> None:
+    tally = add(commands, "tally", "account for a joint's fasteners: can anything still be holding?")
     tally.add_argument("--model", metavar="FILE", help=MODEL)
-    _corrections(tally)
+    corrections(tally)
     tally.add_argument("--goal", default="", metavar="WORDS", help="the procedure that parts the joint")
-    _walk(tally)
-    _job_files(tally)
+    walk(tally)
+    job_files(tally)
     tally.add_argument(
         "--typed",
         metavar="FILE",
@@ -302,24 +233,13 @@ def _add_tally(commands: "Commands") -> None:
     )
 
 
-def _walk(made: argparse.ArgumentParser) -> None:
-    made.add_argument(
-        "--walk",
-        action="append",
-        default=[],
-        metavar="FILE",
-        help="the joint as somebody went round it: outline, places, what else holds it (JSON, "
-        "docs/schemas/walk-1.json). Without one, type the places. May be given again",
-    )
-
-
-def _add_report(commands: "Commands") -> None:
-    report = _add(commands, "report", "plan and tally on one page to look at: HTML and PDF")
+def _add_report(commands: Commands) -> None:
+    report = add(commands, "report", "plan and tally on one page to look at: HTML and PDF")
     report.add_argument("goal", metavar="GOAL", help=GOAL)
     report.add_argument("--model", required=True, metavar="FILE", help=MODEL)
-    _corrections(report)
-    _walk(report)
-    _job_files(report)
+    corrections(report)
+    walk(report)
+    job_files(report)
     report.add_argument(
         "--typed", metavar="FILE", help="what you saw, in typed lines (docs/typed.md); - for another program"
     )
@@ -338,13 +258,13 @@ SOURCES = (
 )
 
 
-def _add_correct(commands: "Commands") -> None:
+def _add_correct(commands: Commands) -> None:
     words = "put right by eye what was read: pages and facts side by side, in your own browser"
-    correct = _add(commands, "correct", words)
+    correct = add(commands, "correct", words)
     correct.add_argument("model", metavar="MODEL", help=MODEL)
     correct.add_argument("--goal", default="", metavar="GOAL", help=f"what it needs comes first: {GOAL}")
-    _job_files(correct)
-    _corrections(correct)
+    job_files(correct)
+    corrections(correct)
     correct.add_argument("--sources", metavar="FOLDER", help=SOURCES.format("for pictures of their pages"))
     correct.add_argument("--by", default="", metavar="NAME", help="your name, which each correction carries")
     correct.add_argument(
@@ -352,8 +272,8 @@ def _add_correct(commands: "Commands") -> None:
     )
 
 
-def _add_search(commands: "Commands") -> None:
-    search = _add(commands, "search", "where words, sizes or part numbers stand in the sources")
+def _add_search(commands: Commands) -> None:
+    search = add(commands, "search", "where words, sizes or part numbers stand in the sources")
     search.add_argument(
         "words", nargs="+", metavar="WORDS", help='all of them must stand there; "..." together'
     )
@@ -361,9 +281,9 @@ def _add_search(commands: "Commands") -> None:
     search.add_argument("--sources", metavar="FOLDER", help=SOURCES.format("to search every word of them"))
 
 
-def _add_changes(commands: "Commands") -> None:
+def _add_changes(commands: Commands) -> None:
     words = "what a new edition says otherwise, and which plan and job it touches"
-    changes = _add(commands, "changes", words)
+    changes = add(commands, "changes", words)
     changes.add_argument("old", metavar="OLD", help="the model of the edition in use")
     changes.add_argument("new", metavar="NEW", help="the model of the new edition")
     again = "may be given again"
@@ -375,22 +295,22 @@ def _add_changes(commands: "Commands") -> None:
     )
 
 
-def _add_compare(commands: "Commands") -> None:
+def _add_compare(commands: Commands) -> None:
     words = "what two places of the sources say of one thing: counts with their sums, sizes, torques, limits"
-    compare = _add(commands, "compare", words)
+    compare = add(commands, "compare", words)
     compare.add_argument(
         "models", nargs="+", metavar="MODEL", help=f"{MODEL}; more than one: read from several papers"
     )
     compare.add_argument("--all", action="store_true", help="also the places of what agrees")
 
 
-def _add_demo(commands: "Commands") -> None:
-    demo = _add(commands, "demo", "the whole job on an invented pump engine: read, plan, tally, report")
+def _add_demo(commands: Commands) -> None:
+    demo = add(commands, "demo", "the whole job on an invented pump engine: read, plan, tally, report")
     demo.add_argument("--out", default="demo-out", metavar="FOLDER", help="where everything goes")
 
 
-def _add_selfcheck(commands: "Commands") -> None:
-    _add(commands, "selfcheck", "try every part of this installation once: what works here, what is missing")
+def _add_selfcheck(commands: Commands) -> None:
+    add(commands, "selfcheck", "try every part of this installation once: what works here, what is missing")
 
 
 if __name__ == "__main__":

@@ -27,6 +27,7 @@ from lastbolt.words.engine import ENGINE_SCHEMA, Engine
 from lastbolt.words.job import JOB_SCHEMA, Job
 from lastbolt.words.joint import WALK_SCHEMA, Walk
 from lastbolt.words.machine import MODEL_SCHEMA, Machine
+from lastbolt.words.order import ORDER_SCHEMA, Order
 from lastbolt.words.plan import PLAN_SCHEMA, Plan
 from lastbolt.words.problem import Problem, Refusal
 from lastbolt.words.strange import StrangeField
@@ -45,6 +46,7 @@ Document = TypeVar(
     ColumnsFile,
     Back,
     Account,
+    Order,
 )
 
 SCHEMA_OF: dict[type, str] = {
@@ -60,6 +62,7 @@ SCHEMA_OF: dict[type, str] = {
     ColumnsFile: COLUMNS_SCHEMA,
     Back: BACK_SCHEMA,
     Account: ACCOUNT_SCHEMA,
+    Order: ORDER_SCHEMA,
 }
 CALLED: dict[type, str] = {
     Machine: "model",
@@ -74,6 +77,7 @@ CALLED: dict[type, str] = {
     ColumnsFile: "columns",
     Back: "back",
     Account: "account",
+    Order: "order",
 }
 
 _PATH = re.compile(r"`(\$[^`]*)`\s*$")

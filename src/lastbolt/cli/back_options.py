@@ -1,0 +1,35 @@
+"""The options of the commands that put back."""
+
+from lastbolt.cli.options import GOAL, MODEL, Commands, add, corrections, job_files, walk
+
+
+def add_refit(commands: Commands) -> None:
+    """`lastbolt refit`."""
+    words = "the way back: put together again what a goal takes apart, and what is still missing or slack"
+    refit = add(commands, "refit", words)
+    refit.add_argument("goal", metavar="GOAL", help=f"the same as for plan: {GOAL}")
+    refit.add_argument("--model", required=True, metavar="FILE", help=MODEL)
+    corrections(refit)
+    walk(refit)
+    job_files(refit)
+    refit.add_argument("--out", metavar="FILE", help="also write the way back as JSON here")
+
+
+def add_order(commands: Commands) -> None:
+    """`lastbolt order`."""
+    order = add(commands, "order", "the parts to order for a goal: single use, found bad, missing, used up")
+    order.add_argument("goal", metavar="GOAL", help=f"the same as for plan: {GOAL}")
+    order.add_argument("--model", required=True, metavar="FILE", help=MODEL)
+    corrections(order)
+    walk(order)
+    job_files(order)
+    order.add_argument(
+        "--prices", metavar="FILE", help="a price list (CSV, XLSX): part number, price, superseded by"
+    )
+    order.add_argument(
+        "--out",
+        action="append",
+        default=[],
+        metavar="FILE",
+        help="write it here too: a name that ends in .csv, .xlsx or .pdf. May be given again",
+    )

@@ -1,0 +1,1 @@
+"""Parts to order, each with its reasons."""
