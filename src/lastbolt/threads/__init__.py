@@ -1,0 +1,1 @@
+"""Threads: what a designation means, what follows by formula, and which tools belong to it."""
