@@ -12,6 +12,9 @@ def add_refit(commands: Commands) -> None:
     corrections(refit)
     walk(refit)
     job_files(refit)
+    refit.add_argument(
+        "--minutes", type=float, metavar="LEFT", help="minutes left of the lesson: what is not begun any more"
+    )
     refit.add_argument("--out", metavar="FILE", help="also write the way back as JSON here")
 
 

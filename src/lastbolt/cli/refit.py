@@ -2,7 +2,7 @@
 
 from argparse import Namespace
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from lastbolt.cli import say
@@ -10,9 +10,12 @@ from lastbolt.cli.papers import papers_from
 from lastbolt.cli.plan import did_you_mean
 from lastbolt.cli.plan_text import at, line_words
 from lastbolt.edge import documents
-from lastbolt.refitting.account import account
+from lastbolt.refitting.account import account, not_closing
+from lastbolt.refitting.closing import causes
+from lastbolt.refitting.no_stop import no_stop_blocks, not_to_begin
 from lastbolt.words.account import Account, Stands
 from lastbolt.words.back import Back, BackLine
+from lastbolt.words.back_watch import Cause, NoStop
 
 HOW = {
     "told": "",
@@ -44,10 +47,16 @@ def run(args: Namespace) -> int:
     stand = account(plan, back, papers.walks, papers.engine, papers.job)
     if args.out:
         documents.save(Path(args.out), back)
+    blocks = no_stop_blocks(back.lines)
+    apart = {
+        one.joint: causes(one.joint, stand, papers.walks, papers.engine) for one in not_closing(papers.job)
+    }
     if args.json:
-        say.as_json({"back": back, "account": stand})
+        say.as_json({"back": back, "account": stand, "no_stop": blocks, "apart": apart})
     else:
         show(back, stand, begun=papers.job is not None)
+        _show_apart(apart)
+        _show_blocks(blocks, args.minutes)
     return 0 if stand.finished else 1
 
 
@@ -72,6 +81,28 @@ def show(back: Back, stand: Account, begun: bool) -> None:
         _line(number, one)
     say.line("\nHalves close by hand. A gap means shaft, fork, dowel, dirt or a wrong length: stop and look.")
     say.say("The maker's current manual, local codes and licensed practice come first.")
+
+
+def _show_apart(apart: Mapping[str, Sequence[Cause]]) -> None:
+    """What may keep halves apart; where the record speaks for it, that stands with it."""
+    for joint, found in apart.items():
+        say.heading(f"Stop. Why {joint} may not close")
+        for number, cause in enumerate(found, 1):
+            hint = f" ({'; '.join(cause.because)})" if cause.because else ""
+            say.say(f"{number}. {cause.what}{hint}. {cause.look}", "", "   ")
+        say.say(f"[{found[0].source}]")
+
+
+def _show_blocks(blocks: Sequence[NoStop], minutes_left: float | None) -> None:
+    """What is done in one go; with the minutes left, what is not begun today."""
+    shown = blocks if minutes_left is None else not_to_begin(blocks, minutes_left)
+    if not shown:
+        return
+    left = "In one go" if minutes_left is None else f"Do not begin with {minutes_left:g} minutes left"
+    say.heading(left)
+    for one in shown:
+        long = f"{one.minutes:g} minutes" if one.minutes is not None else "no time known"
+        say.say(f"- {one.words} {one.why}: {long} [{one.source}]{at(one.citations)}", "", "  ")
 
 
 def _sentence(back: Back, stand: Account, begun: bool) -> str:

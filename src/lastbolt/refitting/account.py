@@ -45,7 +45,7 @@ def account(
     left_in = _left_in(job)
     over = leftovers(job)
     stands = (
-        *_not_closing(job), *_in(left_in), *_missing(things), *_unticked(things), *_not_met(back, job),
+        *_apart(job), *_in(left_in), *_missing(things), *_unticked(things), *_not_met(back, job),
         *_not_tight(places), *_over(over),
     )  # fmt: skip
     begun = any(one.state in BACK for one in things) or any(one.state == "final" for one in places)
@@ -175,15 +175,19 @@ def _in(left_in: Iterable[LeftIn]) -> Iterator[Stands]:
             yield Stands("left in", f"{-one.count} {one.thing} more came out than went in{where}", do)
 
 
-def _not_closing(job: Job | None) -> Iterator[Stands]:
+def not_closing(job: Job | None) -> tuple[WontClose, ...]:
     """Joints that would not close, and whose cause nobody has found since."""
-    open_: dict[str, WontClose] = {}
+    still: dict[str, WontClose] = {}
     for _, event in standing(job):
         if isinstance(event, WontClose):
-            open_[event.joint] = event
+            still[event.joint] = event
         elif isinstance(event, FoundWhy) and event.cause.strip():
-            open_.pop(event.joint, None)
-    for event in open_.values():
+            still.pop(event.joint, None)
+    return tuple(still.values())
+
+
+def _apart(job: Job | None) -> Iterator[Stands]:
+    for event in not_closing(job):
         yield Stands(
             "won't close",
             f"{event.by} says that {event.joint} won't close",
