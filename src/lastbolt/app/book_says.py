@@ -10,14 +10,17 @@ import re
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from lastbolt.app.across_joint import held_across, taken_off
 from lastbolt.app.gather_job import Heard
 from lastbolt.app.gather_rows import Rows
 from lastbolt.app.holder_words import listed, says
-from lastbolt.app.removals import Removal, tallied
+from lastbolt.app.other_tongue import in_other_tongue
+from lastbolt.app.removals import Removal
 from lastbolt.planning.force import uses_force
 from lastbolt.planning.names import ends_in, same_part, stems
 from lastbolt.planning.names import words as plan_words
 from lastbolt.planning.pairs import Pairs
+from lastbolt.reading.fasteners import names_fastener
 from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.mentions import facts_in
 from lastbolt.tally.layout import whole_kind
@@ -55,7 +58,6 @@ class Question(NamedTuple):
 
 READ = Question("read it: does it tell of anything that still holds?", "read")
 DONE = Question("all done?", "done")
-WHERE = Question("where do they go? out?", "out")
 
 
 class Passage(NamedTuple):
@@ -65,6 +67,8 @@ class Passage(NamedTuple):
     words: str
     citations: tuple[Citation, ...] = ()
     step: str = ""
+    takes_off: str = ""
+    """What a step of another section takes off or lets go, where it is no fastener."""
 
 
 class Known(NamedTuple):
@@ -119,10 +123,9 @@ def book_says(
             found += _notes(procedure, _own_words(procedure), known, heard)
     for procedure in closing:
         found += _notes(procedure, (*_closing_steps(procedure), *_own_words(procedure)), known, heard)
-    found += _of_rows(machine, known, heard)
     read = {*goals, *(procedure.id for procedure in closing)}
-    elsewhere = [one for one in _elsewhere(machine, read) if _names_joint(one.words, known)]
-    found += _asked(("book#elsewhere", "what is said elsewhere"), _open(elsewhere, known), heard)
+    elsewhere = [one for one in _elsewhere(machine, read) if names_joint(one.words, known)]
+    found += asked_of(("book#elsewhere", "what is said elsewhere"), _open(elsewhere, known), heard)
     return tuple(found)
 
 
@@ -139,7 +142,7 @@ def _steps(procedure: Procedure, known: Known, heard: Heard) -> Iterator[HolderS
     by = dict.fromkeys(tick.by for tick in ticks if tick is not None and tick.done)
     done = f"ticked by {', '.join(by)}" if all(tick is not None and tick.done for tick in ticks) else ""
     name = f"steps of {procedure.number or procedure.title}"
-    yield from _asked((f"{procedure.id}#steps", name), passages, heard, DONE, done)
+    yield from asked_of((f"{procedure.id}#steps", name), passages, heard, DONE, done)
 
 
 def _before_it_parts(procedure: Procedure, known: Known) -> Iterator[Passage]:
@@ -156,7 +159,14 @@ def _before_it_parts(procedure: Procedure, known: Known) -> Iterator[Passage]:
                     yield Passage(where, sentence, step.citations, step.id)
             return
         if not all(_is_covered(sentence, step, known) for sentence in sentences(step.words)):
-            yield Passage(where, step.words, step.citations, step.id)
+            yield Passage(where, _with_counts(step), step.citations, step.id)
+
+
+def _with_counts(step: Step) -> str:
+    """The words of a step, with a count that a table prints beside them and that is no single number."""
+    beside = [one.quantity.words for one in step.mentions if one.quantity.low is None]
+    told = [words for words in beside if number_in(words) and words not in step.words]
+    return f"{step.words.rstrip(' .')} ({'; '.join(told)})" if told else step.words
 
 
 def _parts_it(step: Step, procedure: Procedure, known: Known) -> bool:
@@ -177,18 +187,22 @@ def _is_covered(sentence: str, step: Step, known: Known) -> bool:
         return False
     facts = facts_in(lexicon().scan(sentence), lexicon(), callouts_in_brackets=True)
     counts = [count for line in known.lines for count in _counts(line)]
-    counted_so = all(_agrees(one.quantity, [*counts, sum(counts)]) for one in facts.mentions if one.kind)
     named = [one for one in step.mentions if one.name.casefold() in sentence.casefold()]
+    fasteners = [one for one in (*facts.mentions, *named) if one.kind]
+    counted_so = all(_agrees(one.quantity, [*counts, sum(counts)]) for one in fasteners)
     asked = [set(stems(state.name)) for state in known.asked]
+    if in_other_tongue(sentence):
+        return False
     if named and all((step.id, one.name) in known.counted or set(stems(one.name)) in asked for one in named):
         return counted_so
     begun = any((step.id, one.name) in known.counted for one in step.mentions)
     deeds = set(facts.deeds)
-    harmless = deeds <= HARMLESS or (begun and deeds == {"other"} and not named and not _number(sentence))
+    harmless = deeds <= HARMLESS or (begun and deeds == {"other"} and not named and not number_in(sentence))
     return bool(deeds) and harmless and explained(sentence, known)
 
 
-def _number(words: str) -> bool:
+def number_in(words: str) -> bool:
+    """Whether there is a number, in figures or in words."""
     told = words.casefold().replace("-", " ").split()
     return any(char.isdigit() for char in words) or any(
         word.strip(".,;:") in lexicon().numbers for word in told
@@ -202,7 +216,7 @@ def _notes(
     procedure: Procedure, passages: Iterable[Passage], known: Known, heard: Heard
 ) -> Iterator[HolderState]:
     name = f"what {procedure.number or procedure.title} says"
-    yield from _asked((f"{procedure.id}#says", name), _open(passages, known), heard)
+    yield from asked_of((f"{procedure.id}#says", name), _open(passages, known), heard)
 
 
 def _own_words(procedure: Procedure) -> Iterator[Passage]:
@@ -237,13 +251,13 @@ def _elsewhere(machine: Machine, read: set[str]) -> Iterator[Passage]:
                 for sentence in sentences(step.words):
                     if says("crosses_joint", sentence):
                         where = f"{procedure.number} step {step.mark}".strip()
-                        yield Passage(where, sentence, step.citations, step.id)
+                        yield Passage(where, sentence, step.citations, step.id, takes_off=taken_off(step))
     for row in machine.torques:
         words = row.citations[0].words if row.citations else f"{row.what} {row.thread or ''}".strip()
         yield Passage("torque table", words, row.citations)
 
 
-def _names_joint(words: str, known: Known) -> bool:
+def names_joint(words: str, known: Known) -> bool:
     """Whether a sentence names the joint: "cover" alone may be another one's."""
     special = known.joint - {*plan_words()["says_little"]["casing"], *listed("any_joints")}
     return bool(set(stems(words)) & (special or known.joint)) or says("of_halves", words)
@@ -258,7 +272,11 @@ def _open(passages: Iterable[Passage], known: Known) -> list[Passage]:
     return [
         passage
         for passage in passages
-        if not explained(passage.words, known) and not _is_asked(passage.words, passage.step, known)
+        if not _is_asked(passage.words, passage.step, known)
+        and (
+            not explained(passage.words, known)
+            or held_across(passage.words, passage.takes_off, known.joint, known.asked)
+        )
     ]
 
 
@@ -273,6 +291,10 @@ def explained(words: str, known: Known) -> bool:
         return False
     if any(place in known.places for place in _AT_PLACE.findall(words)):
         return True
+    return _fasteners_explained(words, known)
+
+
+def _fasteners_explained(words: str, known: Known) -> bool:
     facts = facts_in(lexicon().scan(words), lexicon(), callouts_in_brackets=True)
     tools = [*plan_words()["way_back"]["not_parts"], *listed("tool_screws")]
     fasteners = [one for one in facts.mentions if one.kind is not None and not ends_in(one.name, tools)]
@@ -296,7 +318,10 @@ def _explains(mention: Mention, known: Known) -> bool:
 
 
 def _agrees(said: Quantity, counts: list[int]) -> bool:
-    return said.low is None or said.per in ("each", "side") or said.low in counts
+    """Whether a count is one of these, or none is said; "8 + 1" is no single one."""
+    if said.low is None:
+        return not number_in(said.words)
+    return said.per in ("each", "side") or said.low in counts
 
 
 def _counts(line: Line) -> list[int]:
@@ -311,47 +336,35 @@ def _is_asked(words: str, step: str, known: Known) -> bool:
         told = [state.words, *(citation.words for citation in state.citations)]
         if step and state.id.startswith(f"{step}#"):
             return True
-        if any(own in one or (len(one) >= SHORTEST and one.rstrip(" .;:") in own) for one in told):
+        if any(own in one for one in told):
+            return state.sort == "fastener not counted" or not _more_in_it(own, state, known)
+        clauses = [one.rstrip(" .;:") for one in told if len(one) >= SHORTEST]
+        if any(one in own and _fasteners_explained(own.replace(one, " ", 1), known) for one in clauses):
             return True
     return False
 
 
-# ---- rows of the joint's own figure --------------------------------------------------------------------
-
-
-def _of_rows(machine: Machine, known: Known, heard: Heard) -> Iterator[HolderState]:
-    """What stands beside the joint's own rows, and fasteners of their figure that nobody places."""
-    remarks = [
-        Passage(f"item {row.item}" if row.item else row.name, row.remarks, row.citations)
-        for row in machine.rows
-        if row.id in known.rows and row.remarks and not row.renew and _says_more(row.remarks, known)
-    ]
-    yield from _asked(("book#remarks", "remarks of the list"), remarks, heard)
-    told = {row for p in machine.procedures for step in p.steps for one in step.mentions for row in one.rows}
-    left = [
-        Passage(f"item {row.item}" if row.item else "", row.name, row.citations)
-        for row in machine.rows
-        if row.figure and row.figure in known.figures and row.id in known.loose and row.id not in told
-        and tallied(row) and not says("hold_no_joint", row.name)
-        and not any(set(stems(state.name)) <= set(stems(row.name)) for state in known.asked)
-    ]  # fmt: skip
-    yield from _asked(("book#rows", "fasteners of its figure"), left, heard, WHERE)
-
-
-def _says_more(remark: str, known: Known) -> bool:
-    return says("and_more", remark) or _number(remark) or not explained(remark, known)
+def _more_in_it(sentence: str, state: HolderState, known: Known) -> bool:
+    """Whether a sentence that is quoted for a part speaks of a fastener in another clause."""
+    return any(
+        names_fastener(clause)
+        and not set(stems(state.name)) & set(stems(clause))
+        and not _fasteners_explained(clause, known)
+        for clause in re.split(r"[,;]", sentence)
+    )
 
 
 # ---- the holder --------------------------------------------------------------------------------------
 
 
-def _asked(
+def asked_of(
     called: tuple[str, str],
     passages: list[Passage],
     heard: Heard,
     question: Question = READ,
     done: str = "",
 ) -> Iterator[HolderState]:
+    """One holder for all of these passages, none where there are none; `called`: its id and its name."""
     if not passages:
         return
     identity, name = called

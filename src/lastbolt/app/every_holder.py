@@ -11,6 +11,7 @@ from lastbolt.app.gather_rows import Rows
 from lastbolt.app.joint_names import joint_words
 from lastbolt.app.plan_asked import asked_of_plan
 from lastbolt.app.removals import Removal
+from lastbolt.app.rows_say import rows_say
 from lastbolt.app.typed_dowels import dowels_asked
 from lastbolt.app.untold_fasteners import untold
 from lastbolt.app.written_words import asked_of_words
@@ -50,4 +51,5 @@ def every_holder(documents: Documents, known: JointSoFar) -> tuple[HolderState, 
         labels = frozenset(place.label for place in known.places)
         explains = known_of(known.rows, known.removed, joint, holders, labels)
         holders += book_says(machine, documents.goals, explains, heard)
+        holders += tuple(rows_say(machine, explains, heard))
     return told_apart(with_words_said(holders, heard))

@@ -1,0 +1,23 @@
+"""What steps of other sections take off both parts of a joint: while it is on, it holds them together."""
+
+from collections.abc import Iterable
+
+from lastbolt.app.holder_words import listed, says
+from lastbolt.app.untold_fasteners import TAKING_OUT
+from lastbolt.planning.names import stems
+from lastbolt.words.answer import HolderState
+from lastbolt.words.machine import Step
+
+
+def taken_off(step: Step) -> str:
+    """What a step takes off or loosens first that is no fastener; nothing for a step that does otherwise."""
+    off = [one for one in step.mentions if one.deed in TAKING_OUT and one.kind is None]
+    return off[0].name if off else ""
+
+
+def held_across(sentence: str, part: str, joint: frozenset[str], asked: Iterable[HolderState]) -> bool:
+    """Whether a sentence takes off both halves a part that nobody asks for; `joint`: the halves' words."""
+    own = set(stems(part))
+    if not own or own <= {*joint, *listed("general_names")} or not says("on_both", sentence):
+        return False
+    return not any(own <= set(stems(state.name)) for state in asked)
