@@ -6,8 +6,8 @@ from lastbolt.words.machine import Machine
 from lastbolt.words.problem import Problem
 
 NOT_READ_WHOLE = (
-    "LB-F09", "LB-F10", "LB-F11", "LB-F12", "LB-F13", "LB-F14", "LB-F36", "LB-F42", "LB-P01", "LB-P02",
-    "LB-P03", "LB-P08", "LB-P15", "LB-R10", "LB-R11", "LB-R13",
+    "LB-F09", "LB-F10", "LB-F11", "LB-F12", "LB-F13", "LB-F14", "LB-F36", "LB-F42", "LB-F48", "LB-P01",
+    "LB-P02", "LB-P03", "LB-P08", "LB-P15", "LB-R10", "LB-R11", "LB-R13",
 )  # fmt: skip
 """Problems by which a page, a sheet, a column, a row or a callout was not understood."""
 

@@ -170,7 +170,7 @@ def _even(rows: list[SheetRow], width: int) -> tuple[list[SheetRow], list[int]]:
         if len(row.cells) > width and any(row.cells[width:]):
             ragged.append(row.line)
         cells = (*row.cells[:width], *("" for _ in range(width - len(row.cells))))
-        even.append(SheetRow(row.line, cells))
+        even.append(SheetRow(row.line, cells, row.doubt))
     return even, ragged
 
 

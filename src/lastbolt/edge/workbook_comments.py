@@ -54,16 +54,16 @@ def _comments(packed: zipfile.ZipFile, where: str) -> list[Comment]:
     names = set(packed.namelist())
     if not any("comment" in name.lower() for name in names):
         return []
-    book = _root(packed, "xl/workbook.xml", where)
-    targets = _targets(packed, "xl/workbook.xml", where)
+    book = root_of(packed, "xl/workbook.xml", where)
+    parts = targets(packed, "xl/workbook.xml", where)
     found: list[Comment] = []
     for sheet in book.below("sheet"):
-        part = targets.get(sheet.get("id"), "")
+        part = parts.get(sheet.get("id"), "")
         if part not in names:
             continue
-        for target in _targets(packed, part, where).values():
+        for target in targets(packed, part, where).values():
             if target in names and "comment" in posixpath.basename(target).lower():
-                found += _of_sheet(sheet.get("name"), _root(packed, target, where))
+                found += _of_sheet(sheet.get("name"), root_of(packed, target, where))
     return list(dict.fromkeys(found))
 
 
@@ -77,20 +77,25 @@ def _of_sheet(name: str, root: Element) -> list[Comment]:
     return made
 
 
-def _targets(packed: zipfile.ZipFile, part: str, where: str) -> dict[str, str]:
+def targets(packed: zipfile.ZipFile, part: str, where: str) -> dict[str, str]:
     """What a part of the workbook refers to: id -> name inside the archive."""
     folder, name = posixpath.split(part)
     relations = f"{folder}/_rels/{name}.rels"
     if relations not in packed.namelist():
         return {}
-    root = _root(packed, relations, where)
+    root = root_of(packed, relations, where)
     return {
         one.get("Id"): posixpath.normpath(posixpath.join("/" + folder, one.get("Target"))).lstrip("/")
         for one in root.below("Relationship")
     }
 
 
-def _root(packed: zipfile.ZipFile, name: str, where: str) -> Element:
+def root_of(packed: zipfile.ZipFile, name: str, where: str) -> Element:
+    """The elements of one part of a workbook.
+
+    Raises:
+        ValueError: it is too large.
+    """
     if packed.getinfo(name).file_size > _LARGEST:
         raise ValueError(name)
     return parse(packed.read(name), name, where).root

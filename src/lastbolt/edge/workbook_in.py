@@ -15,6 +15,7 @@ import msgspec
 from lastbolt.edge.pdf_in import check_file
 from lastbolt.edge.table_in import LARGEST_BYTES, TableRead, stop, table_of
 from lastbolt.edge.workbook_comments import comments_in, comments_told
+from lastbolt.edge.workbook_marks import beside_told, marks_in, with_marks
 from lastbolt.edge.workbook_worker import MOST_SECONDS, BookCells, SheetCells
 from lastbolt.words.problem import Problem, Refusal
 from lastbolt.words.sheet import SheetRow
@@ -49,15 +50,17 @@ def read_workbook(path: Path) -> list[SheetRead]:
     _check_size(path)
     read: list[SheetRead] = []
     bare: list[str] = []
-    for name, rows, hidden in ((one.name, one.rows, one.hidden) for one in _sheets(path)):
+    sheets, seen = _sheets(path), marks_in(path)
+    for name, rows, hidden in ((one.name, one.rows, one.hidden) for one in sheets):
         try:
-            table = table_of(list(rows), path)
+            table = table_of(list(with_marks(rows, seen.get(name))), path)
         except Refusal as refused:
             if refused.problems[0].code != "LB-F32":
                 raise
             bare.append(name)
             continue
-        told = [*table.problems, *_dates(rows, f"{path}, sheet {name}")]
+        where = f"{path}, sheet {name}"
+        told = [*table.problems, *_dates(rows, where), *beside_told(seen.get(name), where)]
         if hidden:
             what = f'Sheet "{name}" is hidden in the workbook; it was read all the same.'
             told.append(Problem("LB-F41", what, str(path), "Look whether it is still in use.", "note"))

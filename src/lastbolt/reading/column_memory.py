@@ -218,6 +218,7 @@ def _renamed(sheet: Sheet, columns: Sequence[ColumnRead]) -> Sheet:
     kept = [index for index, one in enumerate(columns) if one.means != "nothing"]
     heads = tuple(f"{_HEADINGS[columns[i].means]} {columns[i].variant}".strip() for i in kept)
     rows = tuple(
-        SheetRow(row.line, tuple(row.cells[i] for i in kept if i < len(row.cells))) for row in sheet.rows
+        SheetRow(row.line, tuple(row.cells[i] for i in kept if i < len(row.cells)), row.doubt)
+        for row in sheet.rows
     )
     return Sheet(heads, rows, sheet.above)

@@ -158,7 +158,7 @@ def _rows_of_segment(
             if not _fastener(row.cells, heads, lex):
                 aside.append(set_aside(row.cells, settings.title, citation))
                 continue
-        raws.append(RawRow(tuple(row.cells), citation, figure, title))
+        raws.append(RawRow(tuple(row.cells), citation, figure, title, doubt=row.doubt))
     rows = tuple(_unlike([made for raw in raws for made in _understood(raw, heads, settings)]))
     return Parts(rows, (*aside, *doubted(rows, settings.title)))
 

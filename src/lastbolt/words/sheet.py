@@ -4,10 +4,14 @@ from msgspec import Struct
 
 
 class SheetRow(Struct, frozen=True):
-    """One row, with the line of the file it begins on (from 1, the headings' line included)."""
+    """One row, with the line of the file it begins on (from 1, the headings' line included).
+
+    `doubt`: what the file shows beside the cells that speaks against them ("cell F6 is struck out").
+    """
 
     line: int
     cells: tuple[str, ...]
+    doubt: str = ""
 
 
 class Sheet(Struct, frozen=True):
