@@ -14,6 +14,7 @@ from lastbolt.app.across_joint import held_across, taken_off
 from lastbolt.app.gather_job import Heard
 from lastbolt.app.gather_rows import Rows
 from lastbolt.app.holder_words import listed, says
+from lastbolt.app.other_numbers import unexplained
 from lastbolt.app.other_tongue import in_other_tongue
 from lastbolt.app.removals import Removal
 from lastbolt.planning.force import uses_force
@@ -194,7 +195,7 @@ def _is_covered(sentence: str, step: Step, known: Known) -> bool:
     if in_other_tongue(sentence):
         return False
     if named and all((step.id, one.name) in known.counted or set(stems(one.name)) in asked for one in named):
-        return counted_so
+        return counted_so and not _more_than_counted(sentence, known)
     begun = any((step.id, one.name) in known.counted for one in step.mentions)
     deeds = set(facts.deeds)
     harmless = deeds <= HARMLESS or (begun and deeds == {"other"} and not named and not number_in(sentence))
@@ -300,7 +301,15 @@ def _fasteners_explained(words: str, known: Known) -> bool:
     fasteners = [one for one in facts.mentions if one.kind is not None and not ends_in(one.name, tools)]
     if fasteners and says("easily_missed", words):
         return False
+    if fasteners and _more_than_counted(words, known):
+        return False
     return all(_explains(mention, known) for mention in fasteners)
+
+
+def _more_than_counted(words: str, known: Known) -> bool:
+    """Whether it has a number that no count of the joint explains."""
+    counts = [count for line in known.lines for count in _counts(line)]
+    return bool(counts) and unexplained(words, [*counts, sum(counts)])
 
 
 def _explains(mention: Mention, known: Known) -> bool:
@@ -339,9 +348,14 @@ def _is_asked(words: str, step: str, known: Known) -> bool:
         if any(own in one for one in told):
             return state.sort == "fastener not counted" or not _more_in_it(own, state, known)
         clauses = [one.rstrip(" .;:") for one in told if len(one) >= SHORTEST]
-        if any(one in own and _fasteners_explained(own.replace(one, " ", 1), known) for one in clauses):
+        rests = [own.replace(one, " ", 1) for one in clauses if one in own]
+        if any(_fasteners_explained(rest, known) and not _counts_some(rest) for rest in rests):
             return True
     return False
+
+
+def _counts_some(words: str) -> bool:
+    return names_fastener(words) and number_in(words)
 
 
 def _more_in_it(sentence: str, state: HolderState, known: Known) -> bool:
