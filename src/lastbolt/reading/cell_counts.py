@@ -1,6 +1,7 @@
 """How many a cell of a parts list states, and a count in a part's own name that may say otherwise."""
 
 import re
+from collections.abc import Sequence
 from functools import lru_cache
 
 from lastbolt.reading.counts import per_in
@@ -45,12 +46,28 @@ def read_quantity(cell: str, language: Lexicon | None = None) -> Quantity:
     return Quantity("exactly", count, count, per, words)
 
 
+def doubt_of_places(counts: Sequence[tuple[str, str]], language: Lexicon | None = None) -> str:
+    """Why the counts of several columns, or of one, are no count of the row: they are per side or per place.
+
+    `counts`: the words of each heading beside that for the quantity, and the cell.
+    """
+    lex = language or lexicon()
+    places = [
+        name for name, cell in counts if cell and lex.among(name.lower(), "quantities", "place_columns")
+    ]
+    if not places:
+        return ""
+    said = ", ".join(f'{cell} under "{name}"' for name, cell in counts if cell)
+    return f"its counts are for one place each, and no count of all is printed: {said}"
+
+
 def doubt_of_name(name: str, quantity: Quantity, language: Lexicon | None = None) -> str:
     """Why the count beside a part's name cannot be relied on: the name itself states another, or a pack."""
     low = " ".join(name.lower().split())
     if not re.search(r"\d", low):
         return ""
-    labelled, pack = _in_names(language or lexicon())
+    lex = language or lexicon()
+    labelled, pack = _in_names(lex)
     packed = pack.search(low)
     if packed is not None and int(packed[1] or packed[2]) > 1:
         return f'the name says "{_as_printed(name, packed)}": the count may be of packs or of pieces'
@@ -58,6 +75,11 @@ def doubt_of_name(name: str, quantity: Quantity, language: Lexicon | None = None
         count = int(match[1] or match[2])
         if quantity.kind == "exactly" and not quantity.per and quantity.low != count:
             said = _as_printed(name, match)
+            return f'the name says "{said}", the quantity says {quantity.words or quantity.low}'
+    for match in _on_some(lex).finditer(low):
+        number = match[1]
+        if (int(number) if number.isdecimal() else lex.numbers[number]) != quantity.low:
+            said = _as_printed(name, match).strip(" ,;(")
             return f'the name says "{said}", the quantity says {quantity.words or quantity.low}'
     return ""
 
@@ -91,6 +113,14 @@ def _in_names(lex: Lexicon) -> tuple[re.Pattern[str], re.Pattern[str]]:
         re.compile(rf"{number}\s?(?:{behind})(?!\w)|(?<!\w)(?:{before})\s?[.:=]?\s?(\d{{1,3}})(?![\w.,/])"),
         re.compile(rf"(?<!\w)(?:{packs})\s(?:of\s)?(\d{{1,3}})(?![\w.,/])|{number}\s?(?:{per_pack})(?!\w)"),
     )
+
+
+@lru_cache(maxsize=4)
+def _on_some(lex: Lexicon) -> re.Pattern[str]:
+    """A count in a name that holds on some machines: "(7 with brake)", ", nine on type L"."""
+    some = any_of(lex.words("row_notes", "on_some"))
+    numbers = any_of(word for word in lex.numbers if word.isalpha())
+    return re.compile(rf"[(,;]\s?(\d{{1,2}}|{numbers})\s(?:{some})\s\w[^),;]*")
 
 
 def _as_printed(name: str, match: "re.Match[str]") -> str:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 import msgspec
 from msgspec import Struct
 
-from lastbolt.reading.cell_counts import doubt_of_name
+from lastbolt.reading.cell_counts import doubt_of_name, doubt_of_places
 from lastbolt.reading.fastener_signs import is_unknown
 from lastbolt.reading.heads import Heads, heads_of, heads_of_list, segments_of
 from lastbolt.reading.lexicon import Lexicon, lexicon
@@ -272,6 +272,10 @@ def _understood(raw: RawRow, heads: Heads, settings: PartsSettings) -> list[Part
         quantity, doubt = _of_name(base, printed, lex)
         base = msgspec.structs.replace(base, doubt=base.doubt or doubt)
         counted.append((variant, cell, quantity))
+    places = [(variant, cell) for variant, cell, _ in counted if variant not in settings.variants]
+    if doubt := doubt_of_places(places, lex):
+        words = "; ".join(f"{cell} {variant}" for variant, cell in places if cell)
+        return [msgspec.structs.replace(base, quantity=Quantity("unsaid", words=words), doubt=doubt)]
     return _per_variant(base, counted, settings)
 
 
