@@ -188,11 +188,12 @@ def _tags(line: Line) -> tuple[str, ...]:
 
 
 def torque_words(value: TorqueValue) -> str:
-    """A torque exactly as printed, every unit."""
-    return value.words or ", ".join(
+    """A torque exactly as printed, every unit, with the condition under which it holds."""
+    said = value.words or ", ".join(
         f"{value.limit} {low:g}".lstrip() + (f" to {high:g}" if high != low else "") + f" {unit}"
         for low, high, unit in value.printed
     )
+    return f"{said} ({value.condition})" if value.condition else said
 
 
 def _because(line: Line, reasons: dict[str, Line], quoted: set[str] | None = None) -> str:

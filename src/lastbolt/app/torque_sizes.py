@@ -2,7 +2,10 @@
 
 from functools import lru_cache
 
+from msgspec.structs import replace
+
 from lastbolt.reading.fasteners import sizes_in
+from lastbolt.reading.torque_conditions import strength_in
 from lastbolt.words.machine import TorqueRow
 from lastbolt.words.quantity import Kind
 
@@ -11,7 +14,9 @@ def size_of_row(row: TorqueRow) -> Kind:
     """Thread, length and strength class, as far as the line says them; the model's thread goes first."""
     said = row.citations[0].words if row.citations else ""
     said = said or (row.value.citations[0].words if row.value.citations else "")
-    return _size(said or row.what, row.thread)
+    size = _size(said or row.what, row.thread)
+    strength = strength_in(row.value.condition)
+    return replace(size, strength=strength) if strength else size
 
 
 @lru_cache(maxsize=20_000)

@@ -90,7 +90,7 @@ def _of_tables(at: str, machine: Machine) -> Iterator[Torqued]:
     stages: dict[tuple[str, frozenset[str], str], list[TorqueRow]] = {}
     for row in machine.torques:
         source = row.citations[0].source if row.citations else ""
-        key = tokens(_stage().sub(" ", row.what))
+        key = tokens(_stage().sub(" ", f"{row.what} {row.value.condition}"))
         stages.setdefault((source, key, row.thread or ""), []).append(row)
     for (_, key, thread), rows in stages.items():
         split = any(_stage().search(row.what) for row in rows)

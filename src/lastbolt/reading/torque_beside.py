@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 from functools import lru_cache
 
+from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.numbers import any_of
 from lastbolt.reading.torque_context import torque_language
 
@@ -19,12 +20,25 @@ _LEADS = frozenset(
 """Words right before the lower end of a range."""
 
 
+_LONE = r"(?P<number>\d{1,4}(?:[.,]\d{1,2})?(?:\s?[-–]\s?\d{1,4})?)"
+"""A number or a range alone."""
+
+
+@lru_cache(maxsize=1)
+def _fasteners() -> str:
+    """The words for fasteners, one and several."""
+    nouns = [word for words in lexicon().data["fasteners"].values() for word in words]
+    return any_of(
+        [f"{word}{ending}" for word in nouns for ending in ("", *lexicon().words("endings", "plural"))]
+    )
+
+
 @lru_cache(maxsize=1)
 def _words() -> dict[str, str]:
     return {key: any_of(words).replace(r"\ ", r"[\s-]") for key, words in torque_language()["beside"].items()}
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=16)
 def _pattern(name: str) -> re.Pattern[str]:
     word = _words()
     made = {
@@ -37,6 +51,10 @@ def _pattern(name: str) -> re.Pattern[str]:
         "by_and_by": rf"(?:{word['by_and_by']})\s$",
         "weighed": rf"(?<!\w)(?:{word['tightening']})(?!\w)[^.;:]{{0,80}}?\sto\s(?P<number>\d[\d.,]*)\s?"
         rf"(?:{word['weights']})(?:\s?\([a-z]{{2,4}}\))?(?![\w·/*]|[.\s-]?(?:m|f|in|cm)(?!\w)|\s?[x×])",
+        "sized": rf"(?:\0|(?<!\w)(?:{_fasteners()}))\)?\s?(?:to|at|with|by|:|=|–|-)\s?{_LONE}"
+        r"(?=\s?(?:$|[,;)]|\.(?:\s|$)|(?:and|or|then|but)\s(?!\d)))",
+        "other_state": rf"(?:[,;(/]|\b(?:or|and|but))\s?{_LONE}\s(?:(?:when|if|where|with|for|threads?)\s)?"
+        rf"(?:{word['states']})(?!\w)",
     }[name]
     return re.compile(made, re.IGNORECASE)
 
@@ -92,6 +110,18 @@ def numbers_of_it(before: str) -> bool:
     if last in ("at", "(", ")", ",", "and", "or", "&") or last.isdigit():
         return bool(re.search(r"(?:\d\s?(?:,|and|or|&)|\b[a-z]{3,}s?\sat)\s?$", before, re.IGNORECASE))
     return last.isalpha() and last not in _LEADS and _pattern("tightening").fullmatch(last) is None
+
+
+def without_unit(text: str, *, found: bool) -> Iterator[re.Match[str]]:
+    """Numbers that can only be torques and bear no unit: "M6 to 10 N·m, M8 to 25", "80 lb-ft dry, 60 oiled".
+
+    `found`: a torque stands in the same text; without one a word of tightening has to.
+    """
+    for match in _pattern("sized").finditer(text):
+        if found or _pattern("tightening").search(text, 0, match.start("number")) is not None:
+            yield match
+    if found:
+        yield from _pattern("other_state").finditer(text)
 
 
 def weighed(text: str) -> Iterator[re.Match[str]]:

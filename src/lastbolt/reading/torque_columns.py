@@ -2,10 +2,12 @@
 
 import re
 from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.table_shape import Cell, Row, Table, gone_on
 from lastbolt.reading.tokens import torques_in
+from lastbolt.reading.torque_conditions import heads_conditions, heads_no_torques, is_condition
 from lastbolt.reading.units import UNIT, torque_unit
 
 _BARE = re.compile(r"\d[\d.,]*(?:\s?(?:[-–±]|to)\s?\d[\d.,]*)?")
@@ -14,16 +16,24 @@ _MOST = 0.6
 _FEWEST = 2
 
 
-def value_columns(table: Table, beside: str, lex: Lexicon) -> tuple[list[int], str | None] | None:
+class ValueColumns(NamedTuple):
+    """The columns of torques, the unit of their bare numbers, and those of which nobody can tell."""
+
+    columns: list[int]
+    unit: str | None
+    unsure: tuple[int, ...] = ()
+
+
+def value_columns(table: Table, beside: str, lex: Lexicon) -> ValueColumns | None:
     """The columns of torques, and the unit that the words beside the table give to bare numbers.
 
     None where nothing says that the table lists torques. Of several units beside it none is taken.
     """
-    torque = table.column("torque")
     titled = any(word in beside.lower() for word in lex.words("titles", "torque_table"))
     unit = unit_in(beside)
-    if torque is not None:
-        return [torque], unit
+    torques = [at for at, head in enumerate(table.headings) if head is not None and head.role == "torque"]
+    if torques:
+        return ValueColumns(torques, unit)
     cells = [
         [row.cells[at].text for row in table.rows if row.cells[at].text] for at in range(len(table.titles))
     ]
@@ -31,11 +41,32 @@ def value_columns(table: Table, beside: str, lex: Lexicon) -> tuple[list[int], s
         at for at, column in enumerate(cells) if _share(column, lambda cell: bool(torques_in(cell, lex)))
     ]
     if whole and (titled or table.column("size") is not None or table.column("thread") is not None):
-        return whole, None
+        return ValueColumns(whole, None)
     if not titled or unit is None:
         return None
     bare = [at for at, column in enumerate(cells) if _share(column, is_bare)]
-    return (bare[-1:], unit) if bare and len(table.titles) > len(bare) else None
+    if not bare or len(table.titles) <= len(bare):
+        return None
+    return _of_bare(table, bare, unit)
+
+
+def _of_bare(table: Table, bare: Sequence[int], unit: str) -> ValueColumns:
+    """Of several columns of bare numbers those that can be torques; without a heading nobody can tell."""
+    named = [at for at in bare if not _is_aside(table, at)]
+    if len(named) < 2:
+        return ValueColumns(named or list(bare[-1:]), unit)
+    unsure = tuple(at for at in named if not table.titles[at].strip())
+    return ValueColumns([at for at in named if at not in unsure], unit, unsure)
+
+
+def _is_aside(table: Table, at: int) -> bool:
+    """Whether the heading of a column of numbers says that they are no torques."""
+    heading, title = table.headings[at], table.titles[at]
+    if heads_no_torques(title) or heads_conditions(title):
+        return True
+    if heading is None or heading.role in ("torque", "limit"):
+        return False
+    return not is_condition(title) or not (heading.rest or heading.role == "quantity")
 
 
 def whole_rows(rows: Sequence[Row], columns: Sequence[int]) -> list[Row]:

@@ -35,6 +35,8 @@ _BEFORE = (
     (_MINUS, "a minus sign stands before it"),
 )
 _BACK_REACH = 44
+_LEANING = 110
+"""How far before a torque the words may stand by which it is a part of another."""
 
 
 class TorqueWords(NamedTuple):
@@ -78,6 +80,8 @@ def part_of_more(text: str, start: int, end: int) -> Part | None:
         match = pattern.search(head)
         if match is not None and not (pattern is _PRODUCT and _COUNTED.search(head)):
             return Part(begin + _reach_back(head, match.start()), end, why)
+    begin = max(0, start - _LEANING)
+    head = text[begin:start]
     relative = words.before.search(head)
     if relative is not None:
         why = f'"{relative[0].strip()}" before it makes it a part of another torque, or something added'
@@ -148,13 +152,22 @@ def torque_words() -> TorqueWords:
 
     another = rf"(?:[\w-]+\s){{0,2}}(?:{spaced(relative['another'])})(?!\w)"
     sum_of = rf"plus\s[\d.,]+\s?(?:{UNIT})"
+    share = rf"(?:(?:(?<!\w)|(?<=\d))(?:{spaced(relative['shares'])})|\d\s?[/⁄]\s?\d|[½¼¾⅐-⅞])"
+    named = spaced(relative["named"])
+    of_another = (
+        rf"(?:\d\s?[/⁄]\s?\d|[½¼¾⅐-⅞])\s?of(?:\sthe)?"
+        rf"|{share}\s(?:of\s)?(?:the\s|its\s|their\s)?(?:[\w-]+\s)?(?:{named})(?!\w)[^.;:]{{0,60}}?"
+        rf"|(?<!not\s)(?<!no\s)(?<!\w)(?:{spaced(relative['beyond'])})\s(?:the|that|those)\s[^.;:]{{2,60}}?\("
+    )
     behind = (
         rf"\s?,?\s?(?:(?:{spaced(relative['behind'])})(?!\w)"
         rf"|(?:{spaced(relative['over'])})\s{another}|{sum_of})"
     )
     joining = any_of(unitless["joining"])
     return TorqueWords(
-        re.compile(rf"(?:(?<!\w)|(?<=\d))(?:{spaced(relative['before'])})\s?$", re.IGNORECASE),
+        re.compile(
+            rf"(?:(?:(?<!\w)|(?<=\d))(?:{spaced(relative['before'])})|{of_another})\s?$", re.IGNORECASE
+        ),
         re.compile(behind, re.IGNORECASE),
         re.compile(rf"(?<!\w)(?:{spaced(relative['each_its_own'])})(?!\w)", re.IGNORECASE),
         re.compile(rf"(?<!\w)(?:{spaced(data['back']['words'])})(?!\w)", re.IGNORECASE),

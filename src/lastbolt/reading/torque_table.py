@@ -9,9 +9,21 @@ import msgspec
 
 from lastbolt.reading.lexicon import Lexicon, lexicon
 from lastbolt.reading.numbers import any_of
-from lastbolt.reading.tables import Table
-from lastbolt.reading.tokens import Torque, read_torque, sizes_in, torque_unit
+from lastbolt.reading.tables import Row, Table
+from lastbolt.reading.tokens import Torque, read_torque, sizes_in, torque_unit, torques_in
 from lastbolt.reading.torque_columns import value_columns, whole_rows
+from lastbolt.reading.torque_conditions import (
+    below_one_heading,
+    beside_all,
+    condition_of,
+    in_row,
+    is_condition,
+    known_apart,
+    thread_alone,
+    under_conditions,
+    with_turns,
+)
+from lastbolt.reading.torque_turned import Turned, turned_rows
 from lastbolt.words.citation import Citation, PdfPlace, rounded
 from lastbolt.words.machine import TorqueLimit, TorqueRow
 from lastbolt.words.problem import Problem
@@ -21,6 +33,7 @@ _UNIT_IN_HEADING = re.compile(r"[\[(/]?\s*([A-Za-z][A-Za-z·.⋅\-\s]{0,10}[A-Za
 _SPAN_WORDS = re.compile(r"\b(?:to|thru|through|max|min)\b", re.IGNORECASE)
 _NOT_A_VALUE = re.compile(r"[\s–—-]*")
 _LIMIT_WORDS: dict[TorqueLimit, str] = {"at most": "at_most", "at least": "at_least"}
+SEVERAL = "several torques stand beside each other, and nothing tells them apart"
 _DIGITS_ONLY = re.compile(r"\d[\d.,]*")
 _ONE_VALUE = re.compile(r"\d[\d.,]*(?:[-–]\d[\d.,]*)?")
 
@@ -42,36 +55,79 @@ def read_torque_table(
 ) -> Torques | None:
     """The torques of the table, or None when no column is a torque. `beside`: the words above and below."""
     lex = lexicon(language)
+    table = below_one_heading(table)
     heads = [_heading(title, lex) for title in table.titles]
     columns = [i for i, head in enumerate(heads) if head.unit]
+    unsure: tuple[int, ...] = ()
+    at = Where(source, title, printed_page)
     if not columns:
+        turned = turned_rows(table, beside, lex, _unit_of)
+        if turned:
+            return _turned(table, turned, at, lex)
         found = value_columns(table, beside, lex)
         if found is None:
-            return _turned(table, source, printed_page, lex)
-        columns, unit = found
+            return None
+        columns, unit, unsure = found
         heads = [head._replace(unit=unit) if at in columns else head for at, head in enumerate(heads)]
-    rows, problems = [], []
-    for row in whole_rows(table.rows, columns):
-        cells = [cell.text for cell in row.cells]
-        place = PdfPlace(table.pdf_page, printed_page, rounded(row.box))
-        cite = Citation(source, place, " | ".join(c for c in cells if c))
-        named, thread = _what(table, cells, columns), _thread(table, cells, columns)
-        for label, group in _columns_together(heads, columns):
-            what = ", ".join(part for part in (named, label) if part)
-            said = _said(cells, heads, group, lex)
-            torque = read_torque(said, language=lex) if said else None
-            if torque is None or torque.value.torque_Nm is None:
-                if said and any(c.isdigit() for c in said):
-                    problems.append(_no_value(what, cite, title, torque.doubt if torque else ""))
-                continue
-            if torque.doubt:
-                problems.append(_doubtful(what, torque, cite, title))
-            rows.append(_row(source, what, thread, torque, cite))
-            if torque.agree == "no":
-                problems.append(_disagree(what, said, cite, title))
+    rows, problems = list[TorqueRow](), _unsure(table, columns, unsure, at)
+    valued = (*columns, *unsure)
+    for over, some in under_conditions(table.rows):
+        for row in whole_rows(some, valued):
+            made, told = _of_row(_Line(table, row, over, beside), heads, columns, at, lex)
+            rows += made
+            problems += told
     if not rows and not problems:
         problems += _none_read(table, source, title, printed_page)
     return Torques(tuple(_told(rows)), tuple(problems))
+
+
+class Where(NamedTuple):
+    """The source of a table, its title, and the printed number of its page."""
+
+    source: str
+    title: str
+    printed_page: str | None
+
+
+class _Line(NamedTuple):
+    """A row of a table, the condition that stands above it, and the words beside the table."""
+
+    table: Table
+    row: Row
+    over: str
+    beside: str
+
+
+def _of_row(
+    line: _Line, heads: Sequence["_Head"], columns: Sequence[int], at: Where, lex: Lexicon
+) -> tuple[list[TorqueRow], list[Problem]]:
+    """The torques of one row, each with the condition under which it holds, and what is to be said."""
+    table, cells = line.table, [cell.text for cell in line.row.cells]
+    place = PdfPlace(table.pdf_page, at.printed_page, rounded(line.row.box))
+    cite = Citation(at.source, place, " | ".join(c for c in cells if c))
+    named, thread = _what(table, cells, columns), _thread(table, cells, columns)
+    aside = [i for i in range(len(cells)) if i in columns or cells[i].strip() == named]
+    holds = [line.over, *in_row(table.titles, cells, aside)]
+    if thread is not None and thread_alone(named):
+        holds.append(beside_all(line.beside))
+    rows, problems = [], []
+    for label, group in _columns_together(heads, columns):
+        what = ", ".join(part for part in (named, condition_of(label) or label) if part)
+        said = with_turns(_said(cells, heads, group, lex), table.titles, cells, group)
+        torque = read_torque(said, language=lex) if said else None
+        several = not label and len(group) > 1 and torque is not None and len(torques_in(said, lex)) > 1
+        if torque is None or torque.value.torque_Nm is None or several:
+            if said and any(c.isdigit() for c in said):
+                why = SEVERAL if several else torque.doubt if torque else ""
+                problems.append(_no_value(what, cite, at.title, why))
+            continue
+        if torque.doubt:
+            problems.append(_doubtful(what, torque, cite, at.title))
+        condition = "; ".join(dict.fromkeys(part for part in (condition_of(label), *holds) if part))
+        rows.append(_row(at.source, what, thread, torque, cite, condition))
+        if torque.agree == "no":
+            problems.append(_disagree(what, said, cite, at.title))
+    return rows, problems
 
 
 class _Head(NamedTuple):
@@ -99,7 +155,10 @@ def _heading(title: str, lex: Lexicon) -> _Head:
             bare = " ".join(words.sub(" ", title).replace("( )", " ").split()).strip(" ,;")
             return _Head(_unit_of(bare), title, limit)
     unit = _unit_of(title)
-    label = re.sub(r"[\[(/]?\s*$", "", title.strip(" ])")[: -len(unit)]) if unit else title
+    label = title
+    if unit:
+        before, _, behind = title.strip(" ])").rpartition(unit)
+        label = re.sub(r"[\[(/]?\s*$", "", before) + behind.rstrip()
     return _Head(unit, label, units=_units_in(title) if unit else ())
 
 
@@ -140,7 +199,8 @@ def _unit_of(heading: str) -> str | None:
             return match[1]
         rest = match[1].partition(" ")[2]
         match = _UNIT_IN_HEADING.search(rest) if rest else None
-    return None
+    inside = _units_in(heading)
+    return inside[0] if len(inside) == 1 and is_condition(heading.replace(inside[0], " ")) else None
 
 
 def _said(cells: Sequence[str], heads: Sequence[_Head], columns: Sequence[int], lex: Lexicon) -> str:
@@ -191,34 +251,33 @@ def _thread(table: Table, cells: Sequence[str], columns: Sequence[int]) -> str |
     return None
 
 
-def _turned(table: Table, source: str, printed_page: str | None, lex: Lexicon) -> Torques | None:
-    """A table whose headings are threads and whose rows are units."""
-    heads = enumerate(table.headings)
-    threads = [(i, head.rest) for i, head in heads if head is not None and head.role == "thread"]
-    unit_rows = [row for row in table.rows if row.cells and _unit_of(row.cells[0].text)]
-    if len(threads) < 2 or not unit_rows:
-        return None
-    rows = []
-    for column, heading in threads:
-        parts = []
-        for row in unit_rows:
-            value = row.cells[column].text.strip()
-            if any(c.isdigit() for c in value):
-                parts.append(f"{value} {_unit_of(row.cells[0].text)}")
-        said = parts[0] + "".join(f" ({part})" for part in parts[1:]) if parts else ""
-        torque = read_torque(said, language=lex) if said else None
-        if torque is not None and torque.value.torque_Nm is not None:
-            place = PdfPlace(table.pdf_page, printed_page, rounded(table.box))
-            cite = Citation(source, place, f"{heading}: {said}")
-            sizes = sizes_in(heading)
-            thread = sizes[0].thread if sizes else heading.replace(" ", "")
-            rows.append(_row(source, heading, thread, torque, cite))
-    return Torques(tuple(_told(rows)), ())
+def _turned(table: Table, lines: Sequence[Turned], at: Where, lex: Lexicon) -> Torques:
+    """The torques of a table whose headings are threads."""
+    rows, problems = list[TorqueRow](), list[Problem]()
+    place = PdfPlace(table.pdf_page, at.printed_page, rounded(table.box))
+    for line in lines:
+        torque = read_torque(line.said, language=lex)
+        cite = Citation(at.source, place, f"{line.heading}: {line.said}")
+        what = ", ".join(part for part in (line.heading, line.condition) if part)
+        several = len(torques_in(line.said, lex)) > 1
+        if torque is None or torque.value.torque_Nm is None or several:
+            problems.append(
+                _no_value(what, cite, at.title, SEVERAL if several else torque.doubt if torque else "")
+            )
+            continue
+        if torque.doubt:
+            problems.append(_doubtful(what, torque, cite, at.title))
+        sizes = sizes_in(line.heading)
+        thread = sizes[0].thread if sizes else line.heading.replace(" ", "")
+        rows.append(_row(at.source, what, thread, torque, cite, line.condition))
+    return Torques(tuple(_told(rows)), tuple(problems))
 
 
-def _row(source: str, what: str, thread: str | None, torque: Torque, cite: Citation) -> TorqueRow:
+def _row(
+    source: str, what: str, thread: str | None, torque: Torque, cite: Citation, condition: str
+) -> TorqueRow:
     anchor = re.sub(r"[^\w]+", "-", f"{what} {thread or ''}".lower()).strip("-")[:60]
-    value = msgspec.structs.replace(torque.value, citations=(cite,))
+    value = msgspec.structs.replace(torque.value, citations=(cite,), condition=condition)
     return TorqueRow(f"{source}/torque/{anchor}", what, value, thread, (cite,))
 
 
@@ -249,6 +308,22 @@ def _none_read(table: Table, source: str, title: str, printed_page: str | None) 
 
 def _quoted_heads(table: Table) -> str:
     return ", ".join(f'"{title}"' for title in table.titles if title)
+
+
+def _unsure(table: Table, columns: Sequence[int], unsure: Sequence[int], at: Where) -> list[Problem]:
+    """What is to be told of columns of numbers beside each other whose headings do not tell them apart."""
+    if len(columns) + len(unsure) < 2 or (not unsure and all(known_apart(table.titles[i]) for i in columns)):
+        return []
+    place = PdfPlace(table.pdf_page, at.printed_page, rounded(table.box))
+    cite = Citation(at.source, place, " | ".join(title for title in table.titles if title))
+    heads = _quoted_heads(table)
+    if unsure:
+        what = f"Of {len(unsure)} columns of torques without a heading no number was read, under {heads}."
+        do = "Read them from the page yourself."
+        return [Problem("LB-P06", what, where(cite, at.title), do, citations=(cite,))]
+    what = f"The columns of a table of torques are told apart by headings that no rule knows: {heads}."
+    do = "Look at the page for what each column holds; each number bears the heading that it stands under."
+    return [Problem("LB-P07", what, where(cite, at.title), do, citations=(cite,))]
 
 
 def _disagree(what: str, said: str, cite: Citation, title: str) -> Problem:

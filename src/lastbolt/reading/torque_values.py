@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from collections.abc import Iterator
 from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
@@ -9,7 +10,7 @@ from typing import NamedTuple
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.numbers import any_of
 from lastbolt.reading.sizes import sizes_in
-from lastbolt.reading.torque_beside import numbers_of_it, weighed
+from lastbolt.reading.torque_beside import numbers_of_it, weighed, without_unit
 from lastbolt.reading.torque_context import (
     RAISED,
     Part,
@@ -20,10 +21,10 @@ from lastbolt.reading.torque_context import (
     torque_words,
 )
 from lastbolt.reading.torque_patterns import ANY, THIN, number_patterns
-from lastbolt.reading.units import ENGLISH, UNIT, Printed, half_digit, meant_unit, torque_unit
+from lastbolt.reading.units import ENGLISH, NEWTON_METRES, UNIT, Printed, half_digit, meant_unit, torque_unit
 
 _BEHIND_SIZE = re.compile(r"\x00\s?[x×X*]\s?$")
-_POWERLESS = frozenset(("N·m", "kN·m", "daN·m", "dN·m", "cN·m", "mN·m", "N·cm", "N·mm", "lbf·in", "ozf·in"))
+_POWERLESS = frozenset(unit for unit in NEWTON_METRES if unit not in ("kgf·m", "kgf·cm", "kgf·mm", "lbf·ft"))
 """Units of which no square or cube is printed in a book of this kind: behind them a figure is a mark."""
 _WIDEST = 4.0
 """A range with a dash wider than this: the first number is a stage's or a callout's, or of a wrench."""
@@ -116,18 +117,33 @@ def _left_over(masked: str, found: list[Reading], language: Lexicon) -> list[Rea
     for match in _patterns(language).worded.finditer(masked):
         if not any(one.start < match.end() and match.start() < one.end for one in (*found, *left)):
             left.append(Reading(match.start(), match.end(), (), "its number is printed in words"))
-    for match in weighed(masked):
-        if not any(one.start < match.end() and match.start("number") < one.end for one in (*found, *left)):
-            left.append(Reading(match.start("number"), match.end(), (), "its unit is none of a torque"))
-    for match in torque_words().unitless.finditer(masked):
-        if not any(one.start <= match.start("number") < one.end for one in (*found, *left)):
-            left.append(Reading(match.start(), match.end(), (), "no unit is printed with it"))
-    for match in torque_words().force.finditer(masked):
-        if not any(one.start <= match.start("number") < one.end for one in (*found, *left)):
-            left.append(
-                Reading(match.start("number"), match.end(), (), "its unit is of a force, not of a torque")
-            )
+    for lone in _without_unit(masked, found=bool(found)):
+        if not any(one.start < lone.end and lone.number < one.end for one in (*found, *left)):
+            left.append(Reading(lone.start, lone.end, (), lone.why))
     return left
+
+
+class _Lone(NamedTuple):
+    """A number that is to be a torque and bears no unit of one: what is printed of it, and what is amiss."""
+
+    start: int
+    number: int
+    end: int
+    why: str
+
+
+def _without_unit(masked: str, *, found: bool) -> Iterator[_Lone]:
+    """Every such number; `found`: a torque stands beside them."""
+    bare = "no unit is printed with it"
+    for match in weighed(masked):
+        yield _Lone(match.start("number"), match.start("number"), match.end(), "its unit is none of a torque")
+    for match in torque_words().unitless.finditer(masked):
+        yield _Lone(match.start(), match.start("number"), match.end(), bare)
+    for match in without_unit(masked, found=found):
+        yield _Lone(match.start("number"), match.start("number"), match.end("number"), bare)
+    for match in torque_words().force.finditer(masked):
+        start = match.start("number")
+        yield _Lone(start, start, match.end(), "its unit is of a force, not of a torque")
 
 
 def _lengths(text: str) -> list[tuple[int, int]]:

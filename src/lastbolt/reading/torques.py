@@ -122,8 +122,9 @@ def _either(text: str, found: list[Torque]) -> list[Torque]:
     told = list(found)
     for index, (one, after) in enumerate(pairwise(found)):
         words = either_of(text, one.end, after.start)
-        if words and one.value.torque_Nm is not None and after.value.torque_Nm is not None:
-            for at in (index, index + 1):
+        unread = after.value.torque_Nm is None and after.value.angle_deg is None
+        if words and one.value.torque_Nm is not None and (unread or after.value.torque_Nm is not None):
+            for at in (index,) if unread else (index, index + 1):
                 told[at] = _doubted(told[at], f'"{words}" stands beside it: another torque may hold')
     return told
 

@@ -22,8 +22,12 @@ NEWTON_METRES: dict[str, float] = {
     "mN·m": 0.001,
     "N·cm": 0.01,
     "N·mm": 0.001,
+    "kN·cm": 10.0,
+    "kN·mm": 1.0,
+    "daN·cm": 0.1,
     "kgf·m": KILOGRAM_FORCE_N,
     "kgf·cm": KILOGRAM_FORCE_N / 100,
+    "kgf·mm": KILOGRAM_FORCE_N / 1000,
     "lbf·ft": POUND_FORCE_N * FOOT_M,
     "lbf·in": POUND_FORCE_N * INCH_M,
     "ozf·in": POUND_FORCE_N / 16 * INCH_M,
@@ -33,6 +37,10 @@ NEWTON_METRES: dict[str, float] = {
 _DOT = r"[\s.·⋅•*∙\-‑–]{0,2}"
 _POUND = r"(?:lbf|lbs|lb)\.?"
 _SPELLED = (
+    ("kN·cm", rf"kN{_DOT}cm"),
+    ("kN·mm", rf"kN{_DOT}mm"),
+    ("daN·cm", rf"daN{_DOT}cm"),
+    ("kgf·mm", rf"kgf?{_DOT}mm|kp{_DOT}mm"),
     ("kN·m", rf"kN{_DOT}m"),
     ("daN·m", rf"daN{_DOT}m|m{_DOT}daN"),
     ("dN·m", rf"dN{_DOT}m"),

@@ -105,7 +105,8 @@ TorqueLimit = Literal["", "at most", "at least"]
 class TorqueValue(Struct, frozen=True, omit_defaults=True):
     """A tightening torque as printed. `printed`: every (low, high, unit) that stands there; `angle_deg` when
     a turn follows. `torque_Nm` is the first printed unit converted, (low, high). With `limit` only that one
-    end is printed and the other is not said: both numbers are then the limit, not a value to tighten to."""
+    end is printed and the other is not said: both numbers are then the limit, not a value to tighten to.
+    `condition`: when it holds, where the table says so ("8.8", "oiled"); without it the number is another's."""
 
     torque_Nm: tuple[float, float] | None
     printed: tuple[tuple[float, float, str], ...]
@@ -114,6 +115,7 @@ class TorqueValue(Struct, frozen=True, omit_defaults=True):
     words: str = ""
     citations: tuple[Citation, ...] = ()
     limit: TorqueLimit = ""
+    condition: str = ""
 
 
 class Mention(Struct, frozen=True, omit_defaults=True):

@@ -21,6 +21,10 @@ IN_PINT = {
     "cN·m": "centinewton * metre",
     "N·cm": "newton * centimetre",
     "N·mm": "newton * millimetre",
+    "kN·cm": "kilonewton * centimetre",
+    "kN·mm": "kilonewton * millimetre",
+    "daN·cm": "decanewton * centimetre",
+    "kgf·mm": "force_kilogram * millimetre",
     "N·m": "newton * metre",
 }
 
