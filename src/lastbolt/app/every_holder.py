@@ -12,6 +12,7 @@ from lastbolt.app.joint_names import joint_words
 from lastbolt.app.plan_asked import asked_of_plan
 from lastbolt.app.removals import Removal
 from lastbolt.app.rows_say import rows_say
+from lastbolt.app.tray_counts import TRAYS, counts_differ
 from lastbolt.app.typed_dowels import dowels_asked
 from lastbolt.app.untold_fasteners import untold
 from lastbolt.app.written_words import asked_of_words
@@ -42,6 +43,7 @@ def every_holder(documents: Documents, known: JointSoFar) -> tuple[HolderState, 
         *holders_of_engine(documents, known.elsewhere, heard, {line.id for line in known.lines}),
         *untold(machine, documents.goals, (known.removed, known.rows), heard),
         *asked_of_words(documents, known.joint, heard),
+        *counts_differ(heard.counts, heard.acts, heard.settling(TRAYS)),
         *asked_of_plan(documents, heard),
     )
     named = {holder.id: holder for holder in holders}

@@ -26,6 +26,7 @@ from collections.abc import Collection, Mapping
 from msgspec.structs import replace
 
 from lastbolt.app.gather import Gathered
+from lastbolt.app.tray_counts import COUNTS, with_counts_told
 from lastbolt.app.typed_asks import forgotten_steps, gap_step, list_steps, unused_steps
 from lastbolt.app.typed_dowels import dowels_asked
 from lastbolt.app.typed_holders import SaidOfHolder, key_of, state_of, with_dowels, with_typed
@@ -272,6 +273,8 @@ class _Typed:
             self.problems.append(no_lines(joint))
         named = {key: state_of(said) for key, said in self.holders.items()}
         holders = (*named.values(), *dowels_asked(self.lines, looks, evidence.places, named))
+        if COUNTS not in named:
+            holders = with_counts_told(holders, self.counts, self.acts)
         beside = Beside(joint, steps, holders, self.no_others, (), NOT_READ, tuple(self.problems))
         return Gathered(
             evidence, replace(beside, unused=tuple(words for _, words in self.unused), typed=True)
@@ -328,7 +331,13 @@ class _Typed:
             replace(
                 beside,
                 next_steps=(*beside.next_steps, *steps),
-                holders=with_dowels(with_typed(beside.holders, self.holders), looks, evidence.places),
+                holders=with_dowels(
+                    with_typed(
+                        with_counts_told(beside.holders, evidence.counts, evidence.acts), self.holders
+                    ),
+                    looks,
+                    evidence.places,
+                ),
                 holders_asked=beside.holders_asked or self.no_others,
                 problems=(*beside.problems, *self.problems),
                 unused=(*beside.unused, *(words for _, words in self.unused)),
