@@ -1,4 +1,4 @@
-"""What steps of other sections take off both parts of a joint: while it is on, it holds them together."""
+"""What holds a joint beside what a step names first: parts across it, seals and rivets that are cut open."""
 
 from collections.abc import Iterable
 
@@ -6,7 +6,7 @@ from lastbolt.app.holder_words import listed, says
 from lastbolt.app.untold_fasteners import TAKING_OUT
 from lastbolt.planning.names import stems
 from lastbolt.words.answer import HolderState
-from lastbolt.words.machine import Step
+from lastbolt.words.machine import Mention, Step
 
 
 def taken_off(step: Step) -> str:
@@ -21,3 +21,11 @@ def held_across(sentence: str, part: str, joint: frozenset[str], asked: Iterable
     if not own or own <= {*joint, *listed("general_names")} or not says("on_both", sentence):
         return False
     return not any(own <= set(stems(state.name)) for state in asked)
+
+
+def holds_besides(sentence: str, named: Iterable[Mention]) -> bool:
+    """Whether a sentence tells of a hold that none of these names is: "cut the seal, lift off the cover"."""
+    rest = sentence.casefold()
+    for mention in named:
+        rest = rest.replace(mention.name.casefold(), " ")
+    return says("holds_in_words", rest) or says("opens_by_force", rest)

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from lastbolt.app.across_joint import held_across, taken_off
+from lastbolt.app.across_joint import held_across, holds_besides, taken_off
 from lastbolt.app.gather_job import Heard
 from lastbolt.app.gather_rows import Rows
 from lastbolt.app.holder_words import listed, says
@@ -195,7 +195,7 @@ def _is_covered(sentence: str, step: Step, known: Known) -> bool:
     if in_other_tongue(sentence):
         return False
     if named and all((step.id, one.name) in known.counted or set(stems(one.name)) in asked for one in named):
-        return counted_so and not _more_than_counted(sentence, known)
+        return counted_so and not _more_than_counted(sentence, known) and not holds_besides(sentence, named)
     begun = any((step.id, one.name) in known.counted for one in step.mentions)
     deeds = set(facts.deeds)
     harmless = deeds <= HARMLESS or (begun and deeds == {"other"} and not named and not number_in(sentence))
