@@ -247,14 +247,20 @@ class _Linker:
             if found is None:
                 lost += [(in_words(raw), cited)] if raw.entry else []
                 continue
-            said = role if role is not None else role_in_step(raw, found, self.directory)
-            if role is None and base.endswith("/see") and said == "before" and raw.pointer.cue != "perform":
-                said = "see"
-            reference = made_reference(f"{base}/r{len(made) + 1}", raw, found, own, said, cited)
-            if made and reference.to and (made[-1].to, made[-1].words) == (reference.to, reference.words):
-                continue
-            made.append(reference)
-            tell_of_reference(self.reporter, reference, found, self.directory, raw.pointer.targets)
+            for one in (*found.apart, found):
+                said = role if role is not None else role_in_step(raw, one, self.directory)
+                if (
+                    role is None
+                    and base.endswith("/see")
+                    and said == "before"
+                    and raw.pointer.cue != "perform"
+                ):
+                    said = "see"
+                reference = made_reference(f"{base}/r{len(made) + 1}", raw, one, own, said, cited)
+                if made and reference.to and (made[-1].to, made[-1].words) == (reference.to, reference.words):
+                    continue
+                made.append(reference)
+                tell_of_reference(self.reporter, reference, one, self.directory, raw.pointer.targets)
         known = {reference.words for reference in made}
         again = [(raw, cited) for raw, cited in lost if raw.words not in known]
         return (*made, *(self._all(again, own, role, f"{base}/words") if again else ()))

@@ -53,11 +53,13 @@ def _never(scan: Scan, before: Hit) -> bool:
 
 
 def _of_here(scan: Scan, before: Hit, language: Lexicon) -> bool:
-    """Whether it is said of the work at hand: "before this", and no section's name behind."""
-    low = [token.low for token in scan.tokens[before.last : before.last + 2]]
+    """Whether it is said of the work at hand: "before this", "before this job", and no section's number."""
+    low = [token.low for token in scan.tokens[before.last : before.last + 3]]
     if not low or not language.among(low[0], "order", "here"):
         return False
-    return not any(language.among(low[-1], table, "section") for table in ("pointing", "left_over"))
+    if not any(language.among(low[1:2][0], t, "section") for t in ("pointing", "left_over") if low[1:]):
+        return True
+    return len(low) > 2 and not low[2][:1].isdigit()
 
 
 def _clause_of(text: str, start: int, end: int) -> tuple[int, int]:

@@ -4,6 +4,7 @@ import re
 from typing import NamedTuple
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
+from lastbolt.reading.named_books import may_name, places_named
 from lastbolt.reading.numbers import LETTERED, RUN, has_figure
 from lastbolt.reading.order import comes_later, required_first
 from lastbolt.reading.pointer_patterns import MULTI, NUMBER, Patterns, patterns
@@ -54,6 +55,7 @@ def pointers_in(scan: Scan, language: Lexicon) -> list[Pointer]:
     if not _may_point(scan, language):
         return []
     text, by = scan.text, patterns(language)
+    named = (*titles_in(scan, language), *books_in(scan, language), *places_named(scan, language))
     found = (
         _reverse(scan)
         + _keyed(scan, language)
@@ -63,10 +65,7 @@ def pointers_in(scan: Scan, language: Lexicon) -> list[Pointer]:
             Pointer(start, end, "steps", (), _cue_before(scan, start), from_step=first, to_step=last)
             for start, end, first, last in marked_steps(scan, language)
         ]
-        + [
-            Pointer(*one[:5], weak=one.weak)
-            for one in (*titles_in(scan, language), *books_in(scan, language))
-        ]
+        + [Pointer(*one[:5], weak=one.weak) for one in named]
     )
     found.sort(key=lambda p: (p.start, -p.end))
     merged = _with_steps(_without_overlap(found), text, by)
@@ -92,6 +91,7 @@ def _may_point(scan: Scan, language: Lexicon) -> bool:
         or scan.has("reverse", "words")
         or (scan.has("demands", "done", "strict") and scan.has("demands", "words", "weak"))
         or says_where(scan.text, language)
+        or may_name(scan)
     )
 
 

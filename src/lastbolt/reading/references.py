@@ -7,11 +7,10 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.numbers import clause_of, joints_of, last_digits
 from lastbolt.reading.pointers import Pointer
 from lastbolt.reading.steps import RawReference, is_work
-from lastbolt.reading.targets import Found, Target, bare_number, page_key
+from lastbolt.reading.targets import Found, Target, bare_number, page_key, together
 from lastbolt.reading.titled import titled_in
 from lastbolt.reading.titles import title_key
 from lastbolt.reading.verbs import verbs_in
-from lastbolt.words.machine import ReferenceStatus
 
 _OPPOSITE: dict[str, str] = {
     "remove": "install",
@@ -312,7 +311,10 @@ def look_up(raw: RawReference, own: Target, directory: Directory) -> Found | Non
         found = directory.by_words(raw)
         return None if pointer.weak and (not found.to or own.procedure in found.to) else found
     if pointer.form == "book":
-        return Found((), "other book")
+        held = pointer.cue == "perform" and directory.by_title(
+            pointer.targets[0], raw, own.source, loud=False
+        )
+        return held if held and held.status == "resolved" else Found((), "other book")
     if pointer.form == "own":
         return None
     if pointer.form == "elsewhere":
@@ -353,19 +355,8 @@ def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Direct
         else directory.by_number(n, raw, own.source)
         for n in targets
     ]
-    to = tuple(dict.fromkeys(t for found in looked for t in found.to))
-    worst: ReferenceStatus = "resolved"
-    statuses: tuple[ReferenceStatus, ...] = ("doubtful", "ambiguous", "dangling")
-    for status in statuses:
-        if any(found.status == status for found in looked):
-            worst = status
-    missing = tuple(
-        number for number, found in zip(targets, looked, strict=True) if found.status == "dangling"
-    )
-    steps = ("", "")
-    if looked and to == (own.procedure,) and all(found.steps[0] for found in looked):
-        steps = looked[0].steps[0], looked[-1].steps[1]  # its own steps: not the section as a whole
-    return Found(to, worst, pointer.any_of or any(found.any_of for found in looked), missing, steps)
+    apart = not (pointer.any_of or pointer.from_step)
+    return together(targets, looked, own.procedure, any_of=pointer.any_of, apart=apart)
 
 
 def _each_of(pointer: Pointer, directory: Directory) -> tuple[str, ...]:

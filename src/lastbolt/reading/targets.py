@@ -1,5 +1,6 @@
 """Sections as something to point at: their numbers, pages, titles and what they tell to do."""
 
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -47,6 +48,48 @@ class Found(NamedTuple):
     """Of several numbers those that lead nowhere."""
     steps: tuple[str, str] = ("", "")
     """The first and the last step that are meant, where the numbers tell them."""
+    apart: "tuple[Found, ...]" = ()
+    """Of several numbers those that lead somewhere, where the others do not."""
+
+
+_NOWHERE: tuple[ReferenceStatus, ...] = ("ambiguous", "dangling")
+"""What leads to no one place: of several numbers only those that are so are held back."""
+
+
+def together(
+    numbers: Sequence[str], looked: Sequence[Found], own: str | None, *, any_of: bool, apart: bool
+) -> Found:
+    """Where several numbers lead; `apart`: those that lead somewhere are found for themselves.
+
+    Args:
+        numbers: as printed
+        looked: where each leads
+        own: the procedure they stand in
+        any_of: one of them is enough
+        apart: whether each of them is asked for
+    """
+    pairs = list(zip(numbers, looked, strict=True))
+    lost = [pair for pair in pairs if pair[1].status in _NOWHERE]
+    if not apart or not lost or len(lost) == len(pairs):
+        return _joined(pairs, own, any_of=any_of)
+    rest = [pair for pair in pairs if pair[1].status not in _NOWHERE]
+    return _joined(lost, own, any_of=any_of)._replace(apart=(_joined(rest, own, any_of=any_of),))
+
+
+def _joined(pairs: Sequence[tuple[str, Found]], own: str | None, *, any_of: bool) -> Found:
+    """Numbers and where they lead as one, with the worst that is to be said of any."""
+    looked = [found for _, found in pairs]
+    to = tuple(dict.fromkeys(t for found in looked for t in found.to))
+    worst: ReferenceStatus = "resolved"
+    statuses: tuple[ReferenceStatus, ...] = ("doubtful", "ambiguous", "dangling")
+    for status in statuses:
+        if any(found.status == status for found in looked):
+            worst = status
+    missing = tuple(number for number, found in pairs if found.status == "dangling")
+    steps = ("", "")
+    if looked and to == (own,) and all(found.steps[0] for found in looked):
+        steps = looked[0].steps[0], looked[-1].steps[1]  # its own steps: not the section as a whole
+    return Found(to, worst, any_of or any(found.any_of for found in looked), missing, steps)
 
 
 def page_key(page: str) -> str:
