@@ -14,6 +14,9 @@ from failure.test_book_says import Case, answer
         ("Slit the rivet heads and remove the eight screws M8 x 45.", False),
         ("Remove the eight screws M8 x 45 and grind off the tack weld.", False),
         ("Remove the eight screws M8 x 45 and lay them in order.", True),
+        ("Remove the eight screws M8 x 45 with their washers.", True),
+        ("Remove the eight screws M8 x 45 (3) and the washers (5).", True),
+        ("Remove the eight screws M8 x 45, the washers and the strap.", False),
         ("Slacken the eight screws M8 x 45 crosswise and remove them.", True),
     ],
 )

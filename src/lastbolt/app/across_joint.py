@@ -29,3 +29,13 @@ def holds_besides(sentence: str, named: Iterable[Mention]) -> bool:
     for mention in named:
         rest = rest.replace(mention.name.casefold(), " ")
     return says("holds_in_words", rest) or says("opens_by_force", rest)
+
+
+def named_in(sentence: str, step: Step) -> list[Mention]:
+    """What a sentence of a step names, without the washers under its screws, which hold nothing."""
+    low = sentence.casefold()
+    return [one for one in step.mentions if one.name.casefold() in low and not _is_washer(one)]
+
+
+def _is_washer(mention: Mention) -> bool:
+    return mention.name.casefold().removesuffix("s").endswith("washer")

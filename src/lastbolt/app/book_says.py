@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from lastbolt.app.across_joint import held_across, holds_besides, taken_off
+from lastbolt.app.across_joint import held_across, holds_besides, named_in, taken_off
 from lastbolt.app.gather_job import Heard
 from lastbolt.app.gather_rows import Rows
 from lastbolt.app.holder_words import listed, says
@@ -188,7 +188,7 @@ def _is_covered(sentence: str, step: Step, known: Known) -> bool:
         return False
     facts = facts_in(lexicon().scan(sentence), lexicon(), callouts_in_brackets=True)
     counts = [count for line in known.lines for count in _counts(line)]
-    named = [one for one in step.mentions if one.name.casefold() in sentence.casefold()]
+    named = named_in(sentence, step)
     fasteners = [one for one in (*facts.mentions, *named) if one.kind]
     counted_so = all(_agrees(one.quantity, [*counts, sum(counts)]) for one in fasteners)
     asked = [set(stems(state.name)) for state in known.asked]
