@@ -3,8 +3,12 @@
 Each is read right, or gives no number and is told. The sentences are invented.
 """
 
+import json
+from pathlib import Path
+
 import pytest
 
+from lastbolt.cli.main import main
 from lastbolt.reading.torques import torques_in
 
 
@@ -64,3 +68,61 @@ def test_of_two_states_the_first_is_doubted() -> None:
 def test_what_is_plain_stays_read(text: str, expected: float) -> None:
     """SI prefixes: 1 kN·cm = 10 N·m, 1 daN·cm = 0.1 N·m."""
     assert read(text) == pytest.approx([expected])
+
+
+TABLE = """# Press: handbook
+
+## 2.1 Tightening torques
+
+| Fastener | Torque |
+|---|---|
+| Lid screw M5 | {first} |
+| Hub bolt M10 | {second} |
+| Arm nut M8 | {third} |
+
+## 3.1 Taking off the lid
+
+1. Remove the 4 screws M5x20.
+2. Lift off the lid.
+"""
+
+
+@pytest.mark.parametrize("same", ["do.", '"', "ditto", "as above", "same as above", "″"])
+def test_a_cell_that_says_the_same_as_above_has_that_torque(
+    same: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = TABLE.format(first="5 N·m", second=same, third=same)
+    (tmp_path / "m.md").write_text(text, encoding="utf-8")
+    main(["read", str(tmp_path / "m.md"), "--out", str(tmp_path / "m.json")])
+    torques = json.loads((tmp_path / "m.json").read_text(encoding="utf-8"))["torques"]
+    assert [(t["thread"], t["value"]["torque_Nm"]) for t in torques] == [
+        ("M5", [5.0, 5.0]), ("M10", [5.0, 5.0]), ("M8", [5.0, 5.0])
+    ]  # fmt: skip
+    assert "LB-P06" not in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("first", "second"), [("do.", "43 N·m"), ("5 N·m", "see 4.2"), ("5 N·m", "like the lid screw")]
+)
+def test_a_cell_of_words_that_is_not_understood_is_told(
+    first: str, second: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = TABLE.format(first=first, second=second, third="21 N·m")
+    (tmp_path / "m.md").write_text(text, encoding="utf-8")
+    main(["read", str(tmp_path / "m.md"), "--out", str(tmp_path / "m.json")])
+    assert "LB-P06" in capsys.readouterr().out
+    assert len(json.loads((tmp_path / "m.json").read_text(encoding="utf-8"))["torques"]) == 2
+
+
+def test_a_section_of_torques_in_sentences_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = TABLE.partition("|")[0] + "The lid screws take 5 N·m. The hub bolts are drawn up with 4 mkp.\n"
+    (tmp_path / "m.md").write_text(
+        text + "\n## 3.1 Taking off the lid\n\n1. Lift off the lid.\n", encoding="utf-8"
+    )
+    main(["read", str(tmp_path / "m.md"), "--out", str(tmp_path / "m.json")])
+    told = capsys.readouterr().out
+    assert "LB-P06" in told
+    assert "5 N·m" in told
+    assert "4 mkp" in told

@@ -50,6 +50,7 @@ from lastbolt.reading.step_runs import learn_marks
 from lastbolt.reading.step_table import as_lines, step_table_of
 from lastbolt.reading.supply_tables import Supplies, read_supply_tables
 from lastbolt.reading.tables import Table
+from lastbolt.reading.torque_sections import torques_in_words
 from lastbolt.reading.torque_table import read_torque_table
 from lastbolt.reading.underlines import underlined
 from lastbolt.reading.unmade_tables import Cited, with_tables_told
@@ -239,6 +240,8 @@ class BookReader:
             if read is not None:
                 torques += read.rows
                 problems += read.problems
+        cite = Cite(self.settings.source, running.printed)
+        problems += torques_in_words(book.sections, torques, cite, self.settings.title, self.language)
         made, figures_of_parts = parts.finish()
         pages, settings = [kept.text for kept in self._kept], self.settings
         rows, noted = with_notes_of_rows(made.rows, pages, settings.title, settings.language)

@@ -173,3 +173,15 @@ def strength_in(condition: str) -> str:
     """The strength class that a condition names, as sizes print it: "8.8", "A2-70"; or ""."""
     found = _STRENGTH.search(condition)
     return re.sub(r"[\s–]", "-", found[0]) if found is not None else ""
+
+
+def is_ditto(cells: Sequence[str]) -> bool:
+    """Whether cells say nothing but "the same as above"."""
+    said = [cell.strip().lower() for cell in cells if cell.strip()]
+    return bool(said) and all(one in torque_language()["conditions"]["ditto"] for one in said)
+
+
+def tells_a_value(said: str) -> bool:
+    """Whether a cell for a torque says something that should have been read: no dash, no "hand tight"."""
+    words = said.strip().lower()
+    return any(c.isalnum() for c in words) and words not in torque_language()["conditions"]["none"]

@@ -18,7 +18,9 @@ from lastbolt.reading.torque_conditions import (
     condition_of,
     in_row,
     is_condition,
+    is_ditto,
     known_apart,
+    tells_a_value,
     thread_alone,
     under_conditions,
     with_turns,
@@ -70,10 +72,10 @@ def read_torque_table(
         columns, unit, unsure = found
         heads = [head._replace(unit=unit) if at in columns else head for at, head in enumerate(heads)]
     rows, problems = list[TorqueRow](), _unsure(table, columns, unsure, at)
-    valued = (*columns, *unsure)
+    valued, above = (*columns, *unsure), dict[str, str]()
     for over, some in under_conditions(table.rows):
         for row in whole_rows(some, valued):
-            made, told = _of_row(_Line(table, row, over, beside), heads, columns, at, lex)
+            made, told = _of_row(_Line(table, row, over, beside, above), heads, columns, at, lex)
             rows += made
             problems += told
     if not rows and not problems:
@@ -96,6 +98,8 @@ class _Line(NamedTuple):
     row: Row
     over: str
     beside: str
+    above: dict[str, str]
+    """What the row above says in each column, for "do." below it."""
 
 
 def _of_row(
@@ -114,13 +118,16 @@ def _of_row(
     for label, group in _columns_together(heads, columns):
         what = ", ".join(part for part in (named, condition_of(label) or label) if part)
         said = with_turns(_said(cells, heads, group, lex), table.titles, cells, group)
+        if is_ditto([cells[i] for i in group]):
+            said = line.above.get(label, said)
         torque = read_torque(said, language=lex) if said else None
         several = not label and len(group) > 1 and torque is not None and len(torques_in(said, lex)) > 1
         if torque is None or torque.value.torque_Nm is None or several:
-            if said and any(c.isdigit() for c in said):
+            if tells_a_value(said):
                 why = SEVERAL if several else torque.doubt if torque else ""
                 problems.append(_no_value(what, cite, at.title, why))
             continue
+        line.above[label] = said
         if torque.doubt:
             problems.append(_doubtful(what, torque, cite, at.title))
         condition = "; ".join(dict.fromkeys(part for part in (condition_of(label), *holds) if part))
