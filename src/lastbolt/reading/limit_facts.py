@@ -6,10 +6,10 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from lastbolt.reading.limit_words import LimitWords, every_phrase
-from lastbolt.reading.measured_units import converted, span_of, spans_agree
 from lastbolt.reading.measured_values import Value, not_of_inches
 from lastbolt.words.citation import Citation
 from lastbolt.words.measured import Limit, LimitSense, Span
+from lastbolt.words.measured_units import converted, span_of, spans_agree
 
 NOT_READ, DISAGREE, DOUBTFUL = "LB-P09", "LB-P10", "LB-P11"
 _FAR_BELOW = 0.2

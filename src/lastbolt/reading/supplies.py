@@ -10,11 +10,11 @@ from msgspec.structs import replace
 
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.limit_words import LimitWords, limit_words
-from lastbolt.reading.measured_units import converted
 from lastbolt.reading.measured_values import values_in
 from lastbolt.reading.phrases import Phrases
 from lastbolt.words.citation import Citation
 from lastbolt.words.measured import Span
+from lastbolt.words.measured_units import converted
 from lastbolt.words.supplies import CONSUMABLES, Consumable, ConsumableKind, Tool
 
 _SENTENCE = re.compile(r"(?<=[.;!?])\s+")

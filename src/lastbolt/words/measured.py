@@ -23,7 +23,7 @@ class Limit(Struct, frozen=True, omit_defaults=True):
     """A size that can be measured: what it is when new (`standard`), and its limit of wear or of service.
 
     `standard` and `limit` are the first printed unit converted: lengths to mm, other quantities to the unit
-    that `reading/measured_units.py` names for them. Of a limit with the sense "at most" only `high` is set,
+    that `words/measured_units.py` names for them. Of a limit with the sense "at most" only `high` is set,
     with "at least" only `low`; where the sense is not told both are the one number that is printed.
     """
 

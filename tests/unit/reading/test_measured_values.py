@@ -4,9 +4,9 @@ import pint
 import pytest
 
 from lastbolt.reading.limit_words import limit_words
-from lastbolt.reading.measured_units import INTO, converted, span_of, spans_agree
 from lastbolt.reading.measured_values import decimal_sign, values_in
 from lastbolt.words.measured import Span
+from lastbolt.words.measured_units import INTO, converted, span_of, spans_agree
 
 # NIST SP 811 (2008), appendix B.8, "to convert from ... to ..., multiply by", in the units kept here (typed
 # in from memory of the published table; the digits are those printed there).
