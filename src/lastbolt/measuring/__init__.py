@@ -1,0 +1,1 @@
+"""Readings, their uncertainty, and what they decide against limits. Pure."""
