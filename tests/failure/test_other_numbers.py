@@ -43,3 +43,29 @@ def test_the_section_that_puts_together_is_a_witness(
     fit: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert not answer(tmp_path, capsys, Case(fit=fit))["clear_to_part"]
+
+
+ALONE = [
+    Case(note="Note: Screw under breather: see that it is out before the halves are pressed off."),
+    Case(about="| Joint | Fasteners |\n|---|---|\n| Gearbox halves | 8 M8, 1 M10 stud nut |\n"),
+    Case(step="With the pump out of the way (see section five), clean the seam."),
+    Case(closing="Fit the eight screws M8 x 45 and the ninth, longer one at the filler."),
+]
+
+
+@pytest.mark.parametrize("case", ALONE)
+def test_one_more_that_is_told_beside_the_steps_is_asked(
+    case: Case, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert not answer(tmp_path, capsys, case)["clear_to_part"]
+
+
+@pytest.mark.parametrize("title", ["Putting the gearbox together", "Building up", "Closing the gearbox"])
+def test_the_section_that_puts_together_is_known_by_its_fasteners(
+    title: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    import failure.test_book_says as base
+
+    monkeypatch.setattr(base, "BOOK", base.BOOK.replace("Closing the gearbox", title))
+    assert answer(tmp_path, capsys, Case())["clear_to_part"]
+    assert not answer(tmp_path, capsys, Case(fit="Fit the nine screws M8 x 45 (3)."))["clear_to_part"]

@@ -14,8 +14,9 @@ from lastbolt.app.across_joint import held_across, holds_besides, named_in, take
 from lastbolt.app.gather_job import Heard
 from lastbolt.app.gather_rows import Rows
 from lastbolt.app.holder_words import listed, says
-from lastbolt.app.other_numbers import unexplained
+from lastbolt.app.other_numbers import agrees, counts_of, number_in, unexplained
 from lastbolt.app.other_tongue import in_other_tongue
+from lastbolt.app.own_pages import Spans, fastener_rows, spans_of, tools_there
 from lastbolt.app.removals import Removal
 from lastbolt.planning.force import uses_force
 from lastbolt.planning.names import ends_in, same_part, stems
@@ -30,15 +31,14 @@ from lastbolt.words.citation import Citation
 from lastbolt.words.evidence import Line
 from lastbolt.words.joint import HolderSort
 from lastbolt.words.machine import Caution, Deed, Machine, Mention, Procedure, Step
-from lastbolt.words.quantity import Kind, Quantity
+from lastbolt.words.quantity import Kind
 from lastbolt.words.sentences import split
 
-MOST_QUOTED = 40
 _AT_PLACE = re.compile(r"\b(?:positions?|places?|boss|bosses|holes?) (\w+)", re.IGNORECASE)
 SHORTEST = 25
 """Words of a citation from which on they stand for their sentence."""
-LONGEST = 160
-"""A longer passage is quoted to here; its page is cited."""
+MOST_QUOTED, LONGEST = 40, 160
+"""So many passages are quoted, each to so many letters; their pages are cited."""
 SORTS: dict[str, HolderSort] = {
     "dowel": "dowel",
     "nut": "shaft-end nut",
@@ -99,7 +99,7 @@ def known_of(
 ) -> Known:
     """What is known of the joint's fasteners; `joint`: the words by which sources call its parts."""
     lines = tuple(line for line in rows.lines if line.belongs != "maybe")
-    own = {line.id for line in lines if _counts(line) or line.places}
+    own = {line.id for line in lines if counts_of(line) or line.places}
     counted = frozenset(
         (removal.step.id, removal.mention.name)
         for removal in removed
@@ -122,6 +122,9 @@ def book_says(
         if procedure.id in goals:
             found += _steps(procedure, known, heard)
             found += _notes(procedure, _own_words(procedure), known, heard)
+    own = spans_of([*(one for one in machine.procedures if one.id in goals), *closing])
+    lines = [*_rows_there(machine, own, known), *_open(_tools_there(machine, own), known)]
+    found += asked_of(("book#tables", "tables of the section"), lines, heard)
     for procedure in closing:
         found += _notes(procedure, (*_closing_steps(procedure), *_own_words(procedure)), known, heard)
     read = {*goals, *(procedure.id for procedure in closing)}
@@ -187,10 +190,10 @@ def _is_covered(sentence: str, step: Step, known: Known) -> bool:
     if says("and_more", sentence):
         return False
     facts = facts_in(lexicon().scan(sentence), lexicon(), callouts_in_brackets=True)
-    counts = [count for line in known.lines for count in _counts(line)]
+    counts = [count for line in known.lines for count in counts_of(line)]
     named = named_in(sentence, step)
     fasteners = [one for one in (*facts.mentions, *named) if one.kind]
-    counted_so = all(_agrees(one.quantity, [*counts, sum(counts)]) for one in fasteners)
+    counted_so = all(agrees(one.quantity, [*counts, sum(counts)]) for one in fasteners)
     asked = [set(stems(state.name)) for state in known.asked]
     if in_other_tongue(sentence):
         return False
@@ -200,14 +203,6 @@ def _is_covered(sentence: str, step: Step, known: Known) -> bool:
     deeds = set(facts.deeds)
     harmless = deeds <= HARMLESS or (begun and deeds == {"other"} and not named and not number_in(sentence))
     return bool(deeds) and harmless and explained(sentence, known)
-
-
-def number_in(words: str) -> bool:
-    """Whether there is a number, in figures or in words."""
-    told = words.casefold().replace("-", " ").split()
-    return any(char.isdigit() for char in words) or any(
-        word.strip(".,;:") in lexicon().numbers for word in told
-    )
 
 
 # ---- sentences ---------------------------------------------------------------------------------------
@@ -231,6 +226,20 @@ def _own_words(procedure: Procedure) -> Iterator[Passage]:
             yield Passage("", sentence, note.citations or procedure.citations)
     for sentence in sentences(procedure.text):
         yield Passage("", sentence, procedure.citations)
+
+
+def _rows_there(machine: Machine, own: Spans, known: Known) -> Iterator[Passage]:
+    counted = {one.citation.words for line in known.lines for one in line.printed if one.citation}
+    for row in fastener_rows(machine, own):
+        weighed = any(citation.words in counted for citation in row.citations)
+        if not weighed and not _explains(Mention(row.name, "other", row.quantity, row.kind), known):
+            words = f"{row.quantity.words} {row.name} {row.positions}"
+            yield Passage(row.table, words.strip(), row.citations)
+
+
+def _tools_there(machine: Machine, own: Spans) -> Iterator[Passage]:
+    for tool in tools_there(machine, own):
+        yield Passage("", tool.words.replace(" | ", "; "), tool.citations)
 
 
 def _closing_steps(procedure: Procedure) -> Iterator[Passage]:
@@ -301,14 +310,22 @@ def _fasteners_explained(words: str, known: Known) -> bool:
     fasteners = [one for one in facts.mentions if one.kind is not None and not ends_in(one.name, tools)]
     if fasteners and says("easily_missed", words):
         return False
-    if fasteners and _more_than_counted(words, known):
+    if (fasteners or says("of_fasteners", words)) and _more_than_counted(words, known):
         return False
-    return all(_explains(mention, known) for mention in fasteners)
+    return all(_explains(mention, known) and not _one_alone(mention, words, known) for mention in fasteners)
+
+
+def _one_alone(mention: Mention, words: str, known: Known) -> bool:
+    """Whether it speaks of one screw, "the screw under the breather", where each count is of several."""
+    one = mention.name.split()[-1].casefold() in listed("one_of_them")
+    if not one or mention.kind is None or mention.kind.thread or says("of_any", words):
+        return False
+    return 1 not in {count for line in known.lines for count in counts_of(line)}
 
 
 def _more_than_counted(words: str, known: Known) -> bool:
     """Whether it has a number that no count of the joint explains."""
-    counts = [count for line in known.lines for count in _counts(line)]
+    counts = [count for line in known.lines for count in counts_of(line)]
     return bool(counts) and unexplained(words, [*counts, sum(counts)])
 
 
@@ -318,24 +335,12 @@ def _explains(mention: Mention, known: Known) -> bool:
         sort = SORTS[kind.what]
         if any(state.sort == sort for state in known.asked):
             return True
-    counts = [count for line in known.lines for count in _counts(line)]
+    counts = [count for line in known.lines for count in counts_of(line)]
     if kind.thread is None:
         general = set(stems(mention.name)) <= {*known.joint, *listed("general_names")}
-        return general and _agrees(mention.quantity, [*counts, sum(counts)])
+        return general and agrees(mention.quantity, [*counts, sum(counts)])
     same = [line for line in known.lines if whole_kind(line.kind).matches(kind) != "no"]
-    return bool(same) and _agrees(mention.quantity, [count for line in same for count in _counts(line)])
-
-
-def _agrees(said: Quantity, counts: list[int]) -> bool:
-    """Whether a count is one of these, or none is said; "8 + 1" is no single one."""
-    if said.low is None:
-        return not number_in(said.words)
-    return said.per in ("each", "side") or said.low in counts
-
-
-def _counts(line: Line) -> list[int]:
-    printed = [one.quantity.low for one in line.printed if one.quantity.low is not None]
-    return [*printed, *([len(line.places)] if line.places else [])]
+    return bool(same) and agrees(mention.quantity, [count for line in same for count in counts_of(line)])
 
 
 def _is_asked(words: str, step: str, known: Known) -> bool:

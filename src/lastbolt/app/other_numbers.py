@@ -10,6 +10,8 @@ from functools import lru_cache
 
 from lastbolt.app.holder_words import listed
 from lastbolt.reading.lexicon import lexicon
+from lastbolt.words.evidence import Line
+from lastbolt.words.quantity import Quantity
 
 _SIZE = re.compile(
     r"\b(?:m\s?\d+(?:[.,]\d+)?(?:\s?[x×]\s?\d+(?:[.,]\d+)?){0,2}|\d+/\d+(?:-\d+)?|\d+(?:[.,]\d+)?\s?[x×]\s?\d+)"
@@ -65,7 +67,8 @@ def _value(token: str) -> int | None:
 @lru_cache(maxsize=1)
 def _words() -> dict[str, int]:
     """The numbers in words from two on: "one" is said of anything."""
-    return {
+    ordinals = {word: place for place, word in enumerate(listed("ordinals"), 3)}
+    return ordinals | {
         word: value for word, value in lexicon().numbers.items() if word.isalpha() and value >= _ORDINAL_FROM
     }
 
@@ -98,3 +101,24 @@ def _each(words: str) -> bool:
         if _value(token) is not None and set(listed("of_each")) & set(tokens[at + 1 : at + 5]):
             return True
     return False
+
+
+def agrees(said: Quantity, counts: list[int]) -> bool:
+    """Whether a count is one of these, or none is said; "8 + 1" is no single one."""
+    if said.low is None:
+        return not number_in(said.words)
+    return said.per in ("each", "side") or said.low in counts
+
+
+def counts_of(line: Line) -> list[int]:
+    """The counts that stand for a line: printed ones, and its known places."""
+    printed = [one.quantity.low for one in line.printed if one.quantity.low is not None]
+    return [*printed, *([len(line.places)] if line.places else [])]
+
+
+def number_in(words: str) -> bool:
+    """Whether there is a number, in figures or in words."""
+    told = words.casefold().replace("-", " ").split()
+    return any(char.isdigit() for char in words) or any(
+        word.strip(".,;:") in lexicon().numbers for word in told
+    )

@@ -8,8 +8,11 @@ from collections.abc import Iterator
 
 from lastbolt.app.gather_documents import Documents
 from lastbolt.app.gather_job import Heard
+from lastbolt.app.own_pages import Spans, cited_there, on_them, spans_of
+from lastbolt.planning.names import stems
+from lastbolt.planning.pairs import parts_of
 from lastbolt.words.answer import HolderState
-from lastbolt.words.citation import Citation, PdfPlace
+from lastbolt.words.citation import Citation, PdfPlace, TextPlace
 from lastbolt.words.machine import Machine, Procedure
 from lastbolt.words.plan import Open
 
@@ -23,8 +26,20 @@ def asked_of_plan(documents: Documents, heard: Heard) -> tuple[HolderState, ...]
         return ()
     own = [procedure for procedure in documents.machine.procedures if procedure.id in documents.goals]
     subjects = tuple(subject for procedure in own for subject in _subjects(procedure))
-    found = [_of_point(point, heard) for point in documents.plan_open if _within(point.subject, subjects)]
-    return (*found, *_of_pages(documents.machine, own, heard))
+    spans = spans_of(own)
+    parts = {stem for one in own for part in parts_of(one) for stem in stems(part)}
+    found = [
+        _of_point(point, heard)
+        for point in documents.plan_open
+        if _within(point.subject, subjects) or (point.kind == "page" and _concerns(point, spans, parts))
+    ]
+    return (*found, *_of_pages(documents.machine, spans, heard))
+
+
+def _concerns(point: Open, spans: Spans, parts: set[str]) -> bool:
+    """Whether what was not understood stands on the sections' own pages, or names what they take apart."""
+    said = " ".join((point.words, *(citation.words for citation in point.citations)))
+    return cited_there(point.citations, spans) or bool(parts & set(stems(said.replace(",", " "))))
 
 
 def _subjects(procedure: Procedure) -> Iterator[str]:
@@ -44,23 +59,25 @@ def _of_point(point: Open, heard: Heard) -> HolderState:
     told = point.words.split()
     name = " ".join(told[:SHORT]).rstrip(",.;:") + (" ..." if len(told) > SHORT else "")
     identity = f"plan/{point.subject}"
+    if point.kind == "page":
+        identity = f"{identity}/{'/'.join(_at(citation) for citation in point.citations[:1])}"
     return _state(identity, f"open point, {name}", f"{point.words} {point.do}", point.citations, heard)
 
 
-def _of_pages(machine: Machine, own: list[Procedure], heard: Heard) -> Iterator[HolderState]:
+def _of_pages(machine: Machine, spans: Spans, heard: Heard) -> Iterator[HolderState]:
     titles = {source.id: source.title for source in machine.sources}
-    spans: dict[str, list[int]] = {}
-    for procedure in own:
-        for citation in (*procedure.citations, *(c for step in procedure.steps for c in step.citations)):
-            if isinstance(citation.place, PdfPlace):
-                spans.setdefault(citation.source, []).append(citation.place.pdf_page)
     for page in machine.pages:
-        span = spans.get(page.source)
-        if page.state == "unexplained" and span and min(span) <= page.pdf_page <= max(span):
+        if page.state == "unexplained" and on_them(page.source, page.pdf_page, spans):
             title = titles.get(page.source, page.source)
             name = f"page {page.pdf_page} of {title}"
             words = "It lies within the section and was not read whole: does it speak of one more fastener?"
             yield _state(f"page/{page.source}/{page.pdf_page}", name, words, (), heard)
+
+
+def _at(citation: Citation) -> str:
+    place = citation.place
+    line = place.line if isinstance(place, TextPlace) else 0
+    return f"{place.pdf_page}-{line}" if isinstance(place, PdfPlace) else citation.source
 
 
 def _state(

@@ -15,6 +15,9 @@ def add_refit(commands: Commands) -> None:
     refit.add_argument(
         "--minutes", type=float, metavar="LEFT", help="minutes left of the lesson: what is not begun any more"
     )
+    refit.add_argument(
+        "--map", metavar="FILE.svg", help="write the order of tightening of the first --walk as a drawing"
+    )
     refit.add_argument("--out", metavar="FILE", help="also write the way back as JSON here")
 
 

@@ -6,10 +6,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from lastbolt.cli import say
+from lastbolt.cli.map_text import show_map
 from lastbolt.cli.papers import papers_from
 from lastbolt.cli.plan import did_you_mean
 from lastbolt.cli.plan_text import at, line_words
 from lastbolt.edge import documents
+from lastbolt.edge.safe_files import write_file
 from lastbolt.refitting.account import account, not_closing
 from lastbolt.refitting.closing import causes
 from lastbolt.refitting.no_stop import no_stop_blocks, not_to_begin
@@ -37,6 +39,8 @@ def run(args: Namespace) -> int:
     """Show the way back: 0 finished, 1 something stands or the way back is not complete, 2 no such goal."""
     from lastbolt.app.make_back import make_back
     from lastbolt.app.make_plan import make_plan
+    from lastbolt.app.torque_map import torque_map
+    from lastbolt.drawing.order_map import order_svg
 
     papers = papers_from(args)
     plan = make_plan(papers.machine, args.goal, papers.engine, papers.job)
@@ -51,10 +55,20 @@ def run(args: Namespace) -> int:
     apart = {
         one.joint: causes(one.joint, stand, papers.walks, papers.engine) for one in not_closing(papers.job)
     }
+    maps = [
+        torque_map(walk, plan, papers.machine, papers.engine, papers.job)
+        for walk in papers.walks
+        if walk.places
+    ]
+    if args.map and maps:
+        write_file(Path(args.map), order_svg(maps[0]).encode())
     if args.json:
-        say.as_json({"back": back, "account": stand, "no_stop": blocks, "apart": apart})
+        said = {"back": back, "account": stand, "no_stop": blocks, "apart": apart, "tightening": maps}
+        say.as_json(said)
     else:
         show(back, stand, begun=papers.job is not None)
+        for one in maps:
+            show_map(one)
         _show_apart(apart)
         _show_blocks(blocks, args.minutes)
     return 0 if stand.finished else 1

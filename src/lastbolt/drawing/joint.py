@@ -5,7 +5,7 @@ accounted for has its number in a filled box; the marks are in `marks`.
 """
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from lastbolt.drawing.marks import ACCENT, INK, MARK_STYLE, PAPER, RADIUS, spot_mark
 from lastbolt.words.picture import JointPicture, Spot
@@ -26,25 +26,33 @@ def joint_svg(picture: JointPicture) -> str:
     points = [*picture.outline_mm, *((s.x_mm, s.y_mm) for s in picture.spots)]
     if not points:
         return _svg(200.0, ['<text x="40" y="110" class="t">No places on the map yet.</text>'])
-    left, low = min(x for x, _ in points), min(y for _, y in points)
-    right, high = max(x for x, _ in points), max(y for _, y in points)
-    scale = (WIDE - 2 * MARGIN) / max(right - left, (high - low) * 0.9, 1e-9)
-    shift = (WIDE - scale * (right - left)) / 2
-    height = scale * (high - low) + 2 * MARGIN
-
-    def place(x_mm: float, y_mm: float) -> tuple[float, float]:
-        return shift + (x_mm - left) * scale, MARGIN + (high - y_mm) * scale
-
+    place, height = frame(points)
     at = [place(s.x_mm, s.y_mm) for s in picture.spots]
-    middle = _middle([place(x, y) for x, y in picture.outline_mm] or at)
-    body = [_outline([place(x, y) for x, y in picture.outline_mm])]
-    size = _size(at)
+    middle = middle_of([place(x, y) for x, y in picture.outline_mm] or at)
+    body = [outline([place(x, y) for x, y in picture.outline_mm])]
+    size = mark_size(at)
     text = max(LEAST_TEXT, size)
-    labels = _apart(_beside(at, middle, text), at, (WIDE, height), LABEL_H * text)
+    labels = apart(beside(at, middle, text), at, (WIDE, height), LABEL_H * text)
     for spot, here, label in zip(picture.spots, at, labels, strict=True):
         body += [_leader(here, label, text), _label(spot, label, text)]
     body += [spot_mark(spot, here, size) for spot, here in zip(picture.spots, at, strict=True)]
     return _svg(height, body)
+
+
+Point = tuple[float, float]
+
+
+def frame(points: Sequence[Point]) -> tuple[Callable[[float, float], Point], float]:
+    """Where a point of the joint [mm] stands in a drawing that is 1000 units wide, and how high that is."""
+    left, low = min(x for x, _ in points), min(y for _, y in points)
+    right, high = max(x for x, _ in points), max(y for _, y in points)
+    scale = (WIDE - 2 * MARGIN) / max(right - left, (high - low) * 0.9, 1e-9)
+    shift = (WIDE - scale * (right - left)) / 2
+
+    def place(x_mm: float, y_mm: float) -> Point:
+        return shift + (x_mm - left) * scale, MARGIN + (high - y_mm) * scale
+
+    return place, scale * (high - low) + 2 * MARGIN
 
 
 def _svg(height: float, body: Iterable[str]) -> str:
@@ -64,23 +72,25 @@ def _style() -> str:
     )
 
 
-def _outline(points: Sequence[tuple[float, float]]) -> str:
+def outline(points: Sequence[tuple[float, float]]) -> str:
+    """The joint's outline, closed; nothing where fewer than three points are known."""
     if len(points) < 3:
         return ""
     return '<path class="o" d="M' + "L".join(f"{x:.1f} {y:.1f}" for x, y in points) + 'Z"/>'
 
 
-def _size(at: Sequence[tuple[float, float]]) -> float:
+def mark_size(at: Sequence[tuple[float, float]]) -> float:
     """How large marks may be so that neighbours do not lie on each other."""
     gaps = [math.dist(a, b) for i, a in enumerate(at) for b in at[i + 1 :]]
     return min(1.0, max(0.45, min(gaps, default=WIDE) / (2.5 * RADIUS)))
 
 
-def _middle(points: Sequence[tuple[float, float]]) -> tuple[float, float]:
+def middle_of(points: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """The mean of some points."""
     return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
 
 
-def _beside(
+def beside(
     marks: Sequence[tuple[float, float]], middle: tuple[float, float], size: float
 ) -> list[tuple[float, float]]:
     """A spot for each label: outward of its mark, else where other marks and labels leave most room."""
@@ -102,7 +112,7 @@ def _beside(
     return found
 
 
-def _apart(
+def apart(
     labels: Sequence[tuple[float, float]],
     marks: Sequence[tuple[float, float]],
     bounds: tuple[float, float],

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Iterator
 from msgspec import Struct
 
 from lastbolt.planning.names import same_name, same_part, stems, words
-from lastbolt.words.machine import Deed, Machine, Procedure, Reference, Step
+from lastbolt.words.machine import Deed, Machine, Mention, Procedure, Reference, Step
 
 OFF: tuple[Deed, ...] = ("remove", "separate")
 ON: tuple[Deed, ...] = ("install", "join", "fill")
@@ -63,7 +63,35 @@ class Pairs:
             if name in goals
             for pair in self.of(self.named[name])
         }
+        found |= {one.id: one for one in self._by_fasteners(goals)}
         return tuple(procedure for name, procedure in found.items() if name not in goals)
+
+    def _by_fasteners(self, goals: Collection[str]) -> Iterator[Procedure]:
+        """Sections that fit or tighten the very fasteners which the goals take out, whatever their title says
+        ("Building up"). One row of the parts list is enough; a size only where the goal's own parts are
+        named too."""
+        own = [self.named[name] for name in self.named if name in goals]
+        out = [
+            m
+            for one in own
+            for step in one.steps
+            for m in step.mentions
+            if m.deed in (*OFF, "loosen") and m.kind
+        ]
+        rows = {row for m in out for row in m.rows}
+        sizes = {size for m in out if (size := _size(m)) is not None}
+        parts = {stem for one in own for part in parts_of(one) for stem in stems(part)}
+        for procedure in self.named.values():
+            if procedure.deed in (*OFF, "drain"):
+                continue
+            fits = [m for step in procedure.steps for m in step.mentions if m.deed in TOGETHER and m.kind]
+            names = [
+                procedure.title,
+                *(m.name for s in procedure.steps for m in s.mentions if m.deed in TOGETHER),
+            ]
+            ours = any(parts & set(stems(name)) for name in names)
+            if any(rows & set(m.rows) or (ours and _size(m) in sizes) for m in fits):
+                yield procedure
 
     def _in_own_words(self, other: Procedure, procedure: Procedure) -> Pair:
         """The pair with its "reverse of", unless that is said of another section ("see 3.2 in reverse")."""
@@ -97,6 +125,11 @@ class Pairs:
             p for some in self._on.values() for name, p in some if p.deed == "join" and cased(name, part)
         ]
         return whole if len({one.id for one in whole}) == 1 else []
+
+
+def _size(mention: Mention) -> tuple[str, float | None] | None:
+    kind = mention.kind
+    return (kind.thread, kind.length_mm) if kind is not None and kind.thread else None
 
 
 def parts_of(procedure: Procedure) -> Iterator[str]:

@@ -167,9 +167,14 @@ def _why(boss: Boss, length_mm: float, found: Fit, said: bool, others: Sequence[
 
 
 def _none_fits(boss: Boss, stock: Sequence[Pieces]) -> str:
-    said = "; ".join(
-        f"{one.length_mm:g} {found.says}"
-        for one in stock
-        if (found := fit(boss, one.thread, one.length_mm)).says not in ("other thread", "not known")
-    )
-    return f"none of those that are there: {said}" if said else f"no {boss.thread} is there"
+    same = [one for one in stock if one.thread == boss.thread]
+    if not same:
+        return f"no {boss.thread} is there"
+    said = "" if boss.said_mm is None else f", the source says {boss.said_mm:g} mm"
+    there = "; ".join(f"{one.length_mm:g} mm {_stands(boss, one)}" for one in same)
+    return f"no length is left that is sure to fit{said}. There are: {there}"
+
+
+def _stands(boss: Boss, one: Pieces) -> str:
+    says = fit(boss, one.thread, one.length_mm).says
+    return {"good": "(used elsewhere)", "not known": "(not measured)"}.get(says, f"({says})")

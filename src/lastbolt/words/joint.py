@@ -64,6 +64,14 @@ class JointPlace(Struct, frozen=True, omit_defaults=True):
     passes: tuple[str, ...] = ()
     citations: tuple[Citation, ...] = ()
     note: str = ""
+    grip_mm: float | None = None
+    """From under the head to where the thread of the hole begins, as measured with a depth gauge."""
+    thread_mm: float | None = None
+    """The thread that is there to be used."""
+    blind: bool = True
+    """The hole ends behind the thread."""
+    metal: str = ""
+    """What the thread is cut in: "cast aluminium", "grey iron"."""
 
 
 class Answer(Struct, frozen=True, omit_defaults=True):

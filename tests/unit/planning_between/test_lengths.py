@@ -45,7 +45,7 @@ def test_a_length_that_bottoms_is_not_placed_even_if_the_source_says_so() -> Non
     misprint = Boss("p1", "M8", grip_mm=30, thread_mm=10, needed_mm=8, said_mm=50)
     (found,) = place_lengths([misprint], [Pieces("M8", 50, 1)]).placed
     assert found.length_mm is None
-    assert "50 bottoms" in found.why
+    assert "50 mm (bottoms)" in found.why
     (other,) = place_lengths([misprint], [Pieces("M8", 50, 1), Pieces("M8", 40, 1)]).placed
     assert (other.length_mm, other.as_said) == (40, False)
     assert "the source says 50" in other.why
