@@ -18,6 +18,7 @@ def add_refit(commands: Commands) -> None:
     refit.add_argument(
         "--map", metavar="FILE.svg", help="write the order of tightening of the first --walk as a drawing"
     )
+    refit.add_argument("--sheet", metavar="FILE.pdf", help="write it as a sheet to print, with boxes to tick")
     refit.add_argument("--out", metavar="FILE", help="also write the way back as JSON here")
 
 

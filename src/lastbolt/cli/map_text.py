@@ -1,11 +1,8 @@
 """The tightening of one joint in the terminal: torque, order, and which length goes where."""
 
-from itertools import groupby
-
+from lastbolt.app.refit_shown import lengths_shown
 from lastbolt.cli import say
 from lastbolt.cli.plan_text import at
-from lastbolt.words.lengths import Placing
-from lastbolt.words.place_runs import listed
 from lastbolt.words.torque_map import TorqueMap
 
 
@@ -26,18 +23,10 @@ def show_map(made: TorqueMap) -> None:
         say.say(f"Round {round_.number}: {round_.words}", "  ", "    ")
     if made.lap:
         say.say("Then once round at the full torque.", "  ")
-    if made.lengths is not None:
-        _show_lengths(made.lengths, {one.place: one.label for one in made.places})
-
-
-def _show_lengths(placing: Placing, labels: dict[str, str]) -> None:
-    """Places with one length and one reason in one line; what has none, and what is over, after them."""
-    say.say("Lengths:")
-    key = [(one.length_mm is None, one.length_mm or 0.0, one.why) for one in placing.placed]
-    order = sorted(range(len(key)), key=lambda n: key[n])
-    for (_, length, why), some in groupby(order, key=lambda n: key[n]):
-        here = listed([labels.get(placing.placed[n].place, placing.placed[n].place) for n in some])
-        said = f"x{length:g}" if length else "none"
-        say.say(f"{said:>5}  at {here}: {why}", "  ", " " * 9)
-    for over in placing.over:
+    lengths = lengths_shown(made)
+    if lengths:
+        say.say("Lengths:")
+    for one in lengths:
+        say.say(f"{one.length:>5}  at {one.places}: {one.why}", "  ", " " * 9)
+    for over in made.lengths.over if made.lengths else ():
         say.say(f"over: {over.count} {over.thread} x {over.length_mm:g}", "  ")

@@ -39,8 +39,10 @@ def run(args: Namespace) -> int:
     """Show the way back: 0 finished, 1 something stands or the way back is not complete, 2 no such goal."""
     from lastbolt.app.make_back import make_back
     from lastbolt.app.make_plan import make_plan
+    from lastbolt.app.refit_shown import refit_sheet
     from lastbolt.app.torque_map import torque_map
     from lastbolt.drawing.order_map import order_svg
+    from lastbolt.edge.refit_sheet import refit_pdf
 
     papers = papers_from(args)
     plan = make_plan(papers.machine, args.goal, papers.engine, papers.job)
@@ -62,6 +64,11 @@ def run(args: Namespace) -> int:
     ]
     if args.map and maps:
         write_file(Path(args.map), order_svg(maps[0]).encode())
+    if args.sheet:
+        foot = f"lastbolt · {plan.machine} · the maker's current manual comes first"
+        sentence = _sentence(back, stand, papers.job is not None)
+        made = refit_sheet(back, stand, maps, blocks, sentence)
+        write_file(Path(args.sheet), refit_pdf(made, maps, foot))
     if args.json:
         said = {"back": back, "account": stand, "no_stop": blocks, "apart": apart, "tightening": maps}
         say.as_json(said)

@@ -1,0 +1,168 @@
+"""The way back as a sheet shows it: plain words, each with where it is said."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+from msgspec import Struct
+
+from lastbolt.words.account import Account
+from lastbolt.words.back import Back, BackLine
+from lastbolt.words.back_watch import NoStop
+from lastbolt.words.citation import Citation
+from lastbolt.words.place_runs import listed
+from lastbolt.words.torque_map import TorqueMap
+from lastbolt.words.where import where
+
+HOW = {
+    "told": "",
+    "reversed": "read the other way round from the removal",
+    "proposed": "proposed, confirm it",
+}
+
+
+class SheetLine(Struct, frozen=True):
+    """One line: its box ("", "x" done, "?" to confirm), its words, and beside them what differs and where."""
+
+    box: str
+    mark: str
+    words: str
+    aside: str = ""
+    cautions: tuple[tuple[str, str], ...] = ()
+
+
+class SheetSection(Struct, frozen=True):
+    """One section of the way back, with what must be done in one go."""
+
+    title: str
+    where: str
+    cautions: tuple[tuple[str, str], ...]
+    lines: tuple[SheetLine, ...]
+    in_one_go: tuple[str, ...] = ()
+
+
+class LengthLine(Struct, frozen=True):
+    """Places that take one length for one reason."""
+
+    length: str
+    places: str
+    why: str
+
+
+class SheetMap(Struct, frozen=True):
+    """One joint: its torque, order, rounds and lengths in words."""
+
+    name: str
+    torque: str
+    source: str
+    order: str
+    order_source: str
+    rounds: tuple[str, ...]
+    lengths: tuple[LengthLine, ...]
+    over: tuple[str, ...]
+    doubts: tuple[str, ...]
+
+
+class RefitSheet(Struct, frozen=True):
+    """The whole sheet. `sentence` is the largest thing on it."""
+
+    title: str
+    machine: str
+    sentence: str
+    stands: tuple[tuple[str, str], ...]
+    maps: tuple[SheetMap, ...]
+    new_parts: tuple[tuple[str, str], ...]
+    sections: tuple[SheetSection, ...]
+
+
+def refit_sheet(
+    back: Back, account: Account, maps: Sequence[TorqueMap], blocks: Sequence[NoStop], sentence: str
+) -> RefitSheet:
+    """The sheet of one job's way back; `sentence`: the answer, as the terminal has it."""
+    return RefitSheet(
+        back.goal, back.machine, sentence,
+        tuple(_stands(account)),
+        tuple(_map(one) for one in maps),
+        tuple(
+            (" ".join((part.part, *part.part_numbers)), _first(part.citations)) for part in back.new_parts
+        ),
+        tuple(_sections(back.lines, blocks)),
+    )  # fmt: skip
+
+
+def _stands(account: Account) -> Iterable[tuple[str, str]]:
+    """What stands, with what to do: all that wants the same in one entry."""
+    by: dict[str, Counter[str]] = {}
+    for one in account.stands:
+        by.setdefault(one.do, Counter())[one.words] += 1
+    for do, counts in by.items():
+        yield "; ".join(f"{one} ({n} times)" if n > 1 else one for one, n in counts.items()), do
+
+
+def lengths_shown(made: TorqueMap) -> tuple[LengthLine, ...]:
+    """The lengths of a joint, one line for all places with one length and one reason."""
+    if made.lengths is None:
+        return ()
+    labels = {one.place: one.label for one in made.places}
+    by: dict[tuple[float, str], list[str]] = {}
+    for one in made.lengths.placed:
+        by.setdefault((one.length_mm or 0.0, one.why), []).append(labels.get(one.place, one.place))
+    return tuple(
+        LengthLine(f"x{length:g}" if length else "none", listed(places), why)
+        for (length, why), places in sorted(by.items(), key=lambda item: (not item[0][0], item[0]))
+    )
+
+
+def _map(made: TorqueMap) -> SheetMap:
+    line = made.rounds[-1].places if made.rounds else ()
+    rounds = tuple(f"{one.number}: {one.words}" for one in made.rounds) if len(made.rounds) > 1 else ()
+    over = made.lengths.over if made.lengths else ()
+    torque = made.torque or f"No torque: {made.no_value}. Ask for the maker's value."
+    return SheetMap(
+        made.name or made.joint, torque, f"{made.source}, {_first(made.citations)}".strip(", "),
+        ", ".join(line), made.order_source, rounds, lengths_shown(made),
+        tuple(f"{one.count} {one.thread} x {one.length_mm:g}" for one in over), made.doubts,
+    )  # fmt: skip
+
+
+def _sections(lines: Sequence[BackLine], blocks: Sequence[NoStop]) -> Iterable[SheetSection]:
+    runs: list[list[BackLine]] = []
+    for one in lines:
+        if one.line.kind == "opening" or not runs or runs[-1][-1].line.procedure != one.line.procedure:
+            runs.append([])
+        runs[-1].append(one)
+    begins = {one.first: one for one in blocks}
+    for run in runs:
+        head = run[0].line if run[0].line.kind == "opening" else None
+        title = f"{head.number} {head.words}".strip() if head else ""
+        inside = [begins[one.line.id] for one in run if one.line.id in begins]
+        yield SheetSection(
+            title, _first(head.citations) if head else "",
+            tuple((c.signal, c.words) for c in head.cautions) if head else (),
+            tuple(_line(one) for one in run if one.line is not head),
+            tuple(_in_one_go(one) for one in inside),
+        )  # fmt: skip
+
+
+def _in_one_go(block: NoStop) -> str:
+    long = f"{block.minutes:g} minutes" if block.minutes is not None else "nobody says how long"
+    return f"In one go, {block.why}: {long} [{block.source}]. It begins with: {block.words}"
+
+
+def _line(one: BackLine) -> SheetLine:
+    line = one.line
+    box = "?" if line.kind != "step" else "x" if line.state in ("done", "done, not looked at") else ""
+    said = [HOW[one.how], *(f"not as it came off: {words}" for words in one.exceptions)]
+    if line.kind in ("confirm", "question"):
+        said.append(line.question)
+    if one.how != "told" or line.kind != "step":
+        said.append(_first(line.citations))
+    mark = line.mark if one.how == "told" else ""
+    only = f"{line.only_if}: " if line.only_if and line.only_if not in line.words else ""
+    tags = [*(("left-hand thread",) if line.left_hand else ()), *line.locks]
+    words = f"{only}{line.words}" + (f" [{'; '.join(tags)}]" if tags else "")
+    cautions = tuple((caution.signal, caution.words) for caution in line.cautions)
+    return SheetLine(box, mark, words, " · ".join(part for part in said if part), cautions)
+
+
+def _first(citations: Sequence[Citation]) -> str:
+    return where(citations[0]) if citations else ""
