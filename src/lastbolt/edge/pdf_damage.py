@@ -3,7 +3,10 @@
 import mmap
 import re
 import zlib
+from collections.abc import Sequence
 from pathlib import Path
+
+from lastbolt.edge.pdf_frames import Damage
 
 _TAIL = 2048
 _LARGEST_CHECKED = 300 * 2**20
@@ -15,25 +18,31 @@ _OTHER_FILTER = re.compile(rb"/(?:ASCII85Decode|ASCIIHexDecode|LZWDecode|RunLeng
 _PIECE = 1 << 20
 
 
-def damage_of(path: Path) -> str:
-    """What is wrong with the file, in words, or "" when nothing shows."""
+def damage_of(path: Path, first: int = 0, step: int = 1) -> Damage:
+    """What shows to be wrong with the file, as far as its streams `first`, `first + step`, ... tell."""
     size = path.stat().st_size
     if size == 0:
-        return ""
+        return Damage()
     with path.open("rb") as stream, mmap.mmap(stream.fileno(), 0, access=mmap.ACCESS_READ) as data:
-        said = []
-        if data.rfind(b"%%EOF", max(0, size - _TAIL)) < 0:
-            said.append("its end is missing")
+        broken = checked = 0
+        no_end = data.rfind(b"%%EOF", max(0, size - _TAIL)) < 0
         if size <= _LARGEST_CHECKED and data.rfind(b"/Encrypt") < 0:
-            broken, checked = _broken_streams(data)
-            if broken:
-                said.append(f"{broken} of its {checked} compressed parts do not unpack")
-        return " and ".join(said)
+            broken, checked = _broken_streams(data, first, step)
+        return Damage(no_end, broken, checked)
 
 
-def _broken_streams(data: mmap.mmap) -> tuple[int, int]:
-    """How many flate streams fail to unpack to their checksum, and how many there are."""
-    broken = checked = 0
+def damage_in_words(parts: Sequence[Damage]) -> str:
+    """What those who looked at a part of the file each found wrong with it, or "" when nothing shows."""
+    said = ["its end is missing"] if any(part.no_end for part in parts) else []
+    broken, checked = sum(part.broken for part in parts), sum(part.checked for part in parts)
+    if broken:
+        said.append(f"{broken} of its {checked} compressed parts do not unpack")
+    return " and ".join(said)
+
+
+def _broken_streams(data: mmap.mmap, first: int, step: int) -> tuple[int, int]:
+    """How many flate streams fail to unpack to their checksum, and how many were looked at."""
+    broken = checked = seen = 0
     position = 0
     while match := _STREAM.search(data, position):
         start = match.end()
@@ -43,8 +52,10 @@ def _broken_streams(data: mmap.mmap) -> tuple[int, int]:
         head = data[max(0, match.start() - _DICT_REACH) : match.start()]
         head = head[head.rfind(b" obj") + 1 :]
         if _FLATE.search(head) and not _OTHER_FILTER.search(head):
-            checked += 1
-            broken += not _unpacks(data, start, end)
+            mine = seen % step == first
+            seen += 1
+            checked += mine
+            broken += mine and not _unpacks(data, start, end)
         position = end
     return broken, checked
 

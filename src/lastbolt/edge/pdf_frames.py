@@ -39,11 +39,10 @@ class Request(Struct, frozen=True, tag="request"):
 
 
 class Share(Struct, frozen=True, tag="share"):
-    """The second: read the pages `first`, `first + step`, ...; then look for damage, if asked."""
+    """The second: read the pages `first`, `first + step`, ...; then look for damage in as large a part."""
 
     first: int
     step: int
-    look_for_damage: bool
 
 
 class ScanWanted(Struct, frozen=True, tag="scan"):
@@ -95,10 +94,18 @@ class Picture(Struct, frozen=True, tag="picture"):
     png: bytes
 
 
-class Done(Struct, frozen=True, tag="done"):
-    """Nothing more will come. `damage` says in words what is wrong with the file all the same."""
+class Damage(Struct, frozen=True):
+    """What shows to be wrong with a file: no end; compressed parts that do not unpack, of so many checked."""
 
-    damage: str = ""
+    no_end: bool = False
+    broken: int = 0
+    checked: int = 0
+
+
+class Done(Struct, frozen=True, tag="done"):
+    """Nothing more will come. `damage` is what is wrong with the file all the same."""
+
+    damage: Damage = Damage()
 
 
 Frame = Opened | Failed | PageRead | PageFailed | ScanRead | Picture | Done

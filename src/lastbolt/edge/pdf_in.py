@@ -6,6 +6,7 @@ from pathlib import Path
 from msgspec import Struct
 
 from lastbolt.edge import pdf_faults as faults
+from lastbolt.edge.pdf_damage import damage_in_words
 from lastbolt.edge.pdf_frames import (
     Crop,
     Done,
@@ -164,7 +165,6 @@ class _Reading:
         self.deaths = 0
         self.damaged_in_a_row = 0
         self.given_up = False
-        self.damage = ""
         self.scans = ScannedPages(path, settings.source, settings.kept, wanted=settings.scans)
         self.unmapped: dict[int, int] = {}
 
@@ -178,7 +178,7 @@ class _Reading:
         while len(self.workers) > min(most, count):
             self.workers.pop().close()
         for number, worker in enumerate(self.workers, start=1):
-            worker.share(Share(number, len(self.workers), number == 1))
+            worker.share(Share(number, len(self.workers)))
         for worker in self.workers[1:]:
             _opened(self.path, worker)
         return count
@@ -228,7 +228,7 @@ class _Reading:
         worker = Worker(Request(str(self.path), self.settings.limits))
         step = len(self.workers)
         self.workers[turn] = worker
-        worker.share(Share(number + step, step, turn == 0))
+        worker.share(Share(number + step, step))
         try:
             _opened(self.path, worker)
         except Refusal:
@@ -241,9 +241,10 @@ class _Reading:
     def closing_problems(self) -> Iterator[Problem]:
         """What is to be said of the file as a whole, once its pages are read."""
         if not self.given_up:
-            frame = self.workers[0].last()
-            if isinstance(frame, Done) and frame.damage:
-                yield faults.partly_damaged(self.path, frame.damage)
+            frames = [worker.last() for worker in self.workers]
+            damage = damage_in_words([frame.damage for frame in frames if isinstance(frame, Done)])
+            if damage:
+                yield faults.partly_damaged(self.path, damage)
         yield from self.scans.problems()
         if self.unmapped:
             yield faults.unmapped(self.path, self.settings.source, self.unmapped)

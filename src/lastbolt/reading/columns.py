@@ -251,10 +251,12 @@ def _by_row(items: list[Item]) -> list[Row]:
 def spread_of(rows: list[list[Word]], width_pt: float) -> float:
     """How much wider than in common print the words stand apart: above 1 where all letters have one width."""
     gaps = sorted(
-        (word.left - before.right) * width_pt / max(before.size_pt, word.size_pt, 1.0)
-        for row in rows
-        for before, word in pairwise(row)
-        if word.left > before.right
+        [
+            (word.left - before.right) * width_pt / max(before.size_pt, word.size_pt, 1.0)
+            for row in rows
+            for before, word in pairwise(row)
+            if word.left > before.right
+        ]
     )
     if len(gaps) < _LEAST_GAPS:
         return 1.0

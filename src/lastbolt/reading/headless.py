@@ -164,7 +164,7 @@ class _Shape(NamedTuple):
 
     def fits(self, row: Sequence[Word], width_pt: float) -> bool:
         """Whether a row of words reads as a part in these columns; a row without a figure does not."""
-        if not any(letter.isdigit() for word in row for letter in word.text):
+        if not any(map(str.isdigit, "".join([word.text for word in row]))):
             return False
         gutters = Gutters(self.phrases, max(word.size_pt for word in row) / width_pt)
         if not gutters.take(list(row)):

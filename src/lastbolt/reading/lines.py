@@ -3,6 +3,7 @@
 import itertools
 from bisect import bisect_left, bisect_right
 from collections.abc import Container, Iterable
+from operator import attrgetter
 from typing import NamedTuple
 
 from lastbolt.reading.cells import cell_by_cell, frames_of_cells
@@ -15,6 +16,7 @@ from lastbolt.words.page import Drawn, PageLayout, Word
 MARK_EM = 6.0
 
 
+_LEFT = attrgetter("left")
 _LONGEST_CALLOUT = 5
 _MOST_COLUMNS = 6
 
@@ -200,14 +202,15 @@ def _rows(words: Iterable[Word]) -> list[list[Word]]:
             rows.append([word])
             top, bottom = high, low
     for row in rows:
-        row.sort(key=lambda w: w.left)
+        row.sort(key=_LEFT)
     return rows
 
 
 def _segments(rows: list[list[Word]], width_pt: float, spread: float) -> list[Item]:
     """Rows cut at wide gaps; a step mark or a heading's number stays with the words behind it."""
     items: list[Item] = []
-    hanging = hanging_marks(rows, width_pt, SPLIT_EM * spread, MARK_EM)
+    split = SPLIT_EM * spread
+    hanging = hanging_marks(rows, width_pt, split, MARK_EM)
     for number, row in enumerate(rows):
         current = [row[0]]
         for word in row[1:]:
@@ -215,7 +218,7 @@ def _segments(rows: list[list[Word]], width_pt: float, spread: float) -> list[It
             size, other = before.size_pt, word.size_pt
             em = (size if size > other else other) / width_pt
             gap = word.left - before.right
-            if gap <= SPLIT_EM * spread * em or _is_mark(current, gap <= MARK_EM * em, hanging):
+            if gap <= split * em or _is_mark(current, gap <= MARK_EM * em, hanging):
                 current.append(word)
             else:
                 items.append(_item(current, number))
@@ -239,6 +242,9 @@ def _marks(words: list[Word]) -> bool:
 
 
 def _item(words: list[Word], row: int) -> Item:
+    if len(words) == 1:
+        word = words[0]
+        return Item(word.left, word.top, word.right, word.bottom, row, (word,), -1)
     return Item(
         words[0].left,
         min([word.top for word in words]),
@@ -253,12 +259,11 @@ def _item(words: list[Word], row: int) -> Item:
 def _line(row: Row, column: int, em: float, frames: list[Box], region: str = "", place: int = 0) -> Line:
     """One row as a line, with a tab where the gap is wide."""
     words = [word for item in row for word in item.words]
-    parts = [words[0].text]
+    parts, gap = [words[0].text], SPLIT_EM * max(em, 1e-6)
     sloping = words[0].italic and not (words[0].bold or words[-1].italic)
     lead, leading = (len(words[0].text), True) if words[0].bold or sloping else (0, False)
     for before, word in itertools.pairwise(words):
-        wide = word.left - before.right > SPLIT_EM * max(em, 1e-6)
-        parts.append(("\t" if wide else " ") + word.text)
+        parts += ("\t" if word.left - before.right > gap else " ", word.text)
         leading = leading and (word.italic if sloping else word.bold)
         if leading:
             lead += len(word.text) + 1
@@ -267,7 +272,7 @@ def _line(row: Row, column: int, em: float, frames: list[Box], region: str = "",
     size = max(word.size_pt for word in words) if len(words) < 3 else _typical_size(words)
     bold = all(word.bold for word in words)
     boxed = _frame_of((left + right) / 2, (top + bottom) / 2, frames) if frames else 0
-    slopes = words[-1].italic and 2 * sum(word.italic for word in words) >= len(words)
+    slopes = words[-1].italic and 2 * sum([word.italic for word in words]) >= len(words)
     return Line(
         "".join(parts), left, top, right, bottom, size, bold, lead, len(words), column, region, place, boxed,
         slopes,

@@ -364,9 +364,8 @@ class _Reader:
 
     def _close(self, found: list[tuple[int, Mention]], verb: Verb, first: int, last: int) -> None:
         tokens = self.scan.tokens
-        while last > first and (
-            language_stop(self.language, tokens[last - 1].low) or tokens[last - 1].low.endswith("ly")
-        ):
+        stops = _ending_none(self.language)
+        while last > first and (tokens[last - 1].low in stops or tokens[last - 1].low.endswith("ly")):
             last -= 1
         while last > first and tokens[first].low.endswith("ly"):
             first += 1
@@ -387,13 +386,10 @@ class _Reader:
         found.append((start, Mention(self.scan.text[start:end], verb.deed, quantity, None, callouts)))
 
 
-def language_stop(language: Lexicon, low: str) -> bool:
-    """Whether a word cannot end a part's name."""
-    return (
-        language.among(low, "stop")
-        or language.among(low, "stop", "articles")
-        or language.among(low, "particles")
-    )
+@lru_cache(maxsize=4)
+def _ending_none(language: Lexicon) -> frozenset[str]:
+    """Words that cannot end a part's name."""
+    return language.all_of("stop") | language.all_of("stop", "articles") | language.all_of("particles")
 
 
 def _words(text: str, bracket: Parenthesis) -> str:

@@ -1,16 +1,19 @@
 """Words that point elsewhere, as they stand in a sentence: not yet looked up."""
 
 import re
-from typing import NamedTuple
+from functools import lru_cache
 
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
 from lastbolt.reading.named_books import may_name, places_named
 from lastbolt.reading.numbers import LETTERED, RUN, has_figure
 from lastbolt.reading.order import comes_later, required_first
+from lastbolt.reading.pointer import Pointer
 from lastbolt.reading.pointer_patterns import MULTI, NUMBER, Patterns, patterns
 from lastbolt.reading.step_pointers import marked_steps
 from lastbolt.reading.title_pointers import CLAUSE_END, Cue, Form, books_in, says_where, titles_in
 from lastbolt.reading.weak_pointers import weak_pointers
+
+__all__ = ("Pointer", "lone_numbers", "pointers_in")
 
 _LETTERED = re.compile(LETTERED)
 _LONG = re.compile(r"\d{3}")
@@ -30,30 +33,23 @@ _FORMS: dict[str, Form] = {
     "step": "steps",
 }
 """The words before a number, and what it then is the number of."""
-
-
-class Pointer(NamedTuple):
-    """One pointing phrase. `targets` are numbers, pages or a title as printed."""
-
-    start: int
-    end: int
-    form: Form
-    targets: tuple[str, ...]
-    cue: Cue
-    any_of: bool = False
-    from_step: str | None = None
-    to_step: str | None = None
-    exceptions: str = ""
-    span: bool = False
-    """The targets are the first and last of a run ("pages 4-6 to 4-8")."""
-    weak: bool = False
-    """Nothing but the number itself says that it points: it does if the book has such a section."""
+_MOST_KEPT = 32_768
+"""Sentences of which it is kept what they point at: the nets under the rules ask for each once more."""
 
 
 def pointers_in(scan: Scan, language: Lexicon) -> list[Pointer]:
     """Every pointing phrase of a sentence, in order."""
-    if not _may_point(scan, language):
-        return []
+    return list(_pointers_of(scan.text, language))
+
+
+@lru_cache(maxsize=_MOST_KEPT)
+def _pointers_of(sentence: str, language: Lexicon) -> tuple[Pointer, ...]:
+    """The pointing phrases of a sentence; its words alone decide what they are."""
+    scan = language.scan(sentence)
+    return tuple(_all_pointers(scan, language)) if _may_point(scan, language) else ()
+
+
+def _all_pointers(scan: Scan, language: Lexicon) -> list[Pointer]:
     text, by = scan.text, patterns(language)
     named = (*titles_in(scan, language), *books_in(scan, language), *places_named(scan, language))
     found = (

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from lastbolt.reading.conditions import Condition, combined, conditions_in
@@ -242,8 +243,7 @@ def _thrown_away(scan: Scan, language: Lexicon, mentions: tuple[Mention, ...]) -
     """ "throw the gasket away": what stands between the verb and its particle."""
     names = []
     tokens = [token.low for token in scan.tokens]
-    for phrase in language.words("renew", "separable"):
-        verb, particle = phrase.split()
+    for verb, particle in _separable(language):
         if verb in tokens and particle in tokens[tokens.index(verb) :]:
             behind = tokens.index(verb) + 1
             name = _phrase_behind(scan, behind, language)
@@ -251,6 +251,13 @@ def _thrown_away(scan: Scan, language: Lexicon, mentions: tuple[Mention, ...]) -
                 name = mentions[-1].name
             names += [name] if name else []
     return names
+
+
+@lru_cache(maxsize=4)
+def _separable(language: Lexicon) -> tuple[tuple[str, str], ...]:
+    """Verbs of throwing away and their particles."""
+    pairs = (phrase.split() for phrase in language.words("renew", "separable"))
+    return tuple((verb, particle) for verb, particle in pairs)
 
 
 def _phrase_behind(scan: Scan, index: int, language: Lexicon) -> str:

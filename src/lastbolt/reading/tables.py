@@ -60,13 +60,17 @@ def tables_on(page: PageLayout, language: TableWords | None = None) -> list[Tabl
         if table is not None:
             found.append(table)
             used.append(table.box)
-    free = [word for word in page.words if not any(inside(word, box) for box in used)]
+    free = _outside(page.words, used)
     level = level_tables(page, free, words)
     found += level
-    free = [word for word in free if not any(inside(word, table.box) for table in level)]
-    found += unruled(page, free, words)
+    found += unruled(page, _outside(free, [table.box for table in level]), words)
     halves = [half for table in found for half in _side_by_side(table)]
     return sorted(halves, key=lambda table: (table.box[1], table.box[0]))
+
+
+def _outside(words: Sequence[Word], boxes: Sequence[Box]) -> list[Word]:
+    """The words that stand in none of the boxes."""
+    return [word for word in words if not any(inside(word, box) for box in boxes)] if boxes else list(words)
 
 
 def _side_by_side(table: Table) -> list[Table]:
@@ -107,7 +111,7 @@ def unruled(page: PageLayout, words: list[Word], language: TableWords) -> list[T
     found: list[Table] = []
     at = 0
     while at < len(rows):
-        may_head = sum(language.may_head(word.text) for word in rows[at]) >= _LEAST_HEADINGS
+        may_head = sum([language.may_head(word.text) for word in rows[at]]) >= _LEAST_HEADINGS
         phrases = heading_phrases(rows[at], page.width_pt, language, spread) if may_head else []
         phrases, right = _before_rows(phrases, page)
         meant = [

@@ -83,7 +83,7 @@ def number_patterns() -> NumberPatterns:
 def may_hold_torque(text: str) -> bool:
     """Whether a text has what every text with a torque has."""
     patterns, low = number_patterns(), text.lower()
-    if any(word in low for word in patterns.telling) or _METRES.search(text) is not None:
+    if any(word in low for word in patterns.telling) or ("N" in text and _METRES.search(text) is not None):
         return True
     return _NUMERIC.search(text) is not None and patterns.quick.search(text) is not None
 
