@@ -28,17 +28,30 @@ def asked_of_plan(documents: Documents, heard: Heard) -> tuple[HolderState, ...]
     subjects = tuple(subject for procedure in own for subject in _subjects(procedure))
     spans = spans_of(own)
     parts = {stem for one in own for part in parts_of(one) for stem in stems(part)}
+    told = _told_by_page(documents.machine)
     found = [
         _of_point(point, heard)
         for point in documents.plan_open
-        if _within(point.subject, subjects) or (point.kind == "page" and _concerns(point, spans, parts))
+        if _within(point.subject, subjects) or (point.kind == "page" and _concerns(point, spans, parts, told))
     ]
     return (*found, *_of_pages(documents.machine, spans, heard))
 
 
-def _concerns(point: Open, spans: Spans, parts: set[str]) -> bool:
+def _told_by_page(machine: Machine) -> dict[tuple[str, int], list[str]]:
+    """What reading told of each page: the words that it did not understand stand in it."""
+    found: dict[tuple[str, int], list[str]] = {}
+    for problem in machine.problems:
+        for one in problem.citations:
+            if isinstance(one.place, PdfPlace):
+                found.setdefault((one.source, one.place.pdf_page), []).append(problem.what)
+    return found
+
+
+def _concerns(point: Open, spans: Spans, parts: set[str], told: dict[tuple[str, int], list[str]]) -> bool:
     """Whether what was not understood stands on the sections' own pages, or names what they take apart."""
-    said = " ".join((point.words, *(citation.words for citation in point.citations)))
+    pages = [(one.source, one.place.pdf_page) for one in point.citations if isinstance(one.place, PdfPlace)]
+    beside = [words for page in pages for words in told.get(page, ())]
+    said = " ".join((point.words, *beside, *(citation.words for citation in point.citations)))
     return cited_there(point.citations, spans) or bool(parts & set(stems(said.replace(",", " "))))
 
 
