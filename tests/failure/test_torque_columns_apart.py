@@ -150,3 +150,24 @@ def test_the_plan_prints_no_torque_of_a_table_without_its_condition(
     assert "M6, 8.8: 9 N·m" in told
     assert "M6, 12.9: 15 N·m" in told
     assert "M6: " not in told
+
+
+def test_two_rows_of_conditions_over_the_columns_are_both_kept(tmp_path: Path) -> None:
+    rows = (
+        '<tr><th rowspan="2">Thread</th><th colspan="2">8.8</th><th colspan="2">12.9</th></tr>'
+        "<tr><th>dry</th><th>greased</th><th>dry</th><th>greased</th></tr>"
+        "<tr><td>M5</td><td>5</td><td>4</td><td>8</td><td>7</td></tr>"
+        "<tr><td>M10</td><td>43</td><td>36</td><td>73</td><td>60</td></tr>"
+    )
+    text = f"<h1>Mill</h1><h2>2.1 Tightening torques</h2><p>All torques in N·m.</p><table>{rows}</table>"
+    (tmp_path / "m.html").write_text(text, encoding="utf-8")
+    main(["read", str(tmp_path / "m.html"), "--out", str(tmp_path / "m.json")])
+    torques = json.loads((tmp_path / "m.json").read_text(encoding="utf-8"))["torques"]
+    assert [(condition, value) for _, condition, value in said(torques)[:4]] == [
+        ("dry 8.8", 5.0), ("greased 8.8", 4.0), ("dry 12.9", 8.0), ("greased 12.9", 7.0)
+    ]  # fmt: skip
+
+
+def test_several_torques_in_a_cell_are_told_apart_by_what_stands_behind_each(tmp_path: Path) -> None:
+    table = "| Joint | Torque |\n|---|---|\n| Bolt M5 | 5 N·m (8.8), 8 N·m (12.9) |\n| Nut M10 | 43 N·m |"
+    assert said(torques_of(tmp_path, table)) == [("M5", "8.8", 5.0), ("M5", "12.9", 8.0), ("M10", "", 43.0)]

@@ -122,7 +122,7 @@ def test_a_section_of_torques_in_sentences_is_told(
         text + "\n## 3.1 Taking off the lid\n\n1. Lift off the lid.\n", encoding="utf-8"
     )
     main(["read", str(tmp_path / "m.md"), "--out", str(tmp_path / "m.json")])
-    told = capsys.readouterr().out
+    told = " ".join(capsys.readouterr().out.split())
     assert "LB-P06" in told
     assert "5 N·m" in told
     assert "4 mkp" in told

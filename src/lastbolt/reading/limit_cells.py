@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from lastbolt.reading.limit_columns import Column
+from lastbolt.reading.limit_units import UNKNOWN, in_whole_units
 from lastbolt.reading.limit_words import LimitWords
 from lastbolt.reading.measured_values import Value, not_of_inches, values_in
 from lastbolt.words.measured import LimitSense, Span
@@ -51,6 +52,8 @@ def read_cell(text: str, column: Column, default: str, sign: str, words: LimitWo
     placed = _with_units(values, column, default)
     if placed is None:
         return CellRead(unread=f"one value stands under {' and '.join(column.units)}")
+    if any(value.span.unit == UNKNOWN for value in placed):
+        return CellRead(unread="its unit is a part of another that is not understood")
     if any(not_of_inches(value) for value in placed):
         return CellRead(unread=f'"{text}" may be a fraction or two values')
     said = [Said(value, _sense_beside(text, value, words) or column.sense) for value in placed]
@@ -82,7 +85,7 @@ def _with_units(values: Sequence[Value], column: Column, default: str) -> list[V
     """The values with the units of their heading, in its order; None where they cannot be told apart."""
     bare = [value for value in values if not value.span.unit]
     if not bare:
-        return list(values)
+        return [in_whole_units(value) for value in values]
     units = [unit for unit in column.units if unit not in {value.span.unit for value in values}]
     if len(units) > 1 and len(units) != len(bare):
         return None
@@ -93,7 +96,7 @@ def _with_units(values: Sequence[Value], column: Column, default: str) -> list[V
     for value in values:
         span = value.span
         unit = span.unit or (waiting.pop(0) if waiting else default)
-        made.append(value._replace(span=Span(span.low, span.high, unit)))
+        made.append(in_whole_units(value._replace(span=Span(span.low, span.high, unit))))
     return made
 
 

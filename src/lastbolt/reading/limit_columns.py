@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Literal, NamedTuple
 
+from lastbolt.reading.limit_units import scaled_unit
 from lastbolt.reading.limit_words import LimitWords, plain
 from lastbolt.reading.numbers import any_of
 from lastbolt.words.measured import LimitSense
@@ -36,9 +37,11 @@ def without_unit(title: str, words: LimitWords) -> str:
 
 def column_of(title: str, words: LimitWords) -> Column:
     """What a heading says of its column."""
+    part = scaled_unit(title, words)
     units = tuple(
         unit for m in _unit_in_title(words).finditer(title.strip()) if (unit := words.unit(m[0])) is not None
     )
+    units = (part,) if part else units
     bare = without_unit(title, words)
     low = words.pattern("heads", "at_least").search(bare) is not None
     high = words.pattern("heads", "at_most").search(bare) is not None

@@ -8,12 +8,13 @@ from msgspec.structs import replace
 from lastbolt.reading.drafts import slug
 from lastbolt.reading.limit_cells import CellRead, Said, Side, one_side, read_cell
 from lastbolt.reading.limit_columns import Column, columns_of, is_second_row, with_second_row
-from lastbolt.reading.limit_facts import DOUBTFUL, NOT_READ, Read, made_limit, named
+from lastbolt.reading.limit_facts import DOUBTFUL, NOT_READ, Read, made_limit, named, wears
 from lastbolt.reading.limit_kinds import in_columns
 from lastbolt.reading.limit_problems import Complaint, told
 from lastbolt.reading.limit_rows import LimitRow, Place, RawRow, whole_rows
+from lastbolt.reading.limit_units import Beside, lent, scaled_unit, units_beside
 from lastbolt.reading.limit_words import LimitWords, limit_words, plain
-from lastbolt.reading.measured_values import decimal_sign
+from lastbolt.reading.measured_values import decimal_sign, values_in
 from lastbolt.reading.tables import Table
 from lastbolt.reading.units import torque_unit
 from lastbolt.words.citation import Citation, PdfPlace, rounded
@@ -52,6 +53,15 @@ class _Whole(NamedTuple):
     beside: str
     printed: dict[int, str | None]
     left_over: list[tuple[str, Table]]
+
+
+class _Given(NamedTuple):
+    """What a whole table says of its numbers: units beside it, the sign of decimals, units in its cells."""
+
+    beside: Beside
+    sign: str
+    printed: dict[int, frozenset[str]]
+    """The units printed in the cells of each column of values."""
 
 
 def read_limit_tables(tables: Iterable[TableAt], source: str, title: str) -> Limits:
@@ -143,12 +153,13 @@ def _rows(whole: _Whole, source: str, words: LimitWords) -> tuple[list[Limit], l
         return [], [_unreadable(whole, source, "no column says what is measured")]
     default = _unit_beside(whole.beside, words)
     sign = decimal_sign([row.cells[at] for row in whole.rows for at in valued])
+    given = _Given(default, sign, _printed_units(whole, valued, sign, words))
     found: list[Limit] = []
     complaints: list[Complaint] = []
     rows = whole_rows(whole.rows, columns, words)
     for row in rows:
         cite = _cite(row, whole, source)
-        limit, more = _limit(row, columns, (default, sign), cite, words)
+        limit, more = _limit(row, columns, given, cite, words)
         complaints += more
         found += [limit] if limit is not None else []
     for said, table in whole.left_over:
@@ -162,13 +173,14 @@ def _rows(whole: _Whole, source: str, words: LimitWords) -> tuple[list[Limit], l
 
 
 def _limit(
-    row: LimitRow, columns: Sequence[Column], table: tuple[str, str], cite: Citation, words: LimitWords
+    row: LimitRow, columns: Sequence[Column], given: _Given, cite: Citation, words: LimitWords
 ) -> tuple[Limit | None, list[Complaint]]:
-    default, sign = table
+    called = f"{row.group} {row.name}"
     unit_cells = [row.cells[at] for at, column in enumerate(columns) if column.role == "unit"]
-    default = next((u for cell in unit_cells if (u := words.unit(cell.strip(" ()[]"))) is not None), default)
+    own = next((u for cell in unit_cells if (u := words.unit(cell.strip(" ()[]"))) is not None), "")
+    default = own or given.beside.of(called)
     read = [
-        (column.role, read_cell(row.cells[at], column, default, sign, words))
+        (column.role, read_cell(row.cells[at], column, default, given.sign, words))
         for at, column in enumerate(columns)
         if column.role in ("standard", "limit")
     ]
@@ -177,6 +189,7 @@ def _limit(
     name = name._replace(what=what, part=row.group if row.group and not name.part else name.part)
     unread = next((cell.unread for _, cell in read if cell.unread), "")
     standard, limit = _side(read, "standard"), _side(read, "limit")
+    standard, limit, doubts = _own_units(standard, limit, columns, given.printed)
     unread = unread or standard.unread or limit.unread
     if not unread and not standard.values and not limit.values:
         return None, []
@@ -189,13 +202,51 @@ def _limit(
         f"{cite.source}/limit/{slug(name.what, 60)}", name, Read(standard.values, limit.values, said), cite
     )
     beside = "; ".join(cell.beside for _, cell in read if cell.beside)
+    other = given.beside.unsure(called) if not own and default == _unit_of(read) else ""
+    if other and name.wears in {wears(kind, words) for kind, _ in given.beside.kinds} - {""}:
+        doubts.append(f"{default or 'no unit'} is taken for it; beside the table {other} is said as well")
     tell = [Complaint(code, name.what, why, cite) for code, why in made.tell]
     kept = made.limit
-    if beside:
-        why = f'beside the number stands "{beside}"'
-        tell.append(Complaint(DOUBTFUL, name.what, why, cite))
-        kept = replace(kept, doubt="; ".join(part for part in (kept.doubt, why) if part))
+    doubts += [f'beside the number stands "{beside}"'] if beside else []
+    tell += [Complaint(DOUBTFUL, name.what, why, cite) for why in doubts]
+    kept = replace(kept, doubt="; ".join(part for part in (kept.doubt, *doubts) if part))
     return kept, tell
+
+
+def _printed_units(
+    whole: _Whole, valued: Sequence[int], sign: str, words: LimitWords
+) -> dict[int, frozenset[str]]:
+    return {
+        at: frozenset(
+            value.span.unit
+            for row in whole.rows
+            for value in values_in(row.cells[at], sign, words)
+            if value.span.unit
+        )
+        for at in valued
+    }
+
+
+def _unit_of(read: Sequence[tuple[str, CellRead]]) -> str:
+    """The one unit of a row's values; "" where there are several."""
+    units = {one.value.span.unit for _, cell in read for one in cell.said}
+    return next(iter(units)) if len(units) == 1 else ""
+
+
+def _own_units(
+    standard: Side, limit: Side, columns: Sequence[Column], printed: dict[int, frozenset[str]]
+) -> tuple[Side, Side, list[str]]:
+    """The two sides of a row, one without a unit left out where the other's is hardly its own."""
+    doubts = []
+    sides = {"standard": standard, "limit": limit}
+    for side, other in (("standard", "limit"), ("limit", "standard")):
+        said = frozenset(u for at, units in printed.items() if columns[at].role == side for u in units)
+        headed = any(column.units for column in columns if column.role == other)
+        loan = lent(sides[side].values, sides[other].values, said, side) if headed else None
+        if loan is not None:
+            doubts.append(loan.doubt)
+            sides[side] = Side((), "") if loan.drop else sides[side]
+    return sides["standard"], sides["limit"], doubts
 
 
 def _side(read: Sequence[tuple[str, CellRead]], role: str) -> Side:
@@ -210,22 +261,14 @@ def _named_side(what: str, words: LimitWords) -> LimitSense:
     return "at least" if words.pattern("sense", "at_least").search(what) else ""
 
 
-def _unit_beside(beside: str, words: LimitWords) -> str:
-    """The unit that the words above a table give to all its numbers: "Wear limits (mm)"."""
-    bracketed = [part.partition(")")[0] for part in beside.split("(")[1:]]
-    for part in bracketed:
+def _unit_beside(beside: str, words: LimitWords) -> Beside:
+    """The unit that the words above a table give to all its numbers, "Wear limits (mm)", or to some kinds."""
+    for part in (part.partition(")")[0] for part in beside.split("(")[1:]):
         last = part.strip().rpartition(" ")[2]
-        unit = words.unit(part.strip()) or words.unit(last)
-        if unit is not None:
-            return unit
-    low = f" {beside} "
-    for match in words.pattern("heads", "all_in").finditer(low):
-        rest = low[match.end() :].split()
-        for one in rest[:4]:
-            unit = words.unit(one.strip(" .,;:()"))
-            if unit is not None and (unit not in words.ambiguous):
-                return unit
-    return ""
+        unit = scaled_unit(f"({part})", words) or words.unit(part.strip()) or words.unit(last)
+        if unit:
+            return Beside(unit)
+    return units_beside(beside, words)
 
 
 def _cite(row: LimitRow, whole: _Whole, source: str) -> Citation:

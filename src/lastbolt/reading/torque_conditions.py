@@ -91,6 +91,8 @@ def below_one_heading(table: Table) -> Table:
     if len(table.rows) < 2:
         return table
     below = [cell.text.strip() for cell in table.rows[0].cells]
+    if len(below) > 2 and below[0] and not below[-1] and all(is_condition(text) for text in below[:-1]):
+        below = ["", *below[:-1]]  # the first heading reaches over both rows, and the second begins behind it
     over = list(table.titles)
     headings: list[Heading | None] = list(table.headings)
     for at in range(1, len(over)):

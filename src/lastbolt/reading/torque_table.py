@@ -121,7 +121,21 @@ def _of_row(
         if is_ditto([cells[i] for i in group]):
             said = line.above.get(label, said)
         torque = read_torque(said, language=lex) if said else None
+        parted = _parted(said, lex)
         several = not label and len(group) > 1 and torque is not None and len(torques_in(said, lex)) > 1
+        if parted:
+            rows += [
+                _row(
+                    at.source,
+                    f"{what}, {condition}",
+                    thread,
+                    one,
+                    cite,
+                    "; ".join(filter(None, (condition, *holds))),
+                )
+                for one, condition in parted
+            ]
+            continue
         if torque is None or torque.value.torque_Nm is None or several:
             if tells_a_value(said):
                 why = SEVERAL if several else torque.doubt if torque else ""
@@ -256,6 +270,20 @@ def _thread(table: Table, cells: Sequence[str], columns: Sequence[int]) -> str |
         if sizes and sizes[0].thread:
             return sizes[0].thread
     return None
+
+
+def _parted(said: str, lex: Lexicon) -> list[tuple[Torque, str]]:
+    """Torques of one cell, each with the condition behind it: "10 N·m (8.8), 14 N·m (10.9)"."""
+    found = torques_in(said, lex) if said else []
+    ends = [*(one.start for one in found[1:]), len(said)]
+    parted = [
+        (one, said[one.end : end].strip(" ,;()[]/."))
+        for one, end in zip(found, ends, strict=False)
+        if one.value.torque_Nm is not None
+    ]
+    if len(parted) < 2 or len(parted) < len(found) or not all(is_condition(what) for _, what in parted):
+        return []
+    return parted
 
 
 def _turned(table: Table, lines: Sequence[Turned], at: Where, lex: Lexicon) -> Torques:
