@@ -9,6 +9,7 @@ from lastbolt.app.gather_job import Heard
 from lastbolt.app.holder_sources import (
     Told,
     carried_parts,
+    chapter_of,
     head_noun,
     parts_off,
     sentences_tell,
@@ -170,7 +171,7 @@ def _from_sections(
 ) -> list[Told]:
     """Parts that the closure's other sections take off first: each bridges the joint until it is off."""
     return [
-        Told(_part_off(procedure, part, heard), procedure.id, procedure.number.split(".", maxsplit=1)[0])
+        Told(_part_off(procedure, part, heard), procedure.id, chapter_of(procedure.number))
         for procedure, part in parts_off(machine, sections)
         if not stands_elsewhere(procedure, part)
     ]

@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from lastbolt.app.gather_job import Heard
 from lastbolt.app.holder_words import holder_sort, listed, told_of
-from lastbolt.planning.names import stems
+from lastbolt.planning.names import clauses, sentences, stems
 from lastbolt.words.answer import HolderState, TakenAs
 from lastbolt.words.citation import Citation
 from lastbolt.words.joint import HolderSort
@@ -22,6 +22,7 @@ _CARRIED = re.compile(
 )
 _QUALIFIED = re.compile(r",|\(|\s(?:of|on|at|for|in|to|from|with)\s|\d")
 _ARTICLE = re.compile(r"^(?:the|a|an|its|one|each)\s+", re.IGNORECASE)
+_ASIDE = re.compile(r"\s*\([^()]*\)")
 MOST_NAME_WORDS = 7
 LEAST_NAME = 2
 """A name of one word ("pump") may be another part's."""
@@ -65,12 +66,12 @@ def sentences_tell(
     machine: Machine, heard: Heard, sections: tuple[str, ...], joint: frozenset[str]
 ) -> list[Told]:
     """Parts that a text in a chapter of these procedures says to lie across the joint or to fit tight."""
-    chapters = {_chapter(p.number) for p in machine.procedures if p.id in sections and p.number}
+    chapters = {chapter_of(p.number) for p in machine.procedures if p.id in sections and p.number}
     found: list[Told] = []
     for identity, number, text, citations in _texts(machine):
-        if _chapter(number) not in chapters:
+        if chapter_of(number) not in chapters:
             continue
-        for sentence in re.split(r"(?<=[.;:])\s+", text):
+        for sentence in clauses(text):
             found += _told_by(sentence, (identity, number), (citations, heard), joint)
     return found
 
@@ -153,7 +154,7 @@ def _nut_ties(procedure: Procedure, joint: frozenset[str]) -> bool:
         "nut" in sentence.lower()
         and any(word in sentence.lower() for word in listed("ties"))
         and set(stems(sentence)) & joint
-        for sentence in procedure.text.split(". ")
+        for sentence in sentences(procedure.text)
     )
 
 
@@ -183,7 +184,7 @@ def off_by_step(
     state = HolderState(
         identity, sort[0], name, bool(how), how or f"{sort[1]} {where} takes it off{note}.", citations
     )
-    return Told(state, procedure.id, _chapter(procedure.number), step.words)
+    return Told(state, procedure.id, chapter_of(procedure.number), step.words)
 
 
 def _told_by(
@@ -193,7 +194,7 @@ def _told_by(
     if entry is None or not set(stems(sentence)) & joint:
         return
     phrase, (sort, ask) = entry
-    before = re.split(r"[;:,.]", sentence[: sentence.lower().index(phrase)])[-1].strip()
+    before = _ASIDE.sub("", sentence[: sentence.lower().index(phrase)]).rpartition(",")[2].strip(" (")
     name = _ARTICLE.sub("", _VERB.sub("", before)).strip()
     words = name.split()
     if (
@@ -208,7 +209,7 @@ def _told_by(
     how = heard.settling(f"{identity}#{name}")
     said = f'{ask} Section {number}: "{sentence.strip()}"'
     state = HolderState(f"{identity}#{name}", sort, name, bool(how), how or said, cited)
-    yield Told(state, identity, _chapter(number), sentence)
+    yield Told(state, identity, chapter_of(number), sentence)
 
 
 def _texts(machine: Machine) -> Iterable[tuple[str, str, str, tuple[Citation, ...]]]:
@@ -222,9 +223,10 @@ def _texts(machine: Machine) -> Iterable[tuple[str, str, str, tuple[Citation, ..
 
 def _sentences(machine: Machine) -> Iterator[tuple[str, str, tuple[Citation, ...]]]:
     for _, number, text, citations in _texts(machine):
-        for sentence in re.split(r"(?<=[.;:])\s+", text):
+        for sentence in clauses(text):
             yield number, sentence, citations
 
 
-def _chapter(number: str) -> str:
+def chapter_of(number: str) -> str:
+    """The chapter that a section's number begins with: "3" of "3.1" and of "3-1"."""
     return number.replace("-", ".").split(".", maxsplit=1)[0]

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable
 from typing import Literal
 
-from lastbolt.planning.names import stems
+from lastbolt.planning.names import sentences, stems
 from lastbolt.words.joint import Walk
 from lastbolt.words.machine import Machine, Mention
 
@@ -53,7 +53,7 @@ def said_of_joint(machine: Machine, faces: tuple[frozenset[str], ...]) -> dict[s
     found: dict[str, str] = {}
     for procedure in machine.procedures:
         for step in procedure.steps:
-            for sentence in step.words.split(". "):
+            for sentence in sentences(step.words):
                 said = _BELONGS.search(sentence)
                 if said is None or not set(stems(said[1])) or not set(stems(said[1])) <= parts:
                     continue

@@ -3,12 +3,12 @@
 What the checklist says at a task stands only there.
 """
 
-import re
 from collections.abc import Iterator
 from itertools import groupby
 
 from lastbolt.app.pages import CautionShown
 from lastbolt.app.shown import Shown, without_signal
+from lastbolt.planning.names import sentences
 from lastbolt.words.plan import General, Plan
 
 MOST_LETTERS = 420
@@ -50,7 +50,7 @@ def _with_places(general: tuple[General, ...], shown: Shown) -> Iterator[Caution
 def _cut(words: str) -> str:
     """Whole sentences up to what a reader takes in, and that there is more."""
     kept: list[str] = []
-    for sentence in re.split(r"(?<=[.!?])\s+", words):
+    for sentence in sentences(words):
         if kept and sum(map(len, kept)) + len(sentence) > MOST_LETTERS:
             return f"{' '.join(kept)} More on the page."
         kept.append(sentence)

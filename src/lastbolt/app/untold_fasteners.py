@@ -4,7 +4,6 @@
 speak for it: each such sentence is asked for like any other holder, until somebody has looked.
 """
 
-import re
 from collections.abc import Iterable, Iterator
 
 from lastbolt.app.gather_job import Heard
@@ -12,7 +11,7 @@ from lastbolt.app.gather_rows import Rows
 from lastbolt.app.holder_sources import off_by_step
 from lastbolt.app.holder_words import Asked, holder_sort, says
 from lastbolt.app.removals import Removal
-from lastbolt.planning.names import same_part, stems
+from lastbolt.planning.names import clauses, same_part, stems
 from lastbolt.planning.pairs import TOGETHER
 from lastbolt.reading.fasteners import fastener_nouns, names_fastener, read_kind
 from lastbolt.reading.lexicon import lexicon
@@ -127,7 +126,7 @@ def _of_notes(procedure: Procedure, kinds: list[Kind], heard: Heard) -> Iterator
     notes: list[Caution] = [*procedure.cautions, *cautions]
     texts = [(note.words, note.citations or procedure.citations) for note in notes]
     for text, citations in (*texts, (procedure.text, procedure.citations)):
-        for sentence in re.split(r"(?<=[.;:!])\s+", text):
+        for sentence in clauses(text):
             if _speaks_of_one(sentence, kinds):
                 yield _noted(procedure, sentence.strip(), citations, heard)
 

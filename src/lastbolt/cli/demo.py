@@ -8,10 +8,12 @@ from types import ModuleType
 
 import lastbolt
 from lastbolt.app.make_plan import make_plan
+from lastbolt.app.refit_joint import refit_joint
 from lastbolt.cli import say
 from lastbolt.cli.answer_shown import show
 from lastbolt.cli.papers import Papers, answer_for
 from lastbolt.cli.read import read_files, summary
+from lastbolt.cli.refit import sheet_of
 from lastbolt.cli.report import write
 from lastbolt.edge import documents
 from lastbolt.edge.model_file import save_model
@@ -46,6 +48,7 @@ def run(args: Namespace) -> int:
     answer = answer_for(papers, plan)
     say.problems([kept] if kept else [])
     html, pdf = write(papers, plan, answer, sources, out)
+    back = _way_back(papers, out)
     if args.json:
         say.as_json({"answer": answer, "report": [str(html), str(pdf)]})
         return 0
@@ -60,7 +63,18 @@ def run(args: Namespace) -> int:
     say.say(f"All of it took {time.perf_counter() - began:.1f} s.", "  ")
     say.heading("Look at it")
     say.line(f"  {html}\n  {pdf}\n  {out / 'q222.model.json'}  (every fact with its page)")
+    say.line(f"  {back}  (the way back, once it is apart)")
     return 0
+
+
+def _way_back(papers: Papers, out: Path) -> Path:
+    """The sheet of the way back, from where the cleared job stands."""
+    job = documents.load(out / "job_cleared.json", Job)
+    plan = make_plan(papers.machine, job.goal, papers.engine, job)
+    made = refit_joint(papers.machine, plan, papers.walks, papers.engine, job)
+    sheet = out / "way_back.pdf"
+    write_file(sheet, sheet_of(made))
+    return sheet
 
 
 def _write_over(path: Path, content: bytes) -> None:

@@ -4,6 +4,7 @@ from argparse import Namespace
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from lastbolt.cli import say
 from lastbolt.cli.map_text import show_map
@@ -12,12 +13,13 @@ from lastbolt.cli.plan import did_you_mean
 from lastbolt.cli.plan_text import at, line_words
 from lastbolt.edge import documents
 from lastbolt.edge.safe_files import write_file
-from lastbolt.refitting.account import account, not_closing
-from lastbolt.refitting.closing import causes
-from lastbolt.refitting.no_stop import no_stop_blocks, not_to_begin
-from lastbolt.words.account import Account, Stands
-from lastbolt.words.back import Back, BackLine
+from lastbolt.refitting.no_stop import not_to_begin
+from lastbolt.words.account import Stands
+from lastbolt.words.back import BackLine
 from lastbolt.words.back_watch import Cause, NoStop
+
+if TYPE_CHECKING:
+    from lastbolt.app.refit_joint import WayBackMade
 
 HOW = {
     "told": "",
@@ -37,55 +39,49 @@ KINDS = {
 
 def run(args: Namespace) -> int:
     """Show the way back: 0 finished, 1 something stands or the way back is not complete, 2 no such goal."""
-    from lastbolt.app.make_back import make_back
     from lastbolt.app.make_plan import make_plan
-    from lastbolt.app.refit_shown import refit_sheet
-    from lastbolt.app.torque_map import torque_map
+    from lastbolt.app.refit_joint import refit_joint
     from lastbolt.drawing.order_map import order_svg
-    from lastbolt.edge.refit_sheet import refit_pdf
 
     papers = papers_from(args)
     plan = make_plan(papers.machine, args.goal, papers.engine, papers.job)
     if not plan.procedures:
         did_you_mean(plan, papers.machine.procedures)
         return 2
-    back = make_back(papers.machine, plan, papers.job)
-    stand = account(plan, back, papers.walks, papers.engine, papers.job)
+    made = refit_joint(papers.machine, plan, papers.walks, papers.engine, papers.job)
     if args.out:
-        documents.save(Path(args.out), back)
-    blocks = no_stop_blocks(back.lines)
-    apart = {
-        one.joint: causes(one.joint, stand, papers.walks, papers.engine) for one in not_closing(papers.job)
-    }
-    maps = [
-        torque_map(walk, plan, papers.machine, papers.engine, papers.job)
-        for walk in papers.walks
-        if walk.places
-    ]
-    if args.map and maps:
-        write_file(Path(args.map), order_svg(maps[0]).encode())
+        documents.save(Path(args.out), made.back)
+    if args.map and made.tightening:
+        write_file(Path(args.map), order_svg(made.tightening[0]).encode())
     if args.sheet:
-        foot = f"lastbolt · {plan.machine} · the maker's current manual comes first"
-        sentence = _sentence(back, stand, papers.job is not None)
-        made = refit_sheet(back, stand, maps, blocks, sentence)
-        write_file(Path(args.sheet), refit_pdf(made, maps, foot))
+        write_file(Path(args.sheet), sheet_of(made))
     if args.json:
-        said = {"back": back, "account": stand, "no_stop": blocks, "apart": apart, "tightening": maps}
-        say.as_json(said)
+        say.as_json(made)
     else:
-        show(back, stand, begun=papers.job is not None)
-        for one in maps:
+        show(made, begun=papers.job is not None)
+        for one in made.tightening:
             show_map(one)
-        _show_apart(apart)
-        _show_blocks(blocks, args.minutes)
-    return 0 if stand.finished else 1
+        _show_apart(made.apart)
+        _show_blocks(made.no_stop, args.minutes)
+    return 0 if made.account.finished else 1
 
 
-def show(back: Back, stand: Account, begun: bool) -> None:
+def sheet_of(made: "WayBackMade") -> bytes:
+    """The way back as PDF."""
+    from lastbolt.app.refit_shown import refit_sheet
+    from lastbolt.edge.refit_sheet import refit_pdf
+
+    foot = f"lastbolt · {made.back.machine} · the maker's current manual comes first"
+    sheet = refit_sheet(made.back, made.account, made.tightening, made.no_stop, made.sentence)
+    return refit_pdf(sheet, made.tightening, foot)
+
+
+def show(made: "WayBackMade", begun: bool) -> None:
     """The whole way back, the answer first."""
-    say.big(_sentence(back, stand, begun))
+    back = made.back
+    say.big(made.sentence)
     if begun:
-        _stands(stand.stands)
+        _stands(made.account.stands)
     for item in back.open:
         say.say(f"- {item.words} {item.do}{at(item.citations)}", "", "  ")
     if back.new_parts:
@@ -124,17 +120,6 @@ def _show_blocks(blocks: Sequence[NoStop], minutes_left: float | None) -> None:
     for one in shown:
         long = f"{one.minutes:g} minutes" if one.minutes is not None else "no time known"
         say.say(f"- {one.words} {one.why}: {long} [{one.source}]{at(one.citations)}", "", "  ")
-
-
-def _sentence(back: Back, stand: Account, begun: bool) -> str:
-    confirm = sum(one.how == "proposed" for one in back.lines)
-    if stand.finished:
-        return f"{back.goal}: finished. Nothing is left over, missing, slack or left in."
-    if begun:
-        return f"{back.goal}: not finished: {say.count(len(stand.stands), 'thing')} to see to."
-    ask = f", {confirm} of them only proposed: confirm these" if confirm else ""
-    steps = sum(one.line.kind == "step" for one in back.lines)
-    return f"{back.goal}: back together in {say.count(steps, 'step')}{ask}."
 
 
 def _stands(stands: Iterable[Stands]) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 
 from msgspec import Struct
 
+from lastbolt.words.sentences import clauses as _clauses
 from lastbolt.words.sentences import split
 
 _WORD = re.compile(r"[a-z][a-z\-']+")
@@ -83,6 +84,11 @@ def same_name(a: str, b: str) -> bool:
 def sentences(text: str) -> tuple[str, ...]:
     """The sentences of a text; "Fig. 2" ends none."""
     return split(text, words()["sentences"]["abbreviations"])
+
+
+def clauses(text: str) -> tuple[str, ...]:
+    """What stands between points, colons and semicolons; "Fig. 2" ends none."""
+    return _clauses(text, words()["sentences"]["abbreviations"])
 
 
 def any_of(text: str, phrases: Iterable[str]) -> str:

@@ -88,6 +88,8 @@ class Reference(Struct, frozen=True, omit_defaults=True):
     """"only if" words: the reference binds only when they are true."""
     applies: Applies = EVERY
     citations: tuple[Citation, ...] = ()
+    missing: tuple[str, ...] = ()
+    """The numbers among the words that no source holds."""
 
 
 class Caution(Struct, frozen=True, omit_defaults=True):
@@ -106,7 +108,7 @@ class TorqueValue(Struct, frozen=True, omit_defaults=True):
     """A tightening torque as printed. `printed`: every (low, high, unit) that stands there; `angle_deg` when
     a turn follows. `torque_Nm` is the first printed unit converted, (low, high). With `limit` only that one
     end is printed and the other is not said: both numbers are then the limit, not a value to tighten to.
-    `condition`: when it holds, where the table says so ("8.8", "oiled"); without it the number is another's."""
+    `condition`: when it holds, where the table says so ("8.8", "oiled"): without it the number is wrong."""
 
     torque_Nm: tuple[float, float] | None
     printed: tuple[tuple[float, float, str], ...]
