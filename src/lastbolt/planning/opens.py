@@ -74,7 +74,7 @@ def _of_reference(
     wrong = ""
     match reference.status:
         case "dangling":
-            wrong = ", and there is no such place."
+            wrong = f", and there is no {' and no '.join(reference.missing) or 'such place'}."
         case "self":
             wrong = ", which is itself."
         case "other book":

@@ -31,7 +31,7 @@ def made_reference(
     condition = pointer.exceptions if pointer.form == "reverse" else raw.condition
     return Reference(
         identity, raw.words, role, status, to, found.any_of and len(to) > 1,
-        *steps, condition, raw.applies, cited,
+        *steps, condition, raw.applies, cited, found.missing,
     )  # fmt: skip
 
 
