@@ -11,7 +11,7 @@ from lastbolt.edge.pdf_frames import Damage
 _TAIL = 2048
 _LARGEST_CHECKED = 300 * 2**20
 _LARGEST_STREAM = 64 * 2**20
-_STREAM = re.compile(rb"(?<!end)stream\r?\n")
+_LINE_END = re.compile(rb"\r?\n")
 _DICT_REACH = 2048
 _FLATE = re.compile(rb"/(?:FlateDecode|Fl)\b")
 _OTHER_FILTER = re.compile(rb"/(?:ASCII85Decode|ASCIIHexDecode|LZWDecode|RunLengthDecode|A85|AHx|LZW|RL)\b")
@@ -44,12 +44,16 @@ def _broken_streams(data: mmap.mmap, first: int, step: int) -> tuple[int, int]:
     """How many flate streams fail to unpack to their checksum, and how many were looked at."""
     broken = checked = seen = 0
     position = 0
-    while match := _STREAM.search(data, position):
-        start = match.end()
+    while (begin := data.find(b"stream", position)) >= 0:
+        position = begin + len(b"stream")
+        line_end = _LINE_END.match(data, position)
+        if line_end is None or data[max(0, begin - 3) : begin] == b"end":
+            continue
+        start = line_end.end()
         end = data.find(b"endstream", start)
         if end < 0:
             break
-        head = data[max(0, match.start() - _DICT_REACH) : match.start()]
+        head = data[max(0, begin - _DICT_REACH) : begin]
         head = head[head.rfind(b" obj") + 1 :]
         if _FLATE.search(head) and not _OTHER_FILTER.search(head):
             mine = seen % step == first
