@@ -40,3 +40,21 @@ def add_order(commands: Commands) -> None:
         metavar="FILE",
         help="write it here too: a name that ends in .csv, .xlsx or .pdf. May be given again",
     )
+
+
+def add_thread(commands: Commands) -> None:
+    """`lastbolt thread`."""
+    words = "what a thread means (wrench, drill, loads, torque), or which one was measured"
+    thread = add(commands, "thread", words)
+    thread.add_argument("words", nargs="*", metavar="THREAD", help="M8, M8x1, 1/4-20 UNC, G 1/4")
+    thread.add_argument("--measured", type=float, metavar="MM", help="diameter over the crests instead")
+    thread.add_argument("--pitch", type=float, metavar="MM", help="its pitch, measured over several turns")
+    thread.add_argument("--per-inch", type=float, metavar="N", help="or its threads per inch")
+    thread.add_argument("--inside", action="store_true", help="the hole was measured, not the screw")
+    thread.add_argument("--class", dest="property_class", default="", help="8.8, grade 5: adds the loads")
+    thread.add_argument("--purpose", default="", help="what it holds: a general torque, or why there is none")
+    thread.add_argument(
+        "--condition", default="unknown", choices=("dry", "oiled", "plated", "unknown"), help="of the thread"
+    )
+    thread.add_argument("--metal", default="", help="what it goes into: cast aluminium, grey iron")
+    thread.add_argument("--engagement", type=float, metavar="MM", help="full thread that holds in that metal")

@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from typing import Any, NoReturn
 
 from lastbolt import __version__
-from lastbolt.cli.back_options import add_order, add_refit
+from lastbolt.cli.back_options import add_order, add_refit, add_thread
 from lastbolt.cli.options import GOAL, MODEL, Commands, add, corrections, job_files, walk
 
 EPILOG = """\
@@ -176,6 +176,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_plan(commands)
     add_refit(commands)
     add_order(commands)
+    add_thread(commands)
     _add_tally(commands)
     _add_report(commands)
     _add_correct(commands)

@@ -16,6 +16,7 @@ EXIT_CODES = {
     "procedure is clearly meant, or a file cannot be read",
     "order": "0 every line has a number and a quantity; 1 some have not, or there is nothing to order; 2 no "
     "procedure is clearly meant, or a file cannot be read or written",
+    "thread": "0 understood; 1 measured, and none or several threads measure so; 2 not understood",
     "tally": "0 clear to part: no fastener found, every other holder settled; 1 something may still hold, or "
     "it is not shown that nothing does; 2 cannot answer",
     "report": "of its joint, as those of tally: 0 clear to part; 1 something may still hold, it is not shown "
