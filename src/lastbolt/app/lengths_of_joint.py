@@ -2,13 +2,13 @@
 
 from collections.abc import Iterable
 
-from lastbolt.refitting.lengths import place_lengths
+from lastbolt.refitting.lengths import place_lengths, unequal
 from lastbolt.threads.designation import thread_of
 from lastbolt.tightening.stripping import engagement_rule_mm, metal
 from lastbolt.words.engine import Engine
-from lastbolt.words.job import Counted, Job, TookOut
+from lastbolt.words.job import Counted, HeadsStand, Job, TookOut
 from lastbolt.words.joint import JointPlace, Walk
-from lastbolt.words.lengths import Boss, Pieces, Placing
+from lastbolt.words.lengths import Boss, Odd, Pieces, Placing, Proud
 from lastbolt.words.machine import Machine
 from lastbolt.words.quantity import Kind
 from lastbolt.words.standing import standing
@@ -77,3 +77,13 @@ def _pieces(joint: str, job: Job | None) -> Iterable[Pieces]:
 
 def _size(kind: Kind | None) -> tuple[str, float] | None:
     return (kind.thread, kind.length_mm) if kind and kind.thread and kind.length_mm else None
+
+
+def heads_of(walk: Walk, job: Job | None) -> tuple[Odd, ...]:
+    """Heads that do not stand as the others do, by the last word about each place of the joint."""
+    labels = {place.id: place.label or place.id for place in walk.places}
+    last: dict[str, float] = {}
+    for _, event in standing(job):
+        if isinstance(event, HeadsStand) and event.joint == walk.joint:
+            last |= {labels.get(one.place, one.place): one.proud_mm for one in event.proud}
+    return unequal([Proud(place, proud_mm) for place, proud_mm in last.items()])

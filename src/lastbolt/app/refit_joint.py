@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from msgspec import Struct
 
+from lastbolt.app.lengths_of_joint import heads_of
 from lastbolt.app.make_back import make_back
 from lastbolt.app.torque_map import torque_map
 from lastbolt.refitting.account import account, not_closing
@@ -15,6 +16,7 @@ from lastbolt.words.back_watch import Cause, NoStop
 from lastbolt.words.engine import Engine
 from lastbolt.words.job import Job
 from lastbolt.words.joint import Walk
+from lastbolt.words.lengths import Odd
 from lastbolt.words.machine import Machine
 from lastbolt.words.plan import Plan
 from lastbolt.words.torque_map import TorqueMap
@@ -46,10 +48,17 @@ def refit_joint(
         back,
         stand,
         no_stop_blocks(back.lines),
-        {one.joint: causes(one.joint, stand, walks, engine) for one in not_closing(job)},
+        {
+            one.joint: causes(one.joint, stand, walks, engine, _odd(one.joint, walks, job))
+            for one in not_closing(job)
+        },
         tuple(torque_map(walk, plan, machine, engine, job) for walk in walks if walk.places),
         _sentence(back, stand, begun=job is not None),
     )
+
+
+def _odd(joint: str, walks: Sequence[Walk], job: Job | None) -> list[Odd]:
+    return [odd for walk in walks if walk.joint == joint for odd in heads_of(walk, job)]
 
 
 def _sentence(back: Back, stand: Account, begun: bool) -> str:

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
-from lastbolt.app.lengths_of_joint import lengths_of
+from lastbolt.app.lengths_of_joint import heads_of, lengths_of
 from lastbolt.app.plan_shown import torque_words
 from lastbolt.planning.names import words
 from lastbolt.threads.designation import thread_of
@@ -52,7 +52,8 @@ def torque_map(
         tuple(_rounds(loosening_order(order).stages, labels, ())),
         "; ".join(torque_words(value) for value in values) or general,
         "the source" if values else "general practice, not the maker's" if general else "",
-        f"{order.words} [{order.source}]", no_value, lengths, tuple(_doubts(values)),
+        f"{order.words} [{order.source}]", no_value, lengths,
+        (*_doubts(values), *(one.words for one in heads_of(walk, job))),
         tuple(one for item in said for one in item.citations[:1]),
     )  # fmt: skip
 

@@ -9,6 +9,7 @@ from typing import Literal
 from msgspec import Struct
 
 from lastbolt.words.joint import Answer, Round
+from lastbolt.words.lengths import Proud
 from lastbolt.words.quantity import Kind
 
 JOB_SCHEMA = "lastbolt.job/1"
@@ -139,6 +140,13 @@ class Renewed(Said, frozen=True, omit_defaults=True, kw_only=True, tag="renewed"
     count: int = 1
 
 
+class HeadsStand(Said, frozen=True, omit_defaults=True, kw_only=True, tag="heads stand"):
+    """How far heads stand off their seats, fasteners turned in by hand and nothing tightened."""
+
+    joint: str
+    proud: tuple[Proud, ...]
+
+
 class WontClose(Said, frozen=True, omit_defaults=True, kw_only=True, tag="won't close"):
     """The halves of a joint do not come together by hand: work stops until `FoundWhy` names the cause."""
 
@@ -221,6 +229,7 @@ Event = (
     | TakenAway
     | FoundBad
     | Renewed
+    | HeadsStand
     | WontClose
     | FoundWhy
     | Counted

@@ -7,8 +7,9 @@ from lastbolt.app.make_plan import make_plan
 from lastbolt.app.torque_map import torque_map
 from lastbolt.drawing.order_map import order_svg
 from lastbolt.words.engine import ENGINE_SCHEMA, AsFound, Engine
-from lastbolt.words.job import JOB_SCHEMA, Counted, Job
+from lastbolt.words.job import JOB_SCHEMA, Counted, HeadsStand, Job
 from lastbolt.words.joint import WALK_SCHEMA, End, JointPlace, Walk
+from lastbolt.words.lengths import Proud
 from lastbolt.words.machine import Machine, Step, TorqueValue
 from lastbolt.words.quantity import Kind
 from lastbolt.words.torque_map import TorqueMap
@@ -119,3 +120,13 @@ def test_words_of_a_walk_reach_the_drawing_escaped() -> None:
     drawn = order_svg(map_of(book(), walk))
     assert "<script>" not in drawn
     assert "&lt;script&gt;" in drawn
+
+
+def test_a_swapped_pair_is_told_from_how_far_the_heads_stand_proud() -> None:
+    proud = tuple(Proud(f"p{n}", mm) for n, mm in enumerate((12.0, 17.0, 12.2, 7.0, 11.9, 12.1), 1))
+    job = Job(JOB_SCHEMA, "x", "4.1", events=(HeadsStand(id="h", by="Ama", joint="j", proud=proud),))
+    found = map_of(book(tightened("Tighten to 24 N·m.", (24, "24 N·m"))), job=job)
+    assert any("2 stands out and 4 stands in" in one for one in found.doubts)
+    even = HeadsStand(id="i", by="Ama", joint="j", proud=(Proud("p2", 12.1), Proud("p4", 12.0)))
+    again = Job(JOB_SCHEMA, "x", "4.1", events=(*job.events, even))
+    assert map_of(book(tightened("Tighten to 24 N·m.", (24, "24 N·m"))), job=again).doubts == ()

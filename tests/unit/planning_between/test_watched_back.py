@@ -108,4 +108,11 @@ def test_wont_close_stops_the_job_and_names_the_causes(
     assert "Stop. Why j may not close" in said
     assert "two dowels" in said
     assert main([*args, "--json"]) == 1
-    assert set(json.loads(capsys.readouterr().out)) == {"back", "account", "no_stop", "apart", "tightening", "sentence"}
+    assert set(json.loads(capsys.readouterr().out)) == {
+        "back",
+        "account",
+        "no_stop",
+        "apart",
+        "tightening",
+        "sentence",
+    }
