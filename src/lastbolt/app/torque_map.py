@@ -39,21 +39,24 @@ def torque_map(
     own = [item for item in plan.way_back.fastenings if item.of in plan.procedures]
     said = [item for item in own if item.step and _values(item)]
     values = [value for item in said for value in _values(item)]
+    unsure = tuple(_unsure(said, values, machine))
+    # Which of several holds is for a person to say: then none of them is taken for a round.
+    rounds: Sequence[TorqueValue] = () if unsure else values
     given = tuple(_given(own, places))
     order = tightening_order(
-        [_at(place) for place in places], given, _last_Nm(values), fractions=_fractions(values)
+        [_at(place) for place in places], given, _last_Nm(rounds), fractions=_fractions(rounds)
     )
     general, no_value = ("", "") if values else _general(places, plan)
     lengths = lengths_of(walk, machine, engine, job)
     labels = {place.id: place.label or place.id for place in places}
     return TorqueMap(
         walk.joint, walk.name, tuple(_on_map(places, order, lengths)), walk.outline_mm,
-        tuple(_rounds(order.stages, labels, values)), _named(order.lap, labels),
+        tuple(_rounds(order.stages, labels, rounds)), _named(order.lap, labels),
         tuple(_rounds(loosening_order(order).stages, labels, ())),
         "; ".join(torque_words(value) for value in values) or general,
         "the source" if values else "general practice, not the maker's" if general else "",
         f"{order.words} [{order.source}]", no_value, lengths,
-        (*_doubts(values), *(one.words for one in heads_of(walk, job))),
+        (*unsure, *_doubts(values), *(one.words for one in heads_of(walk, job))),
         tuple(one for item in said for one in item.citations[:1]),
     )  # fmt: skip
 
@@ -64,6 +67,17 @@ def _is_turned(place: JointPlace) -> bool:
 
 def _values(item: Fastening) -> tuple[TorqueValue, ...]:
     return tuple(value for value in item.torques if value.torque_Nm is not None and not value.limit)
+
+
+def _unsure(said: Iterable[Fastening], values: Sequence[TorqueValue], machine: Machine) -> Iterator[str]:
+    """Why the torques are not simply one after the other: each holds in a case of its own, or was doubted."""
+    cases = dict.fromkeys(value.condition for value in values if value.condition)
+    if cases:
+        yield f"Which of them holds? It depends: {', '.join(cases)}."
+    doubts = {step.id: step.doubt for one in machine.procedures for step in one.steps if step.doubt}
+    for item in said:
+        if item.step in doubts:
+            yield f"The step that gives it is read with doubt: {doubts[item.step]}"
 
 
 def _last_Nm(values: Sequence[TorqueValue]) -> float | None:

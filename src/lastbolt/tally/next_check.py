@@ -61,8 +61,7 @@ def advise(
     `exchange`: that of the claim set, if it is known already.
     """
     checks, horizon = list(checks), horizon or Horizon()
-    over = horizon.limit is not None and horizon.limit.over()
-    if not checks or over or not (account.free or account.held):
+    if not checks or _is_over(horizon) or not (account.free or account.held):
         return ()
     before = exchange or Exchange(small_model(claims))
     adviser = _Adviser(_with_answers(claims, checks), account, checks, settings or Settings())
@@ -96,7 +95,8 @@ class _Adviser:
         for check in self.checks:
             key = self._common(check)
             if key not in known:
-                known[key] = self._worth(check, members)
+                over = _is_over(horizon)
+                known[key] = Advice(check.id, 0.0, ()) if over else self._worth(check, members)
             worked.append((check, _renamed(known[key], check)))
         worked.sort(key=lambda pair: -pair[1].value)
         margins: dict[tuple[object, ...], int | None] = {}
@@ -104,7 +104,7 @@ class _Adviser:
         for rank, (check, advice) in enumerate(worked):
             key = self._common(check)
             asked = rank < horizon.margins or check.id in horizon.first or _none_raises(margins, horizon)
-            if asked and key not in margins and advice.free_answer is not None:
+            if asked and key not in margins and advice.free_answer is not None and not _is_over(horizon):
                 margins[key] = self._margin(check, advice.free_answer)
             advised.append(
                 Advice(advice.check, advice.value, advice.outlooks, advice.free_answer, margins.get(key))
@@ -214,6 +214,11 @@ class _Adviser:
 
 
 _UNASKED = "not asked"
+
+
+def _is_over(horizon: Horizon) -> bool:
+    """Whether the time of the whole answer is up: what is not worked out then is promised to nobody."""
+    return horizon.limit is not None and horizon.limit.over()
 
 
 def _none_raises(margins: dict[tuple[object, ...], int | None], horizon: Horizon) -> bool:

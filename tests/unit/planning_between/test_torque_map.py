@@ -130,3 +130,20 @@ def test_a_swapped_pair_is_told_from_how_far_the_heads_stand_proud() -> None:
     even = HeadsStand(id="i", by="Ama", joint="j", proud=(Proud("p2", 12.1), Proud("p4", 12.0)))
     again = Job(JOB_SCHEMA, "x", "4.1", events=(*job.events, even))
     assert map_of(book(tightened("Tighten to 24 N·m.", (24, "24 N·m"))), job=again).doubts == ()
+
+
+def test_torques_of_which_one_holds_in_each_case_are_no_rounds() -> None:
+    values = tuple(
+        TorqueValue((Nm, Nm), ((Nm, Nm, "N·m"),), words=f"{Nm:g} N·m", condition=case)
+        for Nm, case in ((10.0, "8.8"), (14.0, "10.9"))
+    )
+    found = map_of(book(replace(tightened("Tighten the screws."), torques=values)))
+    assert any("8.8, 10.9" in one for one in found.doubts)
+    assert not any("N·m" in one.words for one in found.rounds)
+
+
+def test_a_step_that_is_read_with_doubt_gives_no_rounds() -> None:
+    step_ = replace(tightened("Tighten.", (10, "10 N·m"), (14, "14 N·m")), doubt="only one of the two holds")
+    found = map_of(book(step_))
+    assert any("only one of the two holds" in one for one in found.doubts)
+    assert not any("N·m" in one.words for one in found.rounds)
