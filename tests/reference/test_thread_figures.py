@@ -136,10 +136,6 @@ def test_fine_inch_geometry(words: str, printed: tuple[float, float]) -> None:
     assert found == pytest.approx(printed, abs=0.000051)
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="the root of an outside inch thread is taken as the metric d - 1.22687 p, not d - 1.19078 p",
-)
 @pytest.mark.parametrize(("words", "printed"), UNF_OUTSIDE_MINOR_IN.items())
 def test_fine_inch_outside_minor_diameter(words: str, printed: float) -> None:
     """ASME B1.1, outside minor diameter of UNR threads in a table (read); by hand 1/4 - 1.19078/28 =

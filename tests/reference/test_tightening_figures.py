@@ -286,7 +286,6 @@ def test_no_general_torque_for_what_is_not_known() -> None:
         assert isinstance(general_torque(known(words), name, condition, "bracket"), NoGeneralTorque)
 
 
-@pytest.mark.xfail(strict=True, reason="chosen by the middle friction: a slippery screw passes its yield")
 @pytest.mark.parametrize(("words", "name", "condition", "least"), [("M8", "8.8", "oiled", 0.08)])
 def test_a_general_torque_stays_below_yield(words: str, name: str, condition: str, least: float) -> None:
     """VDI 2230-1 (from memory): the torque is chosen by the least friction, which makes the most preload.

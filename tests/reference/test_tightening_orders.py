@@ -74,7 +74,6 @@ def test_every_screw_has_its_last_round() -> None:
     assert set(tightening_order(circle(8)).lap) == {str(number + 1) for number in range(8)}
 
 
-@pytest.mark.xfail(strict=True, reason="the last lap goes crosswise again; the sources go round, one by one")
 @pytest.mark.parametrize("count", [4, 8, 12])
 def test_the_last_round_goes_round_the_circle(count: int) -> None:
     """A piping reference and a gasket maker (read): "one final circular pass"; so PCC-1 table 2 (from

@@ -96,7 +96,7 @@ def _torque(thread: Thread, asked: Asked) -> Iterator[Told]:
     if isinstance(found, NoGeneralTorque):
         yield Told("no general torque", found.why)
         return
-    value = f"about {found.torque_Nm:.0f} N·m ({found.low_Nm:.0f} to {found.high_Nm:.0f}): {found.words}"
+    value = f"about {found.torque_Nm:.0f} N·m: {found.words}"
     yield Told("general torque, not the maker's", value, found.source)
     scatter = found.scatter
     band = f"{found.preload_low_N / PER_KILO:.1f} to {found.preload_high_N / PER_KILO:.1f} kN"

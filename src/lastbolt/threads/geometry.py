@@ -23,6 +23,10 @@ UNIFIED_OUTSIDE = {"1A": 1.5, "2A": 1.0, "3A": 0.75}
 UNIFIED_INSIDE = {"1B": 1.95, "2B": 1.3, "3B": 0.975}
 
 
+UNR_DEPTH = 11 / 8
+"""Twice the depth of an outside UNR thread, in heights of the sharp triangle (ASME B1.1)."""
+
+
 class Geometry(Struct, frozen=True):
     """Basic dimensions of a thread [mm]: D2, D1 of the inside thread, d3 of the outside thread, H."""
 
@@ -52,7 +56,8 @@ class ThreadLimits(Struct, frozen=True):
 def geometry(thread: Thread) -> Geometry:
     """The basic dimensions of a thread.
 
-    D2 = D - 0.649519 P, D1 = D - 1.082532 P, d3 = D - 1.226869 P, H = 0.866025 P (60 degrees).
+    D2 = D - 0.649519 P, D1 = D - 1.082532 P, H = 0.866025 P (60 degrees); the core of a screw is
+    D - 1.226869 P (metric, d3) and D - 1.190785 P (unified, UNR root).
 
     Source: ISO 68-1, ISO 724 and ISO 898-1 (d3); ASME B1.1; ISO 228-1; ASME B1.20.1.
 
@@ -69,7 +74,8 @@ def geometry(thread: Thread) -> Geometry:
             else "ASME B1.1, same profile"
         )
         h = SHARP * p
-        return Geometry(d - 0.75 * h, d - 1.25 * h, d - 17 / 12 * h, h, source)
+        core = d - 17 / 12 * h if thread.system == "metric" else d - UNR_DEPTH * h
+        return Geometry(d - 0.75 * h, d - 1.25 * h, core, h, source)
     if "NPT" in thread.designation:
         pitch = d - (0.05 * d + 1.1 * p)
         deep = 0.8 * p

@@ -28,6 +28,11 @@ def crosswise(places: Sequence[tuple[str, float, float]]) -> tuple[list[str], st
     )
 
 
+def once_round(places: Sequence[tuple[str, float, float]]) -> list[str]:
+    """The places one after the other, from the first, in the way of the second."""
+    return [places[index][0] for index in _around(places)]
+
+
 def legacy_cross(count: int) -> list[int]:
     """Positions, from 0, of the legacy cross pattern for a multiple of four.
 

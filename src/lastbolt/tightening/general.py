@@ -25,7 +25,7 @@ FRICTION: dict[str, tuple[float, float, float]] = {
     "plated": (0.10, 0.12, 0.20),
     "unknown": (0.08, 0.10, 0.24),
 }
-"""Least friction, the one the value is for, most: VDI 2230-1 table A5, classes B and C (from memory)."""
+"""Least friction, which the value is for, a usual one, the most: VDI 2230-1 table A5, from memory."""
 UTILISATION = 0.9
 SHORT_ENGAGEMENT = 1.0
 """Diameters of engagement taken where nobody told: less than any rule for light metal asks for."""
@@ -85,23 +85,23 @@ def general_torque(
     why = _unknown(thread, property_class, found, arm, condition) or _unknown_metal(metal, engagement_mm)
     if why or found is None or arm is None:
         return NoGeneralTorque(why)
-    least, meant, most = FRICTION[condition]
-    low, torque, high = (
+    least, _, most = FRICTION[condition]
+    low, high = (
         torque_Nm(assembly_preload_N(thread, found.yield_min_MPa, mu, UTILISATION), thread, mu, mu, arm)
-        for mu in (least, meant, most)
+        for mu in (least, most)
     )
     ceiling = _ceiling(thread, metal, engagement_mm, least, arm)
-    capped = ceiling is not None and ceiling.torque_Nm < torque
+    capped = ceiling is not None and ceiling.torque_Nm < low
     if ceiling is not None:
-        low, torque, high = (min(value, ceiling.torque_Nm) for value in (low, torque, high))
+        low, high = (min(value, ceiling.torque_Nm) for value in (low, high))
+    torque = low
     loads = preload_range_N(torque, thread, least, most, arm)
-    used = loads[1] / assembly_preload_N(thread, found.yield_min_MPa, least, 1.0)
     return GeneralTorque(
         torque,
         low,
         high,
         metal if capped else "",
-        _words(thread, found, condition, ceiling if capped else None, (metal, engagement_mm), used),
+        _words(thread, found, condition, ceiling if capped else None, (metal, engagement_mm)),
         f"VDI 2230-1 at {UTILISATION:.0%} of yield, torsion factor 1.5; {found.source}",
         scatter_of("torque wrench, friction estimated"),
         *loads,
@@ -150,20 +150,15 @@ def _words(
     condition: str,
     ceiling: Ceiling | None,
     tapped: tuple[str, float | None],
-    most_used: float,
 ) -> str:
-    least, meant, most = FRICTION[condition]
+    least, _, most = FRICTION[condition]
     said = [
         f"General practice, not the maker's value: {thread.designation}, {found.name}, {condition} "
-        f"(friction {meant:g}, may be {least:g} to {most:g})"
+        f"(for friction {least:g}, the least it may be; it may be up to {most:g}, and then holds less)"
     ]
     name, engagement = tapped
     if ceiling is not None:
         said.append(f"held down by the tapped metal: {ceiling.words}")
-    if most_used > 1:
-        said.append(
-            f"where it turns easily it takes {most_used:.0%} of the yield strength: stop if it feels soft"
-        )
     if not name:
         said.append("what it is tapped into is not told: in light metal its thread may strip first")
     elif engagement is None:

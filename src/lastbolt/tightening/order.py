@@ -11,7 +11,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from lastbolt.tightening.crosswise import crosswise
+from lastbolt.tightening.crosswise import crosswise, once_round
 
 Joint = Literal["circular", "outline", ""]
 THIRDS = (1 / 3, 2 / 3, 1.0)
@@ -93,7 +93,8 @@ def tightening_order(  # noqa: PLR0913 - what a joint is, and what its source sa
             words += " It states no rounds, so one is shown."
         return Order(_stages(line, rounds, torque_Nm, angle), "source", words, "the source", (), unnamed)
     line, words, source = _by_practice(places, joint)
-    lap = () if angle or not line else tuple(place for place in line if place not in locked)
+    last = _round_lap(places, joint) or line
+    lap = () if angle or not line else tuple(place for place in last if place not in locked)
     words += _lap_words(lap, line, locked, angle)
     return Order(_stages(line, rounds, torque_Nm, angle), "common practice", words, source, lap)
 
@@ -161,6 +162,15 @@ def _lap_words(lap: tuple[str, ...], line: tuple[str, ...], locked: frozenset[st
         f" No final lap on {', '.join(left_out)}: turning breaks the threadlocker's hold." if left_out else ""
     )
     return f" Then once round at the full torque.{said}" if lap else said
+
+
+def _round_lap(places: Sequence[At], joint: Joint) -> tuple[str, ...]:
+    """The last lap on a circle: once round, one after the other (ASME PCC-1, from memory)."""
+    sizes = {at.major_mm or 0.0 for at in places}
+    inner, ring = _inner(places)
+    if len(sizes) > 1 or inner or not (joint == "circular" or (not joint and _is_ring(places))):
+        return ()
+    return tuple(once_round([(at.place, at.x_mm, at.y_mm) for at in ring]))
 
 
 def _by_practice(places: Sequence[At], joint: Joint) -> tuple[tuple[str, ...], str, str]:
