@@ -25,8 +25,8 @@ def _row(material: str) -> list[float] | None:
 def coefficient(material: str) -> tuple[float, str] | None:
     """How much of its length a metal grows per kelvin, and where that comes from; None for an unknown one.
 
-    >>> coefficient("aluminium")[0]
-    2.31e-05
+    >>> round(coefficient("aluminium")[0] * 1e6, 1)
+    23.1
     """
     row = _row(material)
     if row is None:
