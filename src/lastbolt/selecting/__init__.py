@@ -1,0 +1,1 @@
+"""Shims and selective parts from stock. Pure."""
