@@ -52,7 +52,7 @@ def order_list(work: Work, prices: Mapping[str, Price] | None = None) -> Order:
     """
     machine, back = work.machine, work.back
     book = _Book(machine)
-    wishes = [*_single_use(back), *_found_bad(work.job, book), *_missing(work.engine, book)]
+    wishes = [*_single_use(back, book), *_found_bad(work.job, book), *_missing(work.engine, book)]
     wishes += _seals(back, work.account, book, {row for one in wishes for row in one.rows})
     merged: dict[str, list[_Wish]] = {}
     for wish in wishes:
@@ -94,8 +94,9 @@ class _Book:
         return wish.number or (numbers.pop() if len(numbers) == 1 else "")
 
     def named(self, name: str) -> tuple[str, ...]:
-        """The row of just that name, where there is one only."""
-        found = self.by_name.get(name.strip().casefold(), [])
+        """The row of just that name, singular or plural, where there is one only."""
+        key = name.strip().casefold()
+        found = self.by_name.get(key) or self.by_name.get(key.removesuffix("s")) or []
         return (found[0].id,) if len(found) == 1 else ()
 
     def count(self, rows: Iterable[str]) -> int | None:
@@ -109,12 +110,12 @@ def _exact(quantity: Quantity) -> int | None:
     return quantity.low if quantity.kind == "exactly" else None
 
 
-def _single_use(back: Back) -> Iterator[_Wish]:
+def _single_use(back: Back, book: _Book) -> Iterator[_Wish]:
     for part in back.new_parts:
         words = part.words or "the source wants a new one"
         reason = Reason("single use", words, citations=part.citations)
         number = part.part_numbers[0] if len(part.part_numbers) == 1 else ""
-        yield _Wish(part.part, reason, part.rows, number)
+        yield _Wish(part.part, reason, part.rows or book.named(part.part), number)
 
 
 def _found_bad(job: Job | None, book: _Book) -> Iterator[_Wish]:

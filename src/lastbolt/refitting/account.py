@@ -46,7 +46,7 @@ def account(
     over = leftovers(job)
     stands = (
         *_apart(job), *_in(left_in), *_missing(things), *_unticked(things), *_not_met(back, job),
-        *_not_tight(places), *_over(over),
+        *_not_tight(places), *_untold_torques(back, places), *_over(over),
     )  # fmt: skip
     begun = any(one.state in BACK for one in things) or any(one.state == "final" for one in places)
     return Account(
@@ -139,6 +139,19 @@ def _not_tight(places: Iterable[AtPlace]) -> Iterator[Stands]:
             words, do = NOT_RIGHT[one.state]
             kind: StandsKind = "missing" if one.state in ("out", "broken", "not known") else "slack"
             yield Stands(kind, f"Place {one.label} {words.format(stage=one.stage)}", do)
+
+
+def _untold_torques(back: Back, places: Iterable[AtPlace]) -> Iterator[Stands]:
+    """A tick says that a step was done, and not that each fastener was taken to its torque."""
+    lines = [one for one in back.lines if one.line.torques]
+    if lines and not any(one.state == "final" for one in places):
+        number = len(lines)
+        said = (
+            f"{number} line{' gives' if number == 1 else 's give'} a torque, and nobody recorded a last stage"
+        )
+        yield Stands(
+            "slack", said, "Record what was tightened to the end (tightened, final), place by place."
+        )
 
 
 def _over(over: Iterable[Leftover]) -> Iterator[Stands]:

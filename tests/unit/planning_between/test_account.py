@@ -1,6 +1,7 @@
 """The running account: when a job is finished, and every way in which it is not."""
 
 import pytest
+from msgspec.structs import replace
 from small_book import machine, names, proc, step
 
 from lastbolt.app.make_back import make_back
@@ -28,6 +29,7 @@ from lastbolt.words.job import (
     WontClose,
 )
 from lastbolt.words.joint import WALK_SCHEMA, Answer, JointPlace, Walk
+from lastbolt.words.machine import TorqueValue
 from lastbolt.words.quantity import Kind
 
 M6 = Kind("screw", "M6", 45.0)
@@ -136,3 +138,14 @@ def test_a_head_seen_in_is_as_tight_as_it_was() -> None:
     seen = Looked(id="x", by="Kofi", joint="j", answers=(Answer("p1", ("in",)),))
     assert stand(*WHOLE, seen).finished
     assert not stand(*APART, OUT, IN, seen, *BACK).finished
+
+
+def test_ticks_alone_do_not_say_that_a_torque_was_reached() -> None:
+    value = TorqueValue((9.0, 9.0), ((9.0, 9.0, "N·m"),), words="9 N·m")
+    on = replace(COVER_ON, steps=(COVER_ON.steps[0], replace(COVER_ON.steps[1], torques=(value,))))
+    made = machine(COVER, on)
+    for events, done in (((*APART, *BACK), False), ((*APART, *BACK, TIGHT), True)):
+        job = Job(JOB_SCHEMA, "job", "4.1", events=events)
+        plan = make_plan(made, "4.1", None, job)
+        found = account(plan, make_back(made, plan, job), (), None, job)
+        assert found.finished is done, found.stands

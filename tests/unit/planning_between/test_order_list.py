@@ -83,6 +83,12 @@ def test_two_reasons_for_one_part_are_one_line_and_their_counts_add() -> None:
     assert {one.because for one in found.reasons} == {"lost", "missing"}
 
 
+def test_a_part_is_found_in_the_list_by_its_name_in_the_plural_too() -> None:
+    assert (
+        lines(order_of(*APART, FoundBad(id="b", by="Kofi", part="covers", how="damaged")))["W-202"].count == 1
+    )
+
+
 def test_a_part_that_no_list_has_is_ordered_by_name_and_asks() -> None:
     found = lines(order_of(*APART, FoundBad(id="b", by="Kofi", part="filler cap", how="lost")))["filler cap"]
     assert "No part number" in found.doubt
