@@ -22,7 +22,7 @@ def lengths_of(walk: Walk, machine: Machine, engine: Engine | None, job: Job | N
     rows = {row.id: row.kind for row in machine.rows if row.kind is not None}
     tied = {place: rows[tie.line] for tie in walk.ties if tie.line in rows for place in tie.places}
     came = _came_out(walk.joint, job)
-    missing = {fact.place for fact in engine.as_found if fact.what == "missing"} if engine else set()
+    missing = engine.missing_places() if engine else frozenset()
     bosses = [
         boss
         for place in walk.places
@@ -31,6 +31,11 @@ def lengths_of(walk: Walk, machine: Machine, engine: Engine | None, job: Job | N
     ]
     pieces = tuple(_pieces(walk.joint, job))
     return place_lengths(bosses, pieces) if bosses and pieces else None
+
+
+def is_turned(kind: Kind | None) -> bool:
+    """Whether a fastener is screwed in, and so has an order, a torque and a length that matters."""
+    return kind is not None and kind.what not in ("dowel", "pin", "clip")
 
 
 def _best(*kinds: Kind | None) -> Kind | None:
@@ -49,7 +54,7 @@ def _came_out(joint: str, job: Job | None) -> dict[str, Kind]:
 
 
 def _boss(place: JointPlace, kind: Kind | None) -> Boss | None:
-    if kind is None or not kind.thread or kind.what in ("dowel", "pin"):
+    if kind is None or not kind.thread or not is_turned(kind):
         return None
     return Boss(
         place.id, kind.thread, place.grip_mm, place.thread_mm, place.blind, _needed_mm(place, kind.thread),

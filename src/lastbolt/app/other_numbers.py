@@ -20,7 +20,7 @@ _IN_BRACKETS = re.compile(r"[(\[][^)\]]{0,30}[)\]]")
 _DECIMAL = re.compile(r"\d+[.,:]\d+\S*|[a-z]+[-.]?\d\S*|\d+[a-z]+\b|#\s?\d+")
 _TOKEN = re.compile(r"[a-zµ°%]+(?:-[a-z]+)*|\d+|[;,.:–-]")
 _ORDINAL_FROM = 2
-_LABEL_RUN = (",", "and", "to", "-", "–", "thru", "through", "or")
+_SIGNS_OF_A_RUN = (",", "-", "–")
 
 
 def unexplained(words: str, counts: Iterable[int]) -> bool:
@@ -51,7 +51,7 @@ def _numbers(words: str) -> Iterator[int]:
         value = _value(token)
         if value is None:
             label = token in listed("labels")
-            run = run and token in _LABEL_RUN
+            run = run and (token in _SIGNS_OF_A_RUN or token in listed("joins_labels"))
             continue
         run = run or label
         if not run and not _measures(tokens[at + 1 : at + 4]) and not _is_mark(tokens, at):
@@ -76,7 +76,7 @@ def _words() -> dict[str, int]:
 def _measures(after: list[str]) -> bool:
     """Whether what follows is a unit, or something that is counted and is no fastener."""
     nouns = {*listed("not_pieces"), *listed("units_counted")}
-    first = next((one for one in after if one not in ("full", "complete", "whole", "or", "more")), "")
+    first = next((one for one in after if one not in listed("before_a_measure")), "")
     return first in nouns or first.removesuffix("s") in nouns
 
 

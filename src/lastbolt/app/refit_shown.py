@@ -5,7 +5,9 @@ from collections.abc import Iterable, Sequence
 
 from msgspec import Struct
 
-from lastbolt.words.account import Account
+from lastbolt.app.plan_shown import limit_beside
+from lastbolt.refitting.account import DONE
+from lastbolt.words.account import Account, Stands
 from lastbolt.words.back import Back, BackLine
 from lastbolt.words.back_watch import NoStop
 from lastbolt.words.citation import Citation
@@ -16,8 +18,9 @@ from lastbolt.words.where import where
 HOW = {
     "told": "",
     "reversed": "read the other way round from the removal",
-    "proposed": "proposed, confirm it",
+    "proposed": "proposed: no source says how, confirm it",
 }
+"""Where a line comes from; nothing where it stands in the source as it is."""
 
 
 class SheetLine(Struct, frozen=True):
@@ -80,7 +83,7 @@ def refit_sheet(
     """The sheet of one job's way back; `sentence`: the answer, as the terminal has it."""
     return RefitSheet(
         back.goal, back.machine, sentence,
-        tuple(_stands(account)),
+        stands_shown(account.stands),
         tuple(_map(one) for one in maps),
         tuple(
             (" ".join((part.part, *part.part_numbers)), _first(part.citations)) for part in back.new_parts
@@ -89,13 +92,15 @@ def refit_sheet(
     )  # fmt: skip
 
 
-def _stands(account: Account) -> Iterable[tuple[str, str]]:
+def stands_shown(stands: Iterable[Stands]) -> tuple[tuple[str, str], ...]:
     """What stands, with what to do: all that wants the same in one entry."""
     by: dict[str, Counter[str]] = {}
-    for one in account.stands:
+    for one in stands:
         by.setdefault(one.do, Counter())[one.words] += 1
-    for do, counts in by.items():
-        yield "; ".join(f"{one} ({n} times)" if n > 1 else one for one, n in counts.items()), do
+    return tuple(
+        ("; ".join(f"{words} ({times} times)" if times > 1 else words for words, times in counts.items()), do)
+        for do, counts in by.items()
+    )
 
 
 def lengths_shown(made: TorqueMap) -> tuple[LengthLine, ...]:
@@ -150,14 +155,14 @@ def _in_one_go(block: NoStop) -> str:
 
 def _line(one: BackLine) -> SheetLine:
     line = one.line
-    box = "?" if line.kind != "step" else "x" if line.state in ("done", "done, not looked at") else ""
+    box = "?" if line.kind != "step" else "x" if line.state in DONE else ""
     said = [HOW[one.how], *(f"not as it came off: {words}" for words in one.exceptions)]
     if line.kind in ("confirm", "question"):
         said.append(line.question)
     if one.how != "told" or line.kind != "step":
         said.append(_first(line.citations))
     mark = line.mark if one.how == "told" else ""
-    only = f"{line.only_if}: " if line.only_if and line.only_if not in line.words else ""
+    only = f"{limit}: " if (limit := limit_beside(line)) else ""
     tags = [*(("left-hand thread",) if line.left_hand else ()), *line.locks]
     words = f"{only}{line.words}" + (f" [{'; '.join(tags)}]" if tags else "")
     cautions = tuple((caution.signal, caution.words) for caution in line.cautions)

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
-from lastbolt.app.lengths_of_joint import heads_of, lengths_of
+from lastbolt.app.lengths_of_joint import heads_of, is_turned, lengths_of
 from lastbolt.app.plan_shown import torque_words
 from lastbolt.planning.names import words
 from lastbolt.threads.designation import thread_of
@@ -30,8 +30,8 @@ def torque_map(
     What the sources say of it is shown as it stands. The general value is only shown where they say nothing,
     for one thread of one class, and never as the maker's.
     """
-    missing = {fact.place for fact in engine.as_found if fact.what == "missing"} if engine else set()
-    places = [one for one in walk.places if one.ends and _is_turned(one) and one.id not in missing]
+    missing = engine.missing_places() if engine else frozenset()
+    places = [one for one in walk.places if one.ends and is_turned(one.kind) and one.id not in missing]
     if not places:
         return TorqueMap(
             walk.joint, walk.name, (), walk.outline_mm, no_value="no place of the joint has a screw"
@@ -59,10 +59,6 @@ def torque_map(
         (*unsure, *_doubts(values), *(one.words for one in heads_of(walk, job))),
         tuple(one for item in said for one in item.citations[:1]),
     )  # fmt: skip
-
-
-def _is_turned(place: JointPlace) -> bool:
-    return place.kind is not None and place.kind.what not in ("dowel", "pin", "clip")
 
 
 def _values(item: Fastening) -> tuple[TorqueValue, ...]:
@@ -138,11 +134,13 @@ def _on_map(places: Sequence[JointPlace], order: Order, lengths: Placing | None)
     found = {one.place: one.length_mm for one in lengths.placed} if lengths else {}
     for place in places:
         end = place.ends[0]
-        length = found.get(place.id) or (place.kind.length_mm if place.kind else None)
+        said = place.kind.length_mm if place.kind else None
+        length = found.get(place.id, said)
+        shown = "x?" if length is None and place.id in found else f"x{length:g}" if length else ""
         behind = all(one.side == "far" or one.form.startswith("blind") for one in place.ends)
         yield MapPlace(
             place.id, place.label or place.id, end.x_mm, end.y_mm, turn.get(place.id, 0),
-            f"x{length:g}" if length else "", behind,
+            shown, behind,
         )  # fmt: skip
 
 

@@ -11,14 +11,12 @@ from lastbolt.cli.plan_text import at
 from lastbolt.edge.order_files import FORMS, order_file
 from lastbolt.edge.safe_files import write_file
 from lastbolt.edge.table_in import read_table
-from lastbolt.edge.workbook_in import read_workbook
+from lastbolt.edge.workbook_in import WORKBOOKS, read_workbook
 from lastbolt.ordering.order_list import Work, order_list
 from lastbolt.ordering.prices import prices_of
 from lastbolt.refitting.account import account
 from lastbolt.words.order import Order, OrderLine, Price
 from lastbolt.words.problem import Problem, Refusal
-
-WORKBOOKS = (".xlsx", ".xls", ".ods")
 
 
 def run(args: Namespace) -> int:

@@ -1,11 +1,12 @@
 """`lastbolt refit`: the way back in the terminal, and what stands between the job and its end."""
 
 from argparse import Namespace
-from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from lastbolt.app.plan_shown import limit_beside
+from lastbolt.app.refit_shown import HOW, stands_shown
 from lastbolt.cli import say
 from lastbolt.cli.map_text import show_map
 from lastbolt.cli.papers import papers_from
@@ -13,6 +14,7 @@ from lastbolt.cli.plan import did_you_mean
 from lastbolt.cli.plan_text import at, line_words
 from lastbolt.edge import documents
 from lastbolt.edge.safe_files import write_file
+from lastbolt.refitting.account import DONE
 from lastbolt.refitting.no_stop import not_to_begin
 from lastbolt.words.account import Stands
 from lastbolt.words.back import BackLine
@@ -21,11 +23,6 @@ from lastbolt.words.back_watch import Cause, NoStop
 if TYPE_CHECKING:
     from lastbolt.app.refit_joint import WayBackMade
 
-HOW = {
-    "told": "",
-    "reversed": "reversed from the removal",
-    "proposed": "proposed: no source says how",
-}
 KINDS = {
     "won't close": "The halves do not come together",
     "left in": "Still laid in",
@@ -122,19 +119,14 @@ def _show_blocks(blocks: Sequence[NoStop], minutes_left: float | None) -> None:
         say.say(f"- {one.words} {one.why}: {long} [{one.source}]{at(one.citations)}", "", "  ")
 
 
-def _stands(stands: Iterable[Stands]) -> None:
+def _stands(stands: Sequence[Stands]) -> None:
     """What stands, sort by sort; what wants the same to be done in one paragraph."""
-    by_kind: dict[str, dict[str, list[str]]] = {}
-    for one in stands:
-        by_kind.setdefault(one.kind, {}).setdefault(one.do, []).append(one.words)
     for kind, title in KINDS.items():
-        said = by_kind.get(kind, {})
-        if said:
+        own = [one for one in stands if one.kind == kind]
+        if own:
             say.heading(title)
-        for do, words in said.items():
-            counts = Counter(words)
-            each = [f"{one} ({times} times)" if times > 1 else one for one, times in counts.items()]
-            say.say(f"- {'; '.join(each)}. {do}", "", "  ")
+        for words, do in stands_shown(own):
+            say.say(f"- {words}. {do}", "", "  ")
 
 
 def _line(number: int, one: BackLine) -> None:
@@ -147,11 +139,11 @@ def _line(number: int, one: BackLine) -> None:
         say.say(f"{caution.signal.upper()}  {caution.words}", "      ! ", "        ")
     if line.kind == "opening":
         return
-    box = "[?]" if line.kind != "step" else "[x]" if line.state.startswith("done") else "[ ]"
+    box = "[?]" if line.kind != "step" else "[x]" if line.state in DONE else "[ ]"
     mark = f"{line.mark}  " if line.mark and one.how == "told" else ""
     how = f" ({HOW[one.how]})" if HOW[one.how] else ""
     place = at(line.citations) if one.how != "told" else ""
-    only = f"{line.only_if}: " if line.only_if and line.only_if not in line.words else ""
+    only = f"{limit}: " if (limit := limit_beside(line)) else ""
     say.say(f"{number:4}  {box} {mark}{only}{line_words(line)}{how}{place}", "", " " * 10)
     for said in one.exceptions:
         say.say(f"Not as it came off: {said}", " " * 10, " " * 12)

@@ -10,6 +10,8 @@ RADIUS = 40.0
 SOFT = "#5c564c"
 MOST = 0.8
 LABEL_GAP = 58.0
+KEY = "In the ring: its turn. Beside it: the place, and the length that goes there."
+KEY_UP, KEY_HIGH = 0.0, 40.0
 
 
 def order_svg(made: TorqueMap) -> str:
@@ -26,7 +28,8 @@ def order_svg(made: TorqueMap) -> str:
     body = [outline(line)]
     for one, here, label in zip(made.places, at, labels, strict=True):
         body += _place(one, here, label, size)
-    return _svg(height, body)
+    body.append(f'<text x="{WIDE / 2:.0f}" y="{height + KEY_UP:.0f}" class="s">{KEY}</text>')
+    return _svg(height + KEY_HIGH, body)
 
 
 def _place(one: MapPlace, here: Point, label: Point, size: float) -> list[str]:

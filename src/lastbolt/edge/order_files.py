@@ -2,14 +2,11 @@
 
 import csv
 import io
-import tempfile
-from importlib.resources import files
 from pathlib import Path
-
-import msgspec
 
 from lastbolt.app.order_shown import cells, heads
 from lastbolt.edge.plain_text import plain
+from lastbolt.edge.typeset import typeset
 from lastbolt.words.order import Order
 from lastbolt.words.problem import Problem, Refusal
 
@@ -50,9 +47,9 @@ def _csv(order: Order) -> bytes:
 
 
 def _workbook(order: Order) -> bytes:
-    import openpyxl  # type: ignore[import-untyped]
-    from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE  # type: ignore[import-untyped]
-    from openpyxl.styles import Alignment, Font  # type: ignore[import-untyped]
+    import openpyxl
+    from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
+    from openpyxl.styles import Alignment, Font
 
     book = openpyxl.Workbook()
     sheet = book.active
@@ -60,7 +57,8 @@ def _workbook(order: Order) -> bytes:
         raise TypeError("a new workbook has no sheet")
     sheet.title = "Order"
     names = heads(order)
-    for number, row in enumerate(_rows(order), 1):
+    rows = _rows(order)
+    for number, row in enumerate(rows, 1):
         for at, cell in enumerate(row, 1):
             made = sheet.cell(number, at)
             made.value = ILLEGAL_CHARACTERS_RE.sub("", cell)
@@ -70,7 +68,7 @@ def _workbook(order: Order) -> bytes:
                 made.font = Font(bold=True)
             elif names[at - 1] in ("Quantity", "Price", "Sum") and _is_number(cell):
                 made.value = float(cell) if "." in cell else int(cell)
-    for at, column in enumerate(zip(*_rows(order), strict=True), 1):
+    for at, column in enumerate(zip(*rows, strict=True), 1):
         wide = min(_WIDEST, max(len(cell) for cell in column) + 2)
         sheet.column_dimensions[openpyxl.utils.get_column_letter(at)].width = wide
     sheet.freeze_panes = "A2"
@@ -85,8 +83,6 @@ def _is_number(cell: str) -> bool:
 
 def _sheet(order: Order, foot: str) -> bytes:
     """On A4, with a box to tick for what came."""
-    import typst
-
     priced = order.total is not None
     data = {
         "goal": plain(order.goal),
@@ -104,11 +100,4 @@ def _sheet(order: Order, foot: str) -> bytes:
         "without": order.without,
         "foot": foot,
     }
-    with tempfile.TemporaryDirectory() as folder:
-        root = Path(folder)
-        (root / "order.typ").write_bytes((files("lastbolt.edge") / "layout" / "order.typ").read_bytes())
-        (root / "data.json").write_bytes(msgspec.json.encode(data))
-        made = typst.compile(root / "order.typ", root=root)
-    if not isinstance(made, bytes):
-        raise TypeError("typst gave several documents for one order")
-    return made
+    return typeset("order.typ", data)

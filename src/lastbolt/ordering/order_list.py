@@ -159,7 +159,8 @@ def _line(
     row = book.rows[rows[0]] if rows else None
     listed = next((number for one in wishes if (number := book.number(one))), "")
     chain, circle = newest(listed, prices, remarks) if listed else ((), False)
-    number = (chain[-1] if len(chain) > 1 else listed) if not circle else listed
+    older = () if circle else chain[:-1]
+    number = chain[-1] if older else listed
     price = prices.get(number_key(number))
     count = _count(wishes, book.count(rows))
     doubts = [CIRCLE] if circle else []
@@ -170,7 +171,7 @@ def _line(
         number,
         count,
         size=row.kind.words() if row and row.kind else "",
-        replaces=chain[:-1] if len(chain) > 1 and not circle else (),
+        replaces=older,
         rows=rows,
         reasons=tuple(one.reason for one in wishes),
         price=price.price if price else None,

@@ -109,12 +109,13 @@ def supersessions(remarks: Iterable[tuple[str, str]], known: Iterable[str]) -> d
     )
     pattern = re.compile(rf"(?<![a-z])(?:{phrases})[:\s]+(?:p/n\s*)?([A-Z0-9][\w./-]*\d[\w./-]*)", re.I)
     numbers = {number_key(one) for one in known}
+    sure = order_words()["superseded"]["sure"]
     found: dict[str, str] = {}
     for number, remark in remarks:
         said = pattern.search(remark)
         if said and number:
             further = number_key(said[1].rstrip(".,;"))
-            if further in numbers or "supersed" in said[0].lower() or "replaced" in said[0].lower():
+            if further in numbers or any(one in said[0].lower() for one in sure):
                 found[number_key(number)] = further
     return found
 

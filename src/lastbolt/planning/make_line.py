@@ -53,7 +53,7 @@ def step_line(step: Step, procedure: Procedure, depth: int, done: Done, because:
         mark=step.mark,
         step=step.id,
         depth=depth,
-        state=_state(tick, step.id in done.started),
+        state=state_of(tick, step.id in done.started),
         by=tick.by if tick else (),
         looked=bool(tick and tick.looked),
         said=tick.events if tick else (),
@@ -71,7 +71,8 @@ def step_line(step: Step, procedure: Procedure, depth: int, done: Done, because:
     )  # fmt: skip
 
 
-def _state(tick: Tick | None, started: bool) -> LineState:
+def state_of(tick: Tick | None, started: bool) -> LineState:
+    """How far a line is by its tick."""
     if tick is None:
         return "started" if started else "to do"
     return "done" if tick.looked else "done, not looked at"

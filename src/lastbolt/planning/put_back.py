@@ -13,7 +13,7 @@ from msgspec.structs import replace
 
 from lastbolt.planning.book import Book
 from lastbolt.planning.closure import close
-from lastbolt.planning.make_line import OFF, step_line
+from lastbolt.planning.make_line import OFF, state_of, step_line
 from lastbolt.planning.names import same_part, stems
 from lastbolt.planning.opens import open_points
 from lastbolt.planning.pairs import TOGETHER, Pair, Pairs
@@ -60,19 +60,16 @@ def put_back(plan: Plan, book: Book, done: Done) -> LinesBack:
     still_on = dict.fromkeys(_still_on(own, goals, pairs), Tick())
     apart = replace(done, procedures={**still_on, **done.procedures, **dict.fromkeys(own, off)})
     closure = close(goals, book, apart)
-    opens = tuple(
-        one for one in open_points(closure, Asker(book, apart)) if one.subject not in _subjects(plan)
-    )
-    told = [_told(line) for line in closure.lines if line.procedure not in own and _on_the_way(line, plan)]
+    told_already = {one.subject for one in plan.open}
+    opens = tuple(one for one in open_points(closure, Asker(book, apart)) if one.subject not in told_already)
+    told = [_told(line) for line in _on_the_way(closure.lines, own, plan)]
     reverser = _Reverser(plan, book, done, pairs)
     lines = _with_proposals(_with_reversals(told, reverser), reverser, reverser.proposals())
-    forgotten = [one for one in removed(plan, pairs, lines) if not one.on_by and not one.renewed]
-    by_line: dict[str, tuple[str, ...]] = {}
-    for one in forgotten:
-        by_line[one.off_by] = (*by_line.get(one.off_by, ()), one.part)
-    more = [(reverser.place[off_by], reverser.proposed(off_by, parts)) for off_by, parts in by_line.items()]
-    lines = _with_proposals(lines, reverser, sorted(more, key=lambda it: -it[0]))
-    return LinesBack(tuple(lines), removed(plan, pairs, lines), opens)
+    things = removed(plan, pairs, lines)
+    if forgotten := reverser.forgotten(things):
+        lines = _with_proposals(lines, reverser, forgotten)
+        things = removed(plan, pairs, lines)
+    return LinesBack(tuple(lines), things, opens)
 
 
 def _still_on(own: Iterable[str], goals: Collection[str], pairs: Pairs) -> Iterator[str]:
@@ -83,11 +80,6 @@ def _still_on(own: Iterable[str], goals: Collection[str], pairs: Pairs) -> Itera
             yield procedure.id
 
 
-def _subjects(plan: Plan) -> frozenset[str]:
-    """What is open on the way apart is not told again on the way back."""
-    return frozenset(one.subject for one in plan.open)
-
-
 def _told(line: Line) -> BackLine:
     question = PICTURE if line.kind == "opening" and line.figures else ""
     asks = line.question if line.kind != "opening" else question
@@ -95,12 +87,16 @@ def _told(line: Line) -> BackLine:
     return BackLine(replace(line, question=asks), "told", parts=parts)
 
 
-def _on_the_way(line: Line, plan: Plan) -> bool:
-    """Of a section that takes off and puts on again, only what stands after the part is off."""
-    if line.kind != "step" or line.procedure not in {one.procedure for one in plan.lines}:
-        return True
-    off = {m.deed for m in line.mentions} & {"remove", "separate"}
-    return not off and line.id not in {one.off_by for one in plan.way_back.returns}
+def _on_the_way(lines: Iterable[Line], own: Collection[str], plan: Plan) -> Iterator[Line]:
+    """The lines that are not of the way apart (`own`); of a section that takes off and puts on again, only
+    what stands after the part is off."""
+    apart = {one.procedure for one in plan.lines}
+    off_by = {one.off_by for one in plan.way_back.returns}
+    for line in lines:
+        takes_off = any(m.deed in OFF for m in line.mentions) or line.id in off_by
+        both_ways = line.kind == "step" and line.procedure in apart
+        if line.procedure not in own and not (both_ways and takes_off):
+            yield line
 
 
 def _with_reversals(told: Sequence[BackLine], reverser: "_Reverser") -> list[BackLine]:
@@ -176,7 +172,16 @@ class _Reverser:
                 found[one.line.id] = self.proposed(item.off_by, (*before.parts, item.part)) if before else one
         return sorted(((self.place[one.reverses], one) for one in found.values()), key=lambda it: -it[0])
 
-    def proposed(self, off_by: str, parts: tuple[str, ...]) -> BackLine:
+    def forgotten(self, things: Iterable[Removed]) -> list[tuple[int, BackLine]]:
+        """What has no line yet and is not renewed either: the reverse of the line that takes it off."""
+        by_line: dict[str, list[str]] = {}
+        for one in things:
+            if not one.on_by and not one.renewed:
+                by_line.setdefault(one.off_by, []).append(one.part)
+        found = [(self.place[off_by], self.proposed(off_by, parts)) for off_by, parts in by_line.items()]
+        return sorted(found, key=lambda it: -it[0])
+
+    def proposed(self, off_by: str, parts: Iterable[str]) -> BackLine:
         """The reverse of one line, for these parts, to be confirmed."""
         names = tuple(dict.fromkeys(parts))
         return BackLine(self._line(self.lines[off_by], names, CONFIRM), "proposed", off_by, names)
@@ -223,7 +228,7 @@ class _Reverser:
             kind="step",
             step=name,
             words=PUT_BACK.format(", ".join(parts)) if parts else UNDO.format(line.words),
-            state="to do" if tick is None else "done" if tick.looked else "done, not looked at",
+            state=state_of(tick, started=False),
             by=tick.by if tick else (),
             looked=bool(tick and tick.looked),
             said=tick.events if tick else (),

@@ -57,44 +57,40 @@ def account(
 def _things(plan: Plan, back: Back, job: Job | None) -> Iterator[Thing]:
     lines = {line.id: line for line in plan.lines}
     done = _lines_done(back.lines)
-    bad, new = _bad_and_new(job)
+    words = _last_words(job)
     for one in back.removed:
-        state, event = _state(one, lines.get(one.off_by), done, bad, new)
+        state, event = _state(one, lines.get(one.off_by), done, words)
         by = getattr(event, "by", "")
         yield Thing(one.id, one.part, state, one.count, one.on_by, by, getattr(event, "id", ""))
 
 
+Word = FoundBad | Renewed
+"""What people say of a part that does not simply go back."""
+
+
 def _state(
-    one: Removed, line: Line | None, done: set[str], bad: dict[str, FoundBad], new: dict[str, Renewed]
-) -> tuple[Whereabouts, FoundBad | Renewed | None]:
-    names = (*one.rows, one.part.casefold())
-    renewed = next((new[name] for name in names if name in new), None)
-    found = next((bad[name] for name in names if name in bad), None)
-    is_back = bool(one.on_by) and done.issuperset(one.on_by)
-    if renewed is not None:
-        return "renewed", renewed
-    if found is not None:
-        return found.how, found
-    if is_back:
+    one: Removed, line: Line | None, done: set[str], words: dict[str, tuple[int, Word]]
+) -> tuple[Whereabouts, Word | None]:
+    said = [words[name] for name in (*one.rows, one.part.casefold()) if name in words]
+    _, last = max(said, key=lambda word: word[0], default=(0, None))
+    if isinstance(last, Renewed):
+        return "renewed", last
+    if last is not None:
+        return last.how, last
+    if one.on_by and done.issuperset(one.on_by):
         return ("renewed" if one.renewed else "back"), None
     if line is None or line.state not in OFF:
         return "on", None
     return ("to be renewed" if one.renewed else "off"), None
 
 
-def _bad_and_new(job: Job | None) -> tuple[dict[str, FoundBad], dict[str, Renewed]]:
-    bad: dict[str, FoundBad] = {}
-    new: dict[str, Renewed] = {}
-    for _, event in standing(job):
-        if isinstance(event, FoundBad):
-            bad |= dict.fromkeys(_names(event.row, event.part), event)
-        elif isinstance(event, Renewed):
-            new |= dict.fromkeys(_names(event.row, event.part), event)
-    return bad, new
-
-
-def _names(row: str, part: str) -> tuple[str, ...]:
-    return (row,) if row else (part.strip().casefold(),)
+def _last_words(job: Job | None) -> dict[str, tuple[int, Word]]:
+    """By the row, or by the name where none is told: the last word about a part, and when it was said."""
+    found: dict[str, tuple[int, Word]] = {}
+    for moment, event in standing(job):
+        if isinstance(event, Word):
+            found[event.row or event.part.strip().casefold()] = (moment, event)
+    return found
 
 
 def _lines_done(lines: Iterable[BackLine]) -> set[str]:
@@ -211,7 +207,6 @@ def _apart(job: Job | None) -> Iterator[Stands]:
 def _not_met(back: Back, job: Job | None) -> Iterator[Stands]:
     """Parts found bad that nothing of this plan took off: they are not lost from the account."""
     known = {name for one in back.removed for name in (*one.rows, one.part.casefold())}
-    bad, new = _bad_and_new(job)
-    for name, event in bad.items():
-        if name not in known and name not in new:
+    for name, (_, event) in _last_words(job).items():
+        if name not in known and isinstance(event, FoundBad):
             yield Stands("missing", f"{event.part}: {event.how}", "Fit a new one, or have it made good.")

@@ -46,7 +46,7 @@ def at_places(walks: Iterable[Walk], engine: Engine | None, job: Job | None) -> 
             found.answers(walk.joint, round_.answers, round_.by, round_.id)
     for _, event in standing(job):
         found.event(event)
-    missing = {fact.place for fact in engine.as_found if fact.what == "missing"} if engine else set()
+    missing = engine.missing_places() if engine else frozenset()
     return tuple(
         replace(one, state="never there")
         if one.place in missing and one.state in ("not known", "out")

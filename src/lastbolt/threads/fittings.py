@@ -129,15 +129,16 @@ def _first_mm(thread: Thread, metric: str, inch: str) -> float | None:
     return None if row is None else _mm(row)
 
 
-def _row(thread: Thread, metric: str, inch: str) -> object | None:
+def _row(thread: Thread, metric: str, inch: str) -> float | str | None:
     data = table("fittings")
+    found: float | str | None = None
     if thread.system == "metric":
-        return data.get(metric, {}).get(key_of(thread.major_mm))  # type: ignore[no-any-return]
-    if thread.system == "unified":
-        return data.get(inch, {}).get(thread.designation.rsplit("-", 1)[0])  # type: ignore[no-any-return]
-    return None
+        found = data.get(metric, {}).get(key_of(thread.major_mm))
+    elif thread.system == "unified":
+        found = data.get(inch, {}).get(thread.designation.rsplit("-", 1)[0])
+    return found
 
 
-def _mm(value: object) -> float:
+def _mm(value: float | str) -> float:
     """A figure of the tables in mm: inch sizes stand there as fractions."""
-    return round(inches(value) * INCH_MM, 3) if isinstance(value, str) else float(value)  # type: ignore[arg-type]
+    return round(inches(value) * INCH_MM, 3) if isinstance(value, str) else float(value)

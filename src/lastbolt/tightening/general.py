@@ -19,13 +19,13 @@ from lastbolt.tightening.scatter import Scatter, preload_range_N, scatter_of
 from lastbolt.tightening.stripping import Ceiling, ceiling_torque_Nm, metal, metals
 
 Condition = Literal["dry", "oiled", "plated", "unknown"]
-FRICTION: dict[str, tuple[float, float, float]] = {
-    "dry": (0.12, 0.14, 0.24),
-    "oiled": (0.08, 0.10, 0.16),
-    "plated": (0.10, 0.12, 0.20),
-    "unknown": (0.08, 0.10, 0.24),
+FRICTION: dict[str, tuple[float, float]] = {
+    "dry": (0.12, 0.24),
+    "oiled": (0.08, 0.16),
+    "plated": (0.10, 0.20),
+    "unknown": (0.08, 0.24),
 }
-"""Least friction, which the value is for, a usual one, the most: VDI 2230-1 table A5, from memory."""
+"""Least friction, which the value is for, and the most: VDI 2230-1 table A5, from memory."""
 UTILISATION = 0.9
 SHORT_ENGAGEMENT = 1.0
 """Diameters of engagement taken where nobody told: less than any rule for light metal asks for."""
@@ -85,7 +85,7 @@ def general_torque(
     why = _unknown(thread, property_class, found, arm, condition) or _unknown_metal(metal, engagement_mm)
     if why or found is None or arm is None:
         return NoGeneralTorque(why)
-    least, _, most = FRICTION[condition]
+    least, most = FRICTION[condition]
     low, high = (
         torque_Nm(assembly_preload_N(thread, found.yield_min_MPa, mu, UTILISATION), thread, mu, mu, arm)
         for mu in (least, most)
@@ -151,7 +151,7 @@ def _words(
     ceiling: Ceiling | None,
     tapped: tuple[str, float | None],
 ) -> str:
-    least, _, most = FRICTION[condition]
+    least, most = FRICTION[condition]
     said = [
         f"General practice, not the maker's value: {thread.designation}, {found.name}, {condition} "
         f"(for friction {least:g}, the least it may be; it may be up to {most:g}, and then holds less)"

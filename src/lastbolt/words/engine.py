@@ -36,3 +36,7 @@ class Engine(Struct, frozen=True, omit_defaults=True):
     variant: str = ""
     serial: int | None = None
     as_found: tuple[AsFound, ...] = ()
+
+    def missing_places(self) -> frozenset[str]:
+        """Ids of the places that have been empty since it was found so."""
+        return frozenset(one.place for one in self.as_found if one.what == "missing" and one.place)

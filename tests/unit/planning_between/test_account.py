@@ -149,3 +149,13 @@ def test_ticks_alone_do_not_say_that_a_torque_was_reached() -> None:
         plan = make_plan(made, "4.1", None, job)
         found = account(plan, make_back(made, plan, job), (), None, job)
         assert found.finished is done, found.stands
+
+
+def test_a_new_part_that_is_found_bad_as_well_stands_again() -> None:
+    bad = FoundBad(id="f1", by="Ama", part="cover", how="damaged")
+    new = Renewed(id="f2", by="Ama", part="cover")
+    again = FoundBad(id="f3", by="Kofi", part="Cover", how="damaged")
+    assert stand(*WHOLE, bad, new).finished
+    found = stand(*WHOLE, bad, new, again)
+    assert not found.finished
+    assert any("cover: damaged" in one.words.casefold() for one in found.stands)

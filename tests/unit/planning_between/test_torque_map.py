@@ -147,3 +147,11 @@ def test_a_step_that_is_read_with_doubt_gives_no_rounds() -> None:
     found = map_of(book(step_))
     assert any("only one of the two holds" in one for one in found.doubts)
     assert not any("N·m" in one.words for one in found.rounds)
+
+
+def test_a_place_without_a_sure_length_shows_none_and_the_drawing_says_what_its_numbers_are() -> None:
+    counted = Counted(id="c", by="Ama", kind=M8, pieces=5, joint="j")
+    job = Job(JOB_SCHEMA, "x", "4.1", events=(counted,))
+    found = map_of(book(tightened("Tighten to 24 N·m.", (24, "24 N·m"))), job=job)
+    assert sorted(one.length for one in found.places) == ["x45"] * 5 + ["x?"]
+    assert "In the ring: its turn" in order_svg(found)
