@@ -36,6 +36,7 @@ from lastbolt.app.own_screws import with_own_screws
 from lastbolt.app.put_together import put_together
 from lastbolt.app.removals import Removal, removal_words, removals
 from lastbolt.app.row_ids import with_rows_found
+from lastbolt.app.rows_nowhere import with_rows_nowhere
 from lastbolt.app.sized_steps import led_by_size, with_sized_steps
 from lastbolt.tally.problems import (
     engine_fact_unused,
@@ -104,7 +105,7 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     problems += [*too_many_pieces(lines, steps), *steps_take_more(removed, lines, rows.line_of)]
     problems += out_of_no_row(documents, joint, places, lines)
     known = JointSoFar(joint, walks, heard, elsewhere, removed, rows, lines, places)
-    holders = every_holder(documents, known)
+    holders = with_rows_nowhere(evidence, every_holder(documents, known), heard.settling)
     problems += slips(documents, walks, heard, holders)
     problems += [*unusable(documents, joint), *nearly_listed(places, walks), *sized.problems]
     return Gathered(evidence, _beside(documents, known, holders, problems))

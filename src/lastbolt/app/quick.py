@@ -26,8 +26,9 @@ from collections.abc import Collection, Mapping
 from msgspec.structs import replace
 
 from lastbolt.app.gather import Gathered
+from lastbolt.app.rows_nowhere import with_rows_nowhere
 from lastbolt.app.tray_counts import COUNTS, with_counts_told
-from lastbolt.app.typed_asks import forgotten_steps, gap_step, list_steps, unused_steps
+from lastbolt.app.typed_asks import gap_step, list_steps, unused_steps
 from lastbolt.app.typed_dowels import dowels_asked
 from lastbolt.app.typed_holders import SaidOfHolder, key_of, state_of, with_dowels, with_typed
 from lastbolt.app.typed_lines import first_speaker, lines_of, remarks_of, speaker_of, struck
@@ -54,7 +55,7 @@ from lastbolt.tally.problems import (
     unlisted_place,
 )
 from lastbolt.tally.wording import Beside
-from lastbolt.words.answer import NextStep
+from lastbolt.words.answer import HolderState, NextStep
 from lastbolt.words.citation import Citation, SaidPlace
 from lastbolt.words.evidence import (
     Act,
@@ -275,6 +276,7 @@ class _Typed:
         holders = (*named.values(), *dowels_asked(self.lines, looks, evidence.places, named))
         if COUNTS not in named:
             holders = with_counts_told(holders, self.counts, self.acts)
+        holders = with_rows_nowhere(evidence, holders)
         beside = Beside(joint, steps, holders, self.no_others, (), NOT_READ, tuple(self.problems))
         return Gathered(
             evidence, replace(beside, unused=tuple(words for _, words in self.unused), typed=True)
@@ -299,8 +301,7 @@ class _Typed:
         places = tuple(self.places.values())
         listed = () if self.onto else list_steps(self.lines, self.ended_by, self.rounds)
         gap = gap_step(self.rounds, left_out, (looks, self.acts), places)
-        forgotten = forgotten_steps(self.lines, self.counts, places)
-        return (*unused_steps(self.unused), *forgotten, *listed, *gap)
+        return (*unused_steps(self.unused), *listed, *gap)
 
     def _added(
         self,
@@ -331,19 +332,20 @@ class _Typed:
             replace(
                 beside,
                 next_steps=(*beside.next_steps, *steps),
-                holders=with_dowels(
-                    with_typed(
-                        with_counts_told(beside.holders, evidence.counts, evidence.acts), self.holders
-                    ),
-                    looks,
-                    evidence.places,
-                ),
+                holders=self._holders_beside(beside.holders, evidence, looks),
                 holders_asked=beside.holders_asked or self.no_others,
                 problems=(*beside.problems, *self.problems),
                 unused=(*beside.unused, *(words for _, words in self.unused)),
                 typed=True,
             ),
         )
+
+    def _holders_beside(
+        self, old: tuple[HolderState, ...], evidence: Evidence, looks: tuple[Look, ...]
+    ) -> tuple[HolderState, ...]:
+        """The holders of the papers with what lines say of them, asked again by all that is known now."""
+        known = with_rows_nowhere(evidence, with_counts_told(old, evidence.counts, evidence.acts))
+        return with_dowels(with_typed(known, self.holders), looks, evidence.places)
 
 
 def _last_moment(evidence: Evidence) -> int:

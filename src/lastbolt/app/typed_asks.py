@@ -6,8 +6,8 @@ from lastbolt.app.typed_steps import said_when_nothing_is_amiss
 from lastbolt.app.typed_words import FIRST_BY
 from lastbolt.tally.wording_steps import FIRST, MISSED, PAPERWORK
 from lastbolt.words.answer import NextStep
-from lastbolt.words.evidence import Act, EvidencePlace, Line, Look, RoundMade, TrayCount
-from lastbolt.words.place_runs import is_number, listed
+from lastbolt.words.evidence import Act, EvidencePlace, Line, Look, RoundMade
+from lastbolt.words.place_runs import listed
 
 
 def unused_steps(unused: Sequence[tuple[int, str]]) -> tuple[NextStep, ...]:
@@ -43,25 +43,6 @@ def list_steps(
     names = " and ".join(sorted(copied))
     words = f"{names} went round and typed the list; let another compare it with the paper, row by row."
     return (NextStep(words, 1.0, PAPERWORK, to_type=("by NAME", "list compared")),)
-
-
-def forgotten_steps(
-    lines: Sequence[Line], counts: Sequence[TrayCount], places: Sequence[EvidencePlace]
-) -> tuple[NextStep, ...]:
-    """Rows of the list that neither a place nor the tray has: look for them. Only where both were told."""
-    listed_in_all = sum(printed.quantity.low or 0 for line in lines for printed in line.printed)
-    plain = all(line.kind.what not in ("stud", "dowel") for line in lines)
-    if not plain or not counts or not places or listed_in_all <= len(places):
-        return ()
-    counted = [count.kind for count in counts]
-    rows = [line for line in lines if not any(kind.matches(line.kind) != "no" for kind in counted)]
-    if not rows:
-        return ()
-    named = " and ".join(line.words for line in rows)
-    numbers = [int(place.label) for place in places if is_number(place.label)]
-    words = f"Find {named}: on the list, at no place, in no tray. Found in, under the next number:"
-    typed = ("by NAME", f"{max(numbers, default=0) + 1} in")
-    return (NextStep(words, 2.0, FIRST, to_type=typed, not_alone=True),)
 
 
 def gap_step(
