@@ -116,7 +116,8 @@ def _beside(
 ) -> Beside:
     sections = (documents.closure, documents.goals)
     return Beside(
-        name=next((walk.name for walk in known.walks if walk.name), known.joint),
+        name=next((walk.name for walk in known.walks if walk.name), "") or documents.parting or known.joint,
+        machine=documents.machine.name if documents.machine else "",
         holders=holders,
         taken_as=(
             *known.rows.taken_as,

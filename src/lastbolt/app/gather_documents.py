@@ -38,6 +38,12 @@ class Documents(Struct, frozen=True):
         """Which variant the engine is, by its own file or the job; empty when nobody says."""
         return (self.engine.variant if self.engine else "") or (self.job.variant if self.job else "")
 
+    @property
+    def parting(self) -> str:
+        """The sections that part the joint, with their titles: "4.3 Removing the cap"."""
+        procedures = self.machine.procedures if self.machine else ()
+        return ", ".join(f"{p.number} {p.title}".strip() for p in procedures if p.id in self.goals)
+
 
 def slips(
     documents: Documents, walks: tuple[Walk, ...], heard: Heard, holders: tuple[HolderState, ...]

@@ -11,7 +11,7 @@ from lastbolt.planning.disagreements import disagreements
 from lastbolt.planning.general import asked_of_all, general_warnings
 from lastbolt.planning.goal import find_goal, section_number
 from lastbolt.planning.have_ready import have_ready
-from lastbolt.planning.opens import open_points, problems_of, set_aside
+from lastbolt.planning.opens import of_another_model, open_points, problems_of, set_aside
 from lastbolt.planning.problems import unnamed_variant
 from lastbolt.planning.put_right import put_aside, put_right_in
 from lastbolt.planning.reach import Asker
@@ -43,7 +43,7 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
         machine, book = asking, Book(asking, book.engine)
     done = done_so_far(job).with_whole(machine.procedures)
     closure = close(procedures, book, done)
-    opens = open_points(closure, Asker(book, done))
+    opens = (*open_points(closure, Asker(book, done)), *of_another_model(job, machine))
     back, no_way_back = way_back(closure.lines, machine, procedures, size_of_row)
     in_plan = frozenset(line.procedure for line in closure.lines)
     return replace(

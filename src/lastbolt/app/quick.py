@@ -6,6 +6,7 @@
     list compared                 somebody held the typed list against the paper, row by row, to its end
     by Ann                        who says what follows
     first by Ann                  who said what stands before the first "by"
+    goal split the gearcase       what the lines are about; also "machine H40"
     1-7 out, 8 in, 9 not seen     places and what was seen there
     9 open hole both sides        a look on purpose, worth as much as going round, at this place
     3 taken out                   done just now
@@ -28,6 +29,7 @@ from msgspec.structs import replace
 from lastbolt.app.gather import Gathered
 from lastbolt.app.rows_nowhere import with_rows_nowhere
 from lastbolt.app.tray_counts import COUNTS, with_counts_told
+from lastbolt.app.typed_about import about_of
 from lastbolt.app.typed_asks import gap_step, list_steps, unused_steps
 from lastbolt.app.typed_dowels import dowels_asked
 from lastbolt.app.typed_holders import SaidOfHolder, key_of, state_of, with_dowels, with_typed
@@ -95,7 +97,7 @@ def read_typed(
     gone, strikes = struck(lines)
     first, said = first_speaker(lines, gone)
     typed.by = first or NOBODY
-    passed = {*strikes, *tied, *said}
+    passed = {*strikes, *tied, *said, *about_of(text).lines}
     for number, words in enumerate(lines, start=1):
         if number in gone:
             typed.problems.append(typed_struck(number, words))

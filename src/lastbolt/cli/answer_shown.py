@@ -15,6 +15,7 @@ TYPE_IT = "Write what you find into a text file and add --typed FILE; docs/typed
 
 def show(answer: Answer) -> None:
     """Everything the answer says; nothing that may still hold is left out."""
+    keyboard.about(answer)
     say.big(answer.sentence)
     if answer.why:
         say.say(answer.why)

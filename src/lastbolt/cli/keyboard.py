@@ -6,7 +6,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 from lastbolt.app.gather import Gathered
-from lastbolt.app.typed_lines import lines_of, name_in, speaker_of, struck
+from lastbolt.app.typed_about import about_of
+from lastbolt.app.typed_lines import lines_of, name_in, said_lines, speaker_of, struck
 from lastbolt.app.typed_words import ASKS_HELP, ENDS, STATEMENTS, UNDOES, person_key
 from lastbolt.cli import say
 from lastbolt.edge.plain_text import plain
@@ -41,6 +42,7 @@ BESIDE = 61
 NARROW = 60
 USUAL = "joint.txt"
 MOST_FILES = 1000
+MOST_LOOKED_AT = 50
 NOT_COVERED_SHORT = (
     "a nut that is off while its stud is seized in both halves",
     "the wrong joint looked at, or a kind of fastener taken for another",
@@ -93,11 +95,24 @@ class Kept:
         return said[-1] if said else 0
 
 
-def _free_name() -> Path | None:
-    """joint.txt, or the first joint-2.txt, joint-3.txt ... that is not there yet."""
+def _usual_names() -> list[Path]:
+    """joint.txt, joint-2.txt, joint-3.txt ..."""
     stem, _, ending = USUAL.rpartition(".")
-    names = [USUAL, *(f"{stem}-{number}.{ending}" for number in range(2, MOST_FILES))]
-    return next((Path(name) for name in names if not Path(name).exists()), None)
+    return [Path(USUAL), *(Path(f"{stem}-{number}.{ending}") for number in range(2, MOST_FILES))]
+
+
+def _free_name() -> Path | None:
+    """The first of the usual names that is not there yet."""
+    return next((path for path in _usual_names() if not path.exists()), None)
+
+
+def _typed_before(new: Path | None) -> str:
+    """What was typed here last, under a usual name, and the command that goes on with it; "" if nothing."""
+    typed = [path for path in _usual_names()[:MOST_LOOKED_AT] if path.is_file() and path != new]
+    last = max(typed, key=lambda path: path.stat().st_mtime, default=None)
+    if last is None:
+        return ""
+    return f"Another joint is in {last}. To go on with that one: lastbolt tally --typed {last}"
 
 
 def somebody_there() -> bool:
@@ -105,10 +120,13 @@ def somebody_there() -> bool:
     return sys.stdin.isatty() and sys.stdout.isatty()
 
 
-def ask(file: str | None, reads: Reads, answers: Answers, papers: str = "") -> Answer | None:
+def ask(
+    file: str | None, reads: Reads, answers: Answers, papers: str = "", about: tuple[str, ...] = ()
+) -> Answer | None:
     """Ask for lines and answer until an empty line, or the end of input, comes twice; the last answer.
 
     `papers`: the options that name documents; these give the list, and lines tell which of its rows are here.
+    `about`: the lines that a file begins with.
     """
     kept = Kept(file)
     with contextlib.suppress(ImportError):
@@ -117,6 +135,8 @@ def ask(file: str | None, reads: Reads, answers: Answers, papers: str = "") -> A
         say.line(f"{len(kept.lines)} lines are in {kept.path}; what you type is added there.\n")
     else:
         _opening(kept, papers=bool(papers))
+        for line in about:
+            kept.add(line)
     talk = _Talk(kept, reads, answers, papers)
     try:
         if talk.name_first():
@@ -142,7 +162,10 @@ def _opening(kept: Kept, *, papers: bool) -> None:
                 say.line(f"{words if number == 0 else '':<{BESIDE}}{line}")
     say.say('An empty line gives the answer; a second one ends. "help" shows all lines.')
     print()
-    say.line(f"What you type is kept in {kept.path or 'no file: none can be made here'}.\n")
+    say.line(f"What you type is kept in {kept.path or 'no file: none can be made here'}.")
+    if before := _typed_before(kept.path):
+        say.line(before)
+    print()
 
 
 class _Talk:
@@ -152,7 +175,7 @@ class _Talk:
         self.kept, self.reads, self.answers, self.papers = kept, reads, answers, papers
         self.answer: Answer | None = None
         self.fresh = False
-        if kept.lines:
+        if said_lines(kept.text) > len(about_of(kept.text).lines):
             self._tell()
 
     def name_first(self) -> bool:
@@ -277,11 +300,18 @@ def _help() -> None:
 def short(answer: Answer, gathered: Gathered | None = None) -> None:
     """The sentence and what to do next, with what to type when it is done; if clear, what that rests on."""
     print()
+    about(answer)
     say.big(answer.sentence)
     if answer.clear_to_part:
         what_clear_rests_on(answer, gathered)
     next_steps(answer)
     print()
+
+
+def about(answer: Answer) -> None:
+    """Which joint of which machine the answer is about, over the sentence, where somebody named them."""
+    if answer.machine:
+        say.say(f"{answer.name}, {answer.machine}:")
 
 
 def what_clear_rests_on(answer: Answer, gathered: Gathered | None = None) -> None:

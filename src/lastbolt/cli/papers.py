@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from lastbolt.app.gather import Gathered, gather
 from lastbolt.app.gather_documents import Documents
+from lastbolt.app.job_fits import other_machine
 from lastbolt.app.put_right import put_right
 from lastbolt.app.put_right_shown import put_right_taken
 from lastbolt.app.tally_joint import tally_joint
@@ -41,7 +42,7 @@ def papers_from(args: Namespace) -> Papers:
     """Open every file the command names.
 
     Raises:
-        Refusal: one of them cannot be read, with its name and what to do.
+        Refusal: one of them cannot be read, or the job is of another machine; with what to do.
     """
     model = documents.opened(Path(args.model), Machine) if args.model else None
     walks = [documents.opened(Path(path), Walk) for path in getattr(args, "walk", ())]
@@ -50,6 +51,8 @@ def papers_from(args: Namespace) -> Papers:
     every = (model, *walks, engine, job)
     machine = model.document if model else Machine(MODEL_SCHEMA, "")
     kept = corrections_from(args)
+    if job and model and (other := other_machine(job.document, machine)):
+        raise Refusal(other)
     return Papers(
         put_right(machine, kept.corrections).machine if kept else machine,
         model is not None,

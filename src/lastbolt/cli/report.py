@@ -6,7 +6,7 @@ from pathlib import Path
 from lastbolt.app.report import ReportParts, report_page
 from lastbolt.cli import keyboard, say
 from lastbolt.cli.papers import Papers, papers_from, plan_for
-from lastbolt.cli.tally import answer_with
+from lastbolt.cli.tally import answer_with, text_of
 from lastbolt.edge.report_files import source_files, write_report
 from lastbolt.words.answer import Answer
 from lastbolt.words.plan import Plan
@@ -16,7 +16,8 @@ def run(args: Namespace) -> int:
     """Write the report and say its sentence; exit codes as for the tally."""
     papers = papers_from(args)
     plan = plan_for(papers, args.goal)
-    answer = answer_with(papers, plan, args.typed) if papers.walks or args.typed else None
+    text = text_of(args.typed) if args.typed else ""
+    answer = answer_with(papers, plan, text) if papers.walks or args.typed else None
     folder = Path(args.sources) if args.sources else beside(Path(args.model))
     made = write(papers, plan, answer, folder, Path(args.out))
     if args.json:

@@ -10,12 +10,14 @@ from pathlib import Path
 from lastbolt.app.gather import Gathered
 from lastbolt.app.quick import read_typed
 from lastbolt.app.tally_joint import tally_joint
+from lastbolt.app.typed_about import about_lines
 from lastbolt.app.typed_kind import typed_kind
 from lastbolt.app.typed_lines import said_lines
 from lastbolt.app.typed_ties import typed_ties
 from lastbolt.cli import keyboard, say
 from lastbolt.cli.answer_shown import show
 from lastbolt.cli.papers import Papers, answer_for, gathered_for, papers_from, plan_for, with_ties
+from lastbolt.cli.tally_about import check_about, told_by
 from lastbolt.edge.typed_in import MOST_BYTES, typed_file, typed_text
 from lastbolt.tally.problems import typed_other_document
 from lastbolt.words.answer import Answer
@@ -31,7 +33,9 @@ def run(args: Namespace) -> int:
     """Say the answer: 0 clear to part, 1 something may hold or not shown, 2 cannot answer."""
     if _at_keyboard(args):
         return _keyboard(args)
-    answer = _from_files(args) if _given(args) else _typed(args.typed)
+    text = text_of(args.typed) if args.typed or not _given(args) else ""
+    args = told_by(args, text, args.typed)
+    answer = _from_files(args, text) if _given(args) else _typed(text, args.typed)
     if args.json:
         say.as_json(answer)
     else:
@@ -44,18 +48,20 @@ def _given(args: Namespace) -> bool:
 
 
 def _at_keyboard(args: Namespace) -> bool:
-    """Whether somebody sits there to type: no file given, or one of lines that is not there yet."""
+    """Whether somebody sits there to type: no file named, or one of lines that is there or can be made."""
     if args.json or not keyboard.somebody_there():
         return False
     if args.typed in (None, "-"):
         return not _given(args)
-    return not Path(args.typed).exists() and Path(args.typed).parent.is_dir()
+    return Path(args.typed).is_file() or (not Path(args.typed).exists() and Path(args.typed).parent.is_dir())
 
 
 def _keyboard(args: Namespace) -> int:
     file = None if args.typed in (None, "-") else args.typed
+    args = told_by(args, text_of(file) if file and Path(file).exists() else "", file)
     reads = _OntoPapers(args) if _given(args) else partial(read_typed, read_kind=typed_kind)
-    answer = keyboard.ask(file, reads, _answered, _options(args))
+    about = reads.about if isinstance(reads, _OntoPapers) else ()
+    answer = keyboard.ask(file, reads, _answered, _options(args), about)
     return 2 if answer is None else 0 if answer.clear_to_part else 1
 
 
@@ -71,10 +77,13 @@ class _OntoPapers:
 
     def __init__(self, args: Namespace) -> None:
         self.papers, self.plan = _opened(args)
+        machine = self.papers.machine.name if self.papers.has_model else ""
+        self.about = about_lines(machine, self.plan.goal if self.plan else "")
         self.ties: tuple[Tie, ...] | None = None
         self.gathered: Gathered | None = None
 
     def __call__(self, text: str) -> Gathered:
+        check_about(text, self.papers, self.plan)
         said = typed_ties(text, self.papers.machine)
         if self.gathered is None or self.ties != said.every:
             self.ties, self.gathered = said.every, gathered_for(with_ties(self.papers, said.every), self.plan)
@@ -85,8 +94,7 @@ def _answered(gathered: Gathered) -> Answer:
     return tally_joint(gathered.evidence, gathered.beside)
 
 
-def _typed(file: str | None) -> Answer:
-    text = _text_of(file)
+def _typed(text: str, file: str | None) -> Answer:
     if not said_lines(text):
         what = "Nothing is said there, so nothing is known of this joint yet."
         do = 'Type what the paper list says ("7 x M6x45") and what you see ("1-7 out").'
@@ -94,7 +102,7 @@ def _typed(file: str | None) -> Answer:
     return _answered(read_typed(text, typed_kind))
 
 
-def _text_of(file: str | None) -> str:
+def text_of(file: str | None) -> str:
     """The typed lines of a file, or of another program."""
     if not file or file == "-":
         return _from_another_program()
@@ -110,7 +118,7 @@ def _from_another_program() -> str:
     return typed_text(binary.read(MOST_BYTES + 1), "-") if binary else sys.stdin.read()
 
 
-def _from_files(args: Namespace) -> Answer:
+def _from_files(args: Namespace, text: str) -> Answer:
     if not args.walk and not args.typed:
         goal = f' --goal "{args.goal}"' if args.goal else ""
         model = args.model or "MODEL"
@@ -118,7 +126,7 @@ def _from_files(args: Namespace) -> Answer:
         raise Refusal(
             Problem("LB-D09", "No walk: nothing says where the joint's places are.", "--walk", do, "stop")
         )
-    return answer_with(*_opened(args), args.typed)
+    return answer_with(*_opened(args), text)
 
 
 def _opened(args: Namespace) -> tuple[Papers, Plan | None]:
@@ -128,11 +136,11 @@ def _opened(args: Namespace) -> tuple[Papers, Plan | None]:
     return papers, plan_for(papers, goal) if goal and papers.has_model else None
 
 
-def answer_with(papers: Papers, plan: Plan | None, typed: str | None) -> Answer:
+def answer_with(papers: Papers, plan: Plan | None, text: str) -> Answer:
     """The answer from the documents, and from what was typed beside them."""
-    if not typed:
+    if not text:
         return answer_for(papers, plan)
-    text = _text_of(typed)
+    check_about(text, papers, plan)
     said = typed_ties(text, papers.machine)
     gathered = gathered_for(with_ties(papers, said.every), plan)
     return _answered(read_typed(text, typed_kind, onto=gathered, tied=said.ties, refused=said.refused))

@@ -22,6 +22,10 @@ ASIDE = "or set it aside by name and reason if it does not apply here."
 VARIANT = "Give the engine's variant and serial number in its file, or answer yes or no in the job."
 FINE_REVERSED = ("resolved", "doubtful", "self", "in words")
 LOOSENS = (*TAKES_OFF, "loosen")
+ANOTHER_MODEL = (
+    "Is it the job of this machine, planned with this edition of its manual? Its other ticks may be of other "
+    "sections of the same number. Say it again for this model, and name the machine in the job file."
+)
 MOST_NAMED = 8
 OF_THE_PLAN = (StepStarted, StepDone, ProcedureDone, SetAside, QuestionAnswered)
 OfThePlan = StepStarted | StepDone | ProcedureDone | SetAside | QuestionAnswered
@@ -207,6 +211,15 @@ def problems_of(opens: Iterable[Open], job: Job | None, machine: Machine) -> tup
     said = [circular(item.words, places(item.citations), item.do, item.citations)
             for item in opens if item.kind == "cycle"]  # fmt: skip
     return (*said, *_unknown(job, machine))
+
+
+def of_another_model(job: Job | None, machine: Machine) -> tuple[Open, ...]:
+    """That the job speaks of what the model does not have: what else it ticks may be meant otherwise."""
+    unknown = [problem.what for problem in _unknown(job, machine)]
+    if not unknown:
+        return ()
+    more = f" (and {len(unknown) - 1} more)" if len(unknown) > 1 else ""
+    return (Open("job", f"{unknown[0].rstrip('.')}{more}.", ANOTHER_MODEL),)
 
 
 def _unknown(job: Job | None, machine: Machine) -> Iterator[Problem]:

@@ -67,6 +67,7 @@ class Beside(Struct, frozen=True):
     problems: tuple[Problem, ...] = ()
     unused: tuple[str, ...] = ()
     typed: bool = False
+    machine: str = ""
 
 
 def word_answer(evidence: Evidence, claims: ClaimSet, account: Account, beside: Beside) -> Answer:
@@ -87,6 +88,7 @@ def word_answer(evidence: Evidence, claims: ClaimSet, account: Account, beside: 
         beside.name or evidence.joint,
         "not shown" if account.verdict == "free" and _uncounted(beside) else account.verdict,
         one_sentence(account, places, beside, counts_in_short(counts, in_all(scene))),
+        machine=beside.machine,
         clear_to_part=account.verdict == "free" and listed and not open_holders and not beside.unused,
         why=NOT_COUNTED if account.verdict == "free" and _uncounted(beside) else _why(account, counts),
         next_steps=beside.next_steps,

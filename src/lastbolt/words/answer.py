@@ -124,7 +124,8 @@ class Answer(Struct, frozen=True):
     `clear_to_part`: the fasteners are accounted for and every listed holder is settled.
     `mistakes_if_free`, `mistakes_if_held`: F and G of docs/tally.md; `margin` their difference.
     `witnesses`: everybody whose word it rests on. `unused`: what was said of this joint and could not be
-    used; with any of it nothing is called free.
+    used; with any of it nothing is called free. `name`: the joint, or the section that parts it; `machine`:
+    what the model is called, if there is one.
     """
 
     schema: str
@@ -151,3 +152,4 @@ class Answer(Struct, frozen=True):
     problems: tuple[Problem, ...] = ()
     witnesses: tuple[str, ...] = ()
     unused: tuple[str, ...] = ()
+    machine: str = ""

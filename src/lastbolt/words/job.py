@@ -242,11 +242,16 @@ Event = (
 
 
 class Job(Struct, frozen=True, omit_defaults=True):
-    """The job file: one engine, one goal, and everything that was said about it."""
+    """The job file: one engine, one goal, and everything that was said about it.
+
+    `machine`: what its model is called. Section numbers of two manuals may be the same, so a job without it
+    can be taken for that of another machine.
+    """
 
     schema: str
     id: str
     goal: str
+    machine: str = ""
     engine: str = ""
     variant: str = ""
     events: tuple[Event, ...] = ()

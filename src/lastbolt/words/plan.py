@@ -27,7 +27,7 @@ Because = Literal["goal", "set-up", "step", "part of", "part named", "question a
 of`: its procedure is needed. `part named`: a set-up names a part, and the title of this procedure removes
 it. `repeat`: a step says to repeat it."""
 
-OpenKind = Literal["reference", "ambiguous", "question", "variant", "page", "cycle", "goal", "field"]
+OpenKind = Literal["reference", "ambiguous", "question", "variant", "page", "cycle", "goal", "field", "job"]
 
 BeforeKind = Literal[
     "crack while held",

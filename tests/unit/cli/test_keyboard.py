@@ -188,4 +188,4 @@ def test_beside_a_model_a_file_not_there_yet_is_typed_at_the_keyboard(
     assert "No figure 9 in the parts list (it has 4)." in said
     assert "Do not pull" in said
     assert said.endswith("lastbolt tally --model m.json --typed mine.txt | less")
-    assert kept("mine.txt")[:2] == ["by Cid", "figure 9 item 3 here"]
+    assert kept("mine.txt")[:3] == ["machine parts.csv", "by Cid", "figure 9 item 3 here"]
