@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from lastbolt.words.joint import Answer, Round
 from lastbolt.words.lengths import Proud
+from lastbolt.words.measured import Reading
 from lastbolt.words.quantity import Kind
 
 JOB_SCHEMA = "lastbolt.job/1"
@@ -203,6 +204,52 @@ class QuestionAnswered(Said, frozen=True, kw_only=True, tag="question answered")
     answer: str
 
 
+class ToolTaken(Said, frozen=True, omit_defaults=True, kw_only=True, tag="tool taken"):
+    """A measuring tool as it was on that day. All numbers in its `unit`; `uncertainty` is the expanded one of
+    its certificate (k = 2), `low` and `high` what it can read. None: not known."""
+
+    name: str
+    kind: str = ""
+    unit: str = "mm"
+    low: float | None = None
+    high: float | None = None
+    resolution: float | None = None
+    uncertainty: float | None = None
+    calibrated_until: str = ""
+
+
+class ZeroChecked(Said, frozen=True, omit_defaults=True, kw_only=True, tag="zero checked"):
+    """A tool was checked before a series: it `reads` so `on` nothing, or on a master of that size."""
+
+    tool: str
+    reads: float
+    on: float = 0.0
+
+
+class Measured(Said, frozen=True, omit_defaults=True, kw_only=True, tag="measured"):
+    """Readings of one size, as on the tool. `limit`: its id in the model, or `what` in words; `of`: which one
+    of several alike ("cylinder 2"). `less`: a bar that lies between. `difference`: the names of two sizes,
+    the first less the second, instead of readings."""
+
+    readings: tuple[Reading, ...] = ()
+    limit: str = ""
+    what: str = ""
+    of: str = ""
+    tool: str = ""
+    unit: str = ""
+    temperature_C: float | None = None
+    tool_temperature_C: float | None = None
+    material: str = ""
+    less: float = 0.0
+    difference: tuple[str, ...] = ()
+
+
+class ReadingConfirmed(Said, frozen=True, omit_defaults=True, kw_only=True, tag="reading confirmed"):
+    """A reading that was questioned was looked at again, and it is as it was said."""
+
+    reading: str
+
+
 class Photo(Said, frozen=True, omit_defaults=True, kw_only=True, tag="photo"):
     """A picture was taken. It can suggest places; it clears none."""
 
@@ -210,6 +257,8 @@ class Photo(Said, frozen=True, omit_defaults=True, kw_only=True, tag="photo"):
     file: str
     places: tuple[str, ...] = ()
 
+
+MeasuringEvent = ToolTaken | ZeroChecked | Measured | ReadingConfirmed
 
 StaysIn = PutIn | Tightened | Slackened
 """After each of these a fastener is at the places named."""
@@ -237,6 +286,10 @@ Event = (
     | HolderSettled
     | SetAside
     | QuestionAnswered
+    | ToolTaken
+    | ZeroChecked
+    | Measured
+    | ReadingConfirmed
     | Photo
 )
 

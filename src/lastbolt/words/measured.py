@@ -19,6 +19,15 @@ class Span(Struct, frozen=True):
     unit: str
 
 
+class Reading(Struct, frozen=True, omit_defaults=True):
+    """One number off a tool. `at`: the place ("top 1"); the same place twice is the same spot again. `to`:
+    the reading at the other end of a travel."""
+
+    value: float
+    at: str = ""
+    to: float | None = None
+
+
 class Limit(Struct, frozen=True, omit_defaults=True):
     """A size that can be measured: what it is when new (`standard`), and its limit of wear or of service.
 

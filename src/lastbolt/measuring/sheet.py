@@ -1,0 +1,134 @@
+"""The reading sheet: what is to be measured, its standard and its limit, how, and with what."""
+
+from collections.abc import Iterable, Sequence
+
+from msgspec import Struct
+
+from lastbolt.measuring.decide import Limits
+from lastbolt.measuring.dimensions import Dimension, dimension_of
+from lastbolt.words.measured import Limit, Span
+from lastbolt.words.readings import Size
+
+SENSELESS = "The source does not say on which side of its limit a part is good."
+_HOW_CLASH = "the limit of service, {}, lies inside the standard range {}"
+
+
+class Wanted(Struct, frozen=True):
+    """A limit of the sources, and why this job needs it."""
+
+    limit: Limit
+    why: str = ""
+
+
+def sheet_of(wanted: Iterable[Wanted]) -> tuple[Size, ...]:
+    """One line for each limit, numbered from 1 in the order given."""
+    return tuple(_size(number, one) for number, one in enumerate(wanted, 1))
+
+
+def _size(number: int, wanted: Wanted) -> Size:
+    limit = wanted.limit
+    kind = dimension_of(limit.what, limit.measure)
+    standard, service = limit.standard, _service(limit)
+    return Size(
+        number, limit.id, limit.what, _unit(standard, service), standard, service, kind.name, kind.how, kind.source,
+        kind.decides, kind.tools, kind.readings, limit.part or limit.what, kind.beyond, wanted.why,
+        barred(standard, service), _told(limit, kind), limit.citations,
+    )  # fmt: skip
+
+
+def _unit(*spans: Span | None) -> str:
+    return next((span.unit for span in spans if span is not None and span.unit), "")
+
+
+def _service(limit: Limit) -> Span | None:
+    """The limit with only the end that is bad; both ends where the source says both."""
+    span = limit.limit
+    if span is None:
+        return None
+    match limit.sense:
+        case "at most":
+            return Span(None, span.high if span.high is not None else span.low, span.unit)
+        case "at least":
+            return Span(span.low if span.low is not None else span.high, None, span.unit)
+        case "between":
+            return span
+    if limit.standard is not None and span.low == span.high and span.low is not None:
+        return _side_by_standard(limit.standard, span)
+    return span
+
+
+def _side_by_standard(standard: Span, span: Span) -> Span:
+    """A single number above the whole standard range can only be the most, one below it the least."""
+    if standard.unit == span.unit and span.low is not None:
+        if standard.high is not None and span.low > standard.high:
+            return Span(None, span.low, span.unit)
+        if standard.low is not None and span.low < standard.low:
+            return Span(span.low, None, span.unit)
+    return span
+
+
+def barred(standard: Span | None, service: Span | None) -> str:
+    """Why limits cannot be used as they stand; "" when they can."""
+    for span in (standard, service):
+        if span is not None and None not in (span.low, span.high) and (span.low or 0) > (span.high or 0):
+            return f"its range runs backwards: {span_words(span)}"
+    if standard is None and service is None:
+        return "the source gives no number for it"
+    if standard is not None and service is not None and standard.unit != service.unit:
+        return f"its standard is in {standard.unit or '?'} and its limit in {service.unit or '?'}"
+    if not _unit(standard, service):
+        return "the source gives no unit"
+    if service is not None and service.low is not None and service.low == service.high:
+        return "the source does not say on which side of its limit a part is good"
+    return _clash(standard, service)
+
+
+def _clash(standard: Span | None, service: Span | None) -> str:
+    if standard is None or service is None or standard.low == standard.high:
+        return ""
+    high = None not in (standard.high, service.high) and (service.high or 0) < (standard.high or 0)
+    low = None not in (standard.low, service.low) and (service.low or 0) > (standard.low or 0)
+    if high or low:
+        return _HOW_CLASH.format(span_words(service), span_words(standard))
+    return ""
+
+
+def _told(limit: Limit, kind: Dimension) -> str:
+    """What is to be known of the limit itself."""
+    more = []
+    if limit.sense == "" and limit.limit is not None and _service(limit) != limit.limit:
+        more.append("The source does not say which side of its limit is bad: the one away from the standard is taken.")
+    if limit.doubt:
+        more.append(f"Read with doubt: {limit.doubt.rstrip('.')}.")
+    return " ".join(more)
+
+
+def span_words(span: Span | None) -> str:
+    """A span as people write it.
+
+    >>> span_words(Span(0.1, 0.2, "mm")), span_words(Span(None, 0.35, "mm")), span_words(None)
+    ('0.1 to 0.2 mm', 'at most 0.35 mm', '')
+    """
+    if span is None:
+        return ""
+    low, high = ("" if end is None else f"{end:.7g}" for end in (span.low, span.high))
+    if low and high:
+        return f"{low} {span.unit}" if low == high else f"{low} to {high} {span.unit}"
+    return f"at least {low} {span.unit}" if low else f"at most {high} {span.unit}" if high else ""
+
+
+def ends(span: Span | None) -> Limits | None:
+    """The ends of a span."""
+    return None if span is None else Limits(span.low, span.high)
+
+
+def expected(size: Size, *, large: bool) -> Limits:
+    """From the smallest to the largest that the sources speak of; `large`: a size of a part, and no play, whose
+    other end then lies within a fifth."""
+    spans: Sequence[Span] = [span for span in (size.standard, size.service) if span is not None]
+    low = min((end for span in spans for end in (span.low, span.high) if end is not None), default=None)
+    high = max((end for span in spans for end in (span.low, span.high) if end is not None), default=None)
+    if large and low is not None and low == high:
+        return Limits(low * 0.8, low * 1.2)
+    one_sided = all(span.low is None for span in spans)
+    return Limits(None if one_sided else low, None if all(span.high is None for span in spans) else high)
