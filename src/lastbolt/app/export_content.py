@@ -19,7 +19,7 @@ from lastbolt.app.export_words import (
 )
 from lastbolt.app.fastening_shown import fastening_at, fastening_words
 from lastbolt.app.plan_shown import plan_state
-from lastbolt.planning.force import first_force
+from lastbolt.planning.force import stops
 from lastbolt.words.machine import SIGNALS, Deed, Machine, Signal
 from lastbolt.words.plan import Fastening, Line, NewPart, Plan, ReadyKind, Return, ReturnHow
 
@@ -257,7 +257,7 @@ def _groups(plan: Plan, machine: Machine, titles: dict[str, str]) -> Iterator[Gr
     An opening under which nothing stands before the next one lends its head and warnings to the lines that
     follow; where nothing at all was read of its procedure, a line says so.
     """
-    force = first_force(plan)
+    force = stops(plan)
     empty = {one.id for one in machine.procedures if not one.steps}
     opened: dict[str, Line] = {}
     title_of = {line.procedure: line for line in plan.lines if line.kind == "opening"}
@@ -308,9 +308,9 @@ def _again(line: Line, opened: dict[str, Line], title_of: dict[str, Line], machi
     return Said(f"{name} (continued)." if line.procedure in opened else f"Before {name}.")
 
 
-def _doing(number: int, line: Line, machine: Machine, titles: dict[str, str], force: str) -> Doing:
+def _doing(number: int, line: Line, machine: Machine, titles: dict[str, str], force: frozenset[str]) -> Doing:
     cautions = _warned(line, titles)
-    if line.id == force:
+    if line.id in force:
         cautions.insert(0, Warned("caution", f"STOP. {STOP}"))
     return Doing(
         number, words_of(line), facts_of(line), asides_of(line, machine), tuple(cautions),

@@ -1,11 +1,12 @@
 """The plan as the sheet shows it: one block per procedure, its lines under it."""
 
 import msgspec
+from msgspec import Struct
 
 from lastbolt.app.before_shown import before_shown
 from lastbolt.app.pages import BlockShown, LineShown, Remark
 from lastbolt.app.shown import Shown, cautions_shown, not_beside
-from lastbolt.planning.force import bare_fasteners, first_force
+from lastbolt.planning.force import bare_fasteners, parting, stops
 from lastbolt.words.answer import Answer, TakenAs
 from lastbolt.words.citation import Citation
 from lastbolt.words.machine import Figure, Machine, TorqueValue
@@ -14,6 +15,13 @@ from lastbolt.words.plan import Line, Plan
 HEADING_PAGE = "A line without a page stands on the page of its heading."
 ASK = "Where no picture is named, ask before the section begins: what must be off, and is it?"
 ASK_ALL = "No section has a picture here. Ask before each begins: what must be off, and is it?"
+
+
+class Halts(Struct, frozen=True):
+    """The sections of a plan that part a joint, and the steps before which work stops."""
+
+    sections: frozenset[str]
+    stops: frozenset[str]
 
 
 def blocks_of(
@@ -33,6 +41,7 @@ def blocks_of(
 
     quoted: set[str] = set()
     begun: set[str] = set()
+    at = halts_of(plan)
 
     def close() -> None:
         if opening is not None and (lines or opening.kind == "opening"):
@@ -52,26 +61,26 @@ def blocks_of(
         if opening is None or line.procedure != opening.procedure:
             close()
             opening = _continued(titles.get(line.procedure), line, begun=line.procedure in begun)
-        lines.append(_with_answer(_line(line, reasons, shown), line, plan, answer))
+        lines.append(_with_answer(_line(line, reasons, shown), line, at, answer))
     close()
     return tuple(blocks)
 
 
-def _with_answer(made: LineShown, line: Line, plan: Plan, answer: Answer | None) -> LineShown:
+def _with_answer(made: LineShown, line: Line, at: Halts, answer: Answer | None) -> LineShown:
     """The line with the stop before force, or with the fasteners that it only calls "the screws"."""
-    if line.procedure not in plan.procedures:
+    if line.procedure not in at.sections:
         return made
-    stop = _stop(answer) if line.id == _stops_at(plan) else ""
+    stop = _stop(answer) if line.id in at.stops else ""
     which: tuple[str, ...] = ()
     if answer is not None and bare_fasteners(line):
         which = tuple(_which(taken) for taken in answer.taken_as if taken.sure)
     return msgspec.structs.replace(made, stop=stop, which=which)
 
 
-def _stops_at(plan: Plan) -> str:
-    """The goal's first step that uses force; where no step says so, its first step."""
+def halts_of(plan: Plan) -> Halts:
+    """Where work stops; where no step says force, before the first of the goal's."""
     steps = (line.id for line in plan.lines if line.kind == "step" and line.procedure in plan.procedures)
-    return first_force(plan) or next(steps, "")
+    return Halts(frozenset(parting(plan)), stops(plan) or frozenset((next(steps, ""),)))
 
 
 def _stop(answer: Answer | None) -> str:

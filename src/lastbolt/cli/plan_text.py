@@ -9,7 +9,7 @@ from lastbolt.app.plan_shown import limit_beside, reading_rule
 from lastbolt.app.put_right_shown import put_right_lines
 from lastbolt.app.way_back_shown import NO_WAY_BACK
 from lastbolt.cli import say
-from lastbolt.planning.force import first_force
+from lastbolt.planning.force import begun_past, stops
 from lastbolt.words.citation import Citation
 from lastbolt.words.plan import Line, Plan, Return
 from lastbolt.words.where import where
@@ -21,6 +21,7 @@ MARKS = {
     "[x]": "done",
     "[?]": "to confirm, to answer or to see to",
 }
+NOT_CLEAR_YET = "Unless lastbolt tally says clear to part: take the load off and leave it off."
 NOTE_IT = (
     "Note how each sat before it comes off (photo, mark), and agree on its way back with the instructor."
 )
@@ -34,6 +35,9 @@ def show(plan: Plan) -> None:
     steps = sum(line.kind == "step" for line in plan.lines)
     state = "complete" if plan.complete else f"not complete: {say.count(len(plan.open), 'point')} open"
     say.big(f"{plan.goal}: {say.count(steps, 'step')}, {state}.")
+    for line in begun_past(plan):
+        number = plan.lines.index(line) + 1
+        say.say(f"! Line {number} is begun, past the stop. {NOT_CLEAR_YET}", "", "  ")
     for item in plan.open:
         say.say(f"- {item.words} {item.do}{at(item.citations)}", "", "  ")
     if plan.open:
@@ -109,7 +113,7 @@ def _ready(plan: Plan) -> None:
 def _checklist(plan: Plan) -> None:
     say.heading("Checklist")
     _key(plan)
-    force = first_force(plan)
+    force = stops(plan)
     heads = {line.procedure: line for line in plan.lines if line.kind == "opening"}
     under, begun = "", set()
     for number, line in enumerate(plan.lines, 1):
@@ -123,7 +127,7 @@ def _checklist(plan: Plan) -> None:
             say.say(f"{'':6}{_named(head)} ({when}){at(head.citations)}", "", " " * 6)
         under = line.procedure
         begun |= {line.procedure} if whole else set()
-        if line.id == force:
+        if line.id in force and line.state in ("to do", "started"):
             say.say(f"{'':4}  STOP  {STOP}", "", " " * 12)
         _line(number, line, heads.get(line.procedure))
 

@@ -1,12 +1,71 @@
-"""Where in a plan force first parts the joint: work stops before it until the joint is clear to part."""
+"""Where in a plan force parts a joint: work stops before it until that joint is clear to part."""
 
-from lastbolt.planning.names import any_of, words
+from collections.abc import Collection
+
+from lastbolt.planning.names import any_of, stems, words
 from lastbolt.words.plan import Line, Plan
 
+HAND = "by hand"
+SEVERAL = 2
+FASTENERS = ("screw", "bolt", "nut")
+WHOLE = ("opening", "confirm")
+"""Lines that stand for a whole section, with its title."""
 
-def first_force(plan: Plan) -> str:
-    """The id of the goal's first step that presses, pulls, drives or parts; "" when no step says so."""
-    return next((line.id for line in plan.lines if _forces(line, plan)), "")
+
+def stops(plan: Plan) -> frozenset[str]:
+    """Ids of the steps before which work stops: the first with force in each section that parts a joint."""
+    sections = frozenset(parting(plan))
+    found: dict[str, str] = {}
+    for line in plan.lines:
+        if line.kind == "step" and line.procedure in sections and _forces(line.words):
+            found.setdefault(line.procedure, line.id)
+    return frozenset(found.values())
+
+
+def begun_past(plan: Plan) -> tuple[Line, ...]:
+    """The steps that are begun of those before which work stops."""
+    at = stops(plan)
+    return tuple(line for line in plan.lines if line.id in at and line.state == "started")
+
+
+def parting(plan: Plan) -> tuple[str, ...]:
+    """The sections of the plan that part a joint: those whose titles say so, and the goal's own.
+
+    A goal that only goes on where others have parted the joint ("Removing gears and shafts") parts none,
+    unless it takes out several fasteners itself.
+    """
+    named = _apart_by_title(plan)
+    own = not named or bool(set(named) & set(plan.procedures)) or _takes_several_out(plan)
+    return tuple(dict.fromkeys((*named, *(plan.procedures if own else ()))))
+
+
+def parting_of(plan: Plan, about: Collection[str]) -> tuple[str, ...]:
+    """The sections that part the one joint which is called by these words: the goal's own, if they part."""
+    sections = parting(plan)
+    if set(sections) & set(plan.procedures):
+        return plan.procedures
+    titles = {line.procedure: frozenset(stems(line.words)) for line in plan.lines if line.kind in WHOLE}
+    ours = tuple(one for one in sections if titles.get(one, frozenset()) & set(about))
+    return ours or sections
+
+
+def _apart_by_title(plan: Plan) -> list[str]:
+    apart = frozenset(words()["deeds"]["apart"])
+    titles = [line for line in plan.lines if line.kind in WHOLE]
+    return [line.procedure for line in titles if apart & set(line.words.casefold().split())]
+
+
+def _takes_several_out(plan: Plan) -> bool:
+    """Whether the goal's own steps take out screws, bolts or nuts, more than one at a time."""
+    return any(
+        mention.deed == "remove"
+        and mention.kind is not None
+        and mention.kind.what in FASTENERS
+        and (mention.quantity.low is None or mention.quantity.low >= SEVERAL)
+        for line in plan.lines
+        if line.kind == "step" and line.procedure in plan.procedures
+        for mention in line.mentions
+    )
 
 
 def uses_force(said: str) -> bool:
@@ -14,8 +73,8 @@ def uses_force(said: str) -> bool:
     return bool(any_of(said, words()["force"]["words"]))
 
 
-def _forces(line: Line, plan: Plan) -> bool:
-    return line.kind == "step" and line.procedure in plan.procedures and uses_force(line.words)
+def _forces(said: str) -> bool:
+    return uses_force(said) and HAND not in said.casefold()
 
 
 def bare_fasteners(line: Line) -> bool:
@@ -23,6 +82,6 @@ def bare_fasteners(line: Line) -> bool:
     return line.kind == "step" and any(
         mention.deed == "remove" and mention.kind is not None
         and mention.kind.thread is None and mention.quantity.low is None
-        and mention.kind.what in ("screw", "bolt", "nut")
+        and mention.kind.what in FASTENERS
         for mention in line.mentions
     )  # fmt: skip

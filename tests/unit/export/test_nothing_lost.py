@@ -172,13 +172,13 @@ def test_a_section_in_which_no_step_was_read_has_a_line(form: str) -> None:
 
 @pytest.mark.parametrize("form", FORMS)
 def test_before_force_the_export_says_stop(form: str) -> None:
-    from lastbolt.planning.force import first_force
+    from lastbolt.planning.force import stops
 
     goal = proc("9.1", "1", "2", deed="separate")
     steps = (goal.steps[0], replace(goal.steps[1], words="Press evenly until the joint opens."))
     whole = machine(replace(goal, steps=steps))
     made = Made(whole, make_plan(whole, "9.1"))
-    assert first_force(made.plan) == "9.1.2"
+    assert stops(made.plan) == {"9.1.2"}
     steps_out = lines_of(tree_of(text_of(made, form)), form)
     assert [("STOP." in one.words()) for one in steps_out] == [False, True]
 
