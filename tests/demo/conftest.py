@@ -5,15 +5,25 @@ from pathlib import Path
 
 import pytest
 from key_matching import DEMO, Told, told
+from open_findings import OPEN
 
 from lastbolt.cli.demo import SOURCES
 from lastbolt.cli.read import read_files
 from lastbolt.edge import documents
+from lastbolt.edge.model_file import save_model
 from lastbolt.words.engine import Engine
 from lastbolt.words.machine import Machine
 
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark what is known not to hold yet."""
+    for item in items:
+        reason = OPEN.get(item.name)
+        if reason:
+            item.add_marker(pytest.mark.xfail(reason=reason, strict=False))
 
 
 @pytest.fixture(scope="session")
@@ -40,6 +50,14 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def machine(made: Path) -> Machine:
     """The big machine as the program reads its three documents."""
     return read_files([made / name for name in SOURCES], "Q222 irrigation pump engine").machine
+
+
+@pytest.fixture(scope="session")
+def kept_model(machine: Machine, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The same as a model file, for the commands."""
+    path = tmp_path_factory.mktemp("kept") / "q222.model.json"
+    save_model(path, machine)
+    return path
 
 
 @pytest.fixture(scope="session")
