@@ -53,7 +53,8 @@ def ordered(items: list[Item], em: float, width_pt: float, depth: int) -> list[l
     for group in _groups(_bands(items), em, width_pt):
         members = [item for band in group for item in band]
         gutter = _inner_gutter(members, _free(members, em), em) if depth < 6 else None
-        if gutter is None or not _stands_beside(members, gutter) or _labels_beside(members, gutter):
+        alone = gutter is None or not _stands_beside(members, gutter) or _labels_beside(members, gutter)
+        if gutter is None or alone or _words_behind(members, gutter, em):
             runs.append(_by_row(members))
             continue
         heads = _margin_heads(members, gutter)
@@ -180,6 +181,16 @@ def _stands_beside(items: list[Item], gutter: tuple[float, float]) -> bool:
     left = {item.row for item in items if item.right <= gutter[0] + 1e-6}
     right = {item.row for item in items if item.left >= gutter[1] - 1e-6}
     return not (len(left) < 2 and left <= right) and not (len(right) < 2 and right <= left)
+
+
+def _words_behind(items: list[Item], gutter: tuple[float, float], em: float) -> bool:
+    """Whether nothing stands at the right but a word or two behind a few of the lines: a time, a number."""
+    right = [item for item in items if item.left >= gutter[1] - 1e-6]
+    left = [item for item in items if item.right <= gutter[0] + 1e-6]
+    rows = {item.row for item in left if item.region < 0}
+    few = len(right) * _FEW <= len(rows) and all(item.region < 0 and len(item.words) < 3 for item in right)
+    level = few and all(item.row in rows for item in right)
+    return level and _inner_gutter(left, _free(left, em), em) is None
 
 
 def _margin_heads(items: list[Item], gutter: tuple[float, float]) -> list[Item]:

@@ -6,6 +6,7 @@ from itertools import zip_longest
 
 from lastbolt.reading.blocks import block_label
 from lastbolt.reading.flow import Habits, ended, goes_on, is_open, near, wants_number
+from lastbolt.reading.guessed_blocks import guessed_label
 from lastbolt.reading.legends import legend_goes_on, opens_legend
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
@@ -217,6 +218,7 @@ class _Maker:
         if not line.text[:1].isalpha():
             return None
         key = block_label(line.text, line.lead, self.language)
+        key = key or guessed_label(line.text, line.lead, self.language)
         if key is None:
             return None
         name, end = key

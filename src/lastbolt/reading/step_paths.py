@@ -36,6 +36,8 @@ class StepPaths:
             said = f".{value}" if depth else str(value)
         else:
             said = below(mark.value, above)
+            if said == mark.value and _repeats(said, above):
+                said = said[len(above) :]
             if above and said[0].isdigit() and above[-1:].isdigit():
                 said = f".{said}"
         self._levels.append(_Level(kind, value, left, said))
@@ -55,6 +57,17 @@ class StepPaths:
         if value == 1 and alike[-1] < len(self._levels) - 1 and INDENT < indent < _DEEPEST_INDENT:
             return len(self._levels)  # "(a)" under "(1)" under "(a)"
         return alike[0]
+
+
+def _repeats(mark: str, above: str) -> bool:
+    """Whether a mark says again what it stands under: the "E1" under "E", the "2b" under "2"."""
+    rest = mark[len(above) :]
+    return (
+        bool(above and rest)
+        and mark.upper().startswith(above.upper())
+        and rest.isalnum()
+        and above[-1].isdigit() != rest[0].isdigit()
+    )
 
 
 def below(mark: str, number: str) -> str:

@@ -63,6 +63,9 @@ def _is_deed(hit: Hit, title: str, language: Lexicon, count: int) -> bool:
     edge = hit.first == 0 or title[: hit.start].rstrip()[-1:] in (":", "-", "–", "—", ",")
     if language.among(word, "deed_titles", "edge"):
         return edge and _stands_alone(hit, title, language)
+    if edge and hit.first > 0 and hit.last == count:
+        noun = language.among(word, "deed_nouns")
+        return not noun or language.among(word, "deed_titles", "behind")  # "Cylinder head, install"
     return hit.first == 0 and count > 1
 
 
