@@ -8,12 +8,11 @@ from types import ModuleType
 
 import lastbolt
 from lastbolt.app.make_plan import make_plan
-from lastbolt.app.refit_joint import refit_joint
 from lastbolt.cli import say
 from lastbolt.cli.answer_shown import show
+from lastbolt.cli.demo_bench import APART, CLEARED, FINISHED, PRICES, rest_of_the_job
 from lastbolt.cli.papers import Papers, answer_for
 from lastbolt.cli.read import read_files, summary
-from lastbolt.cli.refit import sheet_of
 from lastbolt.cli.report import write
 from lastbolt.edge import documents
 from lastbolt.edge.model_file import save_model
@@ -24,11 +23,11 @@ from lastbolt.words.joint import Walk
 from lastbolt.words.problem import Problem, Refusal
 
 SOURCES = ("manual.pdf", "parts_list.pdf", "parts_list.csv")
-BESIDE = ("walk.json", "engine_3.json", "job.json", "job_cleared.json")
+BESIDE = ("walk.json", "engine_3.json", "job.json", CLEARED, APART, FINISHED, PRICES)
 
 
 def run(args: Namespace) -> int:
-    """Make the sources, read, plan, tally, report; always 0 when the demo itself worked."""
+    """Make the sources, read, plan, tally, report, carry the job to its end; 0 when the demo worked."""
     began = time.perf_counter()
     home = Path(lastbolt.__file__).parents[2]
     generator = _generator(home)
@@ -48,9 +47,10 @@ def run(args: Namespace) -> int:
     answer = answer_for(papers, plan)
     say.problems([kept] if kept else [])
     html, pdf = write(papers, plan, answer, sources, out)
-    back = _way_back(papers, out)
+    rest = rest_of_the_job(papers, out)
     if args.json:
-        say.as_json({"answer": answer, "report": [str(html), str(pdf)]})
+        files = [str(one.file) for one in rest if one.file]
+        say.as_json({"answer": answer, "report": [str(html), str(pdf)], "bench": files})
         return 0
     show(answer)
     say.heading("What was done")
@@ -60,21 +60,14 @@ def run(args: Namespace) -> int:
         "  ",
         "    ",
     )
+    say.heading("How the job went on")
+    for one in rest:
+        say.say(one.words, "  ", "    ")
     say.say(f"All of it took {time.perf_counter() - began:.1f} s.", "  ")
     say.heading("Look at it")
     say.line(f"  {html}\n  {pdf}\n  {out / 'q222.model.json'}  (every fact with its page)")
-    say.line(f"  {back}  (the way back, once it is apart)")
+    say.line("\n".join(f"  {one.file}" for one in rest if one.file))
     return 0
-
-
-def _way_back(papers: Papers, out: Path) -> Path:
-    """The sheet of the way back, from where the cleared job stands."""
-    job = documents.load(out / "job_cleared.json", Job)
-    plan = make_plan(papers.machine, job.goal, papers.engine, job)
-    made = refit_joint(papers.machine, plan, papers.walks, papers.engine, job)
-    sheet = out / "way_back.pdf"
-    write_file(sheet, sheet_of(made))
-    return sheet
 
 
 def _write_over(path: Path, content: bytes) -> None:
