@@ -36,8 +36,9 @@ from lastbolt.app.typed_holders import SaidOfHolder, key_of, state_of, with_dowe
 from lastbolt.app.typed_lines import first_speaker, lines_of, remarks_of, speaker_of, struck
 from lastbolt.app.typed_pieces import ReadKind, counted_pieces, listed_pieces
 from lastbolt.app.typed_places import SaidOfPlaces, said_of_places
-from lastbolt.app.typed_refused import Refused, half_said, refusal
+from lastbolt.app.typed_refused import Examples, Refused, half_said, refusal
 from lastbolt.app.typed_rounds import guided_looks, places_left_out
+from lastbolt.app.typed_spoken import as_typed
 from lastbolt.app.typed_words import (
     COMPARED,
     END_OF_LIST,
@@ -160,15 +161,37 @@ class _Typed:
             self._speaker(number, words, speaker)
         elif low.startswith("holder ") and words[7:].strip(" :"):
             self._holder(words[7:])
-        elif not (self._tray(number, words) or self._seen(number, words) or self._row(number, words)):
+        elif not self._said(number, words):
+            self._spoken(number, words)
+
+    def _said(self, number: int, words: str) -> bool:
+        """Whether the line counts, says what was seen, or gives a row."""
+        return self._tray(number, words) or self._seen(number, words) or self._row(number, words)
+
+    def _spoken(self, number: int, words: str) -> None:
+        """A line as people say it, and by whom; whoever spoke before goes on behind it."""
+        spoken, before = as_typed(words, self.people), self.by
+        self.by = spoken.by or before
+        if spoken.line == words or not self._said(number, spoken.line):
             self.not_understood(number, words)
+        self.by = before
 
     def not_understood(self, number: int, words: str) -> None:
         """Note a line that says nothing that is known; with it nothing is called free."""
         if places := half_said(words):
             self.half[number] = (self._who(), {key_of(label) for label in places})
-        self.problems.append(refusal(number, words, self.refused.get(number)))
+        self.problems.append(refusal(number, words, self.refused.get(number), self._examples()))
         self.unused.append((number, f'line {number} was not understood: "{words}"'))
+
+    def _examples(self) -> Examples:
+        """Lines to go by, with a size and places of this joint."""
+        lines = self.onto.evidence.lines if self.onto else self.lines
+        row = next((line for line in lines if line.belongs == "wholly" and line.printed), None)
+        count = row.printed[0].quantity.low if row else None
+        if row is None or not count:
+            return Examples(listed="") if self.onto else Examples()
+        pieces = f"{count} x {row.kind.words().removeprefix('screw ')}"
+        return Examples("" if self.onto else pieces, f"tray {pieces}", f"1-{count} out")
 
     def _who(self) -> str:
         return self.people.setdefault(person_key(self.by), self.by)

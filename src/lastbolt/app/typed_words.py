@@ -12,6 +12,7 @@ SAW_WORDS: dict[str, Saw] = {
     "in": "in",
     "is in": "in",
     "still in": "in",
+    "still there": "in",
     "not out": "in",
     "in place": "in",
     "nut on": "in",
@@ -25,15 +26,23 @@ SAW_WORDS: dict[str, Saw] = {
     "backed off": "slack",
     "broken": "broken off",
     "broken off": "broken off",
+    "broke": "broken off",
+    "broke off": "broken off",
+    "has broken off": "broken off",
     "head off": "broken off",
+    "head broke off": "broken off",
+    "head came off": "broken off",
     "sheared": "broken off",
     "sheared off": "broken off",
     "snapped": "broken off",
     "snapped off": "broken off",
     "shank in": "broken off",
+    "shank still in": "broken off",
     "open": "open hole",
     "open hole": "open hole",
     "empty": "open hole",
+    "looks empty": "open hole",
+    "looks open": "open hole",
     "light": "light through",
     "light through": "light through",
     "rod through": "light through",
@@ -56,8 +65,8 @@ SAW_WORDS: dict[str, Saw] = {
     "covered": "cannot see",
     "not looked": "cannot see",
 }
-EXAMPLES = ("7 x M6x45", "tray 7 x M6x45", "1-7 out")
-"""Lines to go by where nothing better can be offered."""
+INTERJECTIONS = ("no", "yes", "ok", "okay", "well", "sorry", "right", "so")
+"""Said before a line, and of no weight in it."""
 FILLERS = ("is ", "are ")
 """Before what was seen: "1-7 are out"."""
 SAME_SIDE = ("near side ",)
@@ -95,7 +104,7 @@ FIRST_BY = "first by"
 LEFT = ("left the bench", "left bench", "break", "handover", "handed over")
 NO_OTHER_HOLDERS = (
     "no other holders", "no other holder", "no holders", "other holders: none", "holders: none",
-    "holder none", "holder: none",
+    "holder none", "holder: none", "nothing else holds it",
 )  # fmt: skip
 
 STATEMENTS = (*END_OF_LIST, *COMPARED, *WENT_ROUND, *LEFT, *NO_OTHER_HOLDERS)

@@ -68,7 +68,10 @@ def test_a_refusal_names_what_stopped_it_and_offers_lines_that_are_understood(li
 @pytest.mark.parametrize(
     ("line", "stopped", "offers"),
     [
-        ("8 gone", '"gone"', ("8 out", "8 in", "8 not seen")),
+        ("8 gone", '"gone"', ("8 not seen", "8 in")),
+        ("8 brokn off", '"brokn off"', ("8 broken off", "8 broke off")),
+        ("Cid: 4 out", "has not spoken", ("by Cid", "4 out")),
+        ("drain plug out", "which place", ("holder drain plug: out",)),
         ("6 x M8x35 somewhere", '"somewhere"', ()),
         ("6 x M8x35, 1 x M8x90", "One size a line", ("6 x M8x35", "1 x M8x90")),
         ("M10x40: 8", "How many", ("8 x M10x40", "tray 8 x M10x40")),
