@@ -51,7 +51,6 @@ from lastbolt.tally.wording import Beside
 from lastbolt.words.answer import HolderState
 from lastbolt.words.engine import AsFound, Engine
 from lastbolt.words.evidence import Evidence, EvidencePlace, Line, Look, StepSaid
-from lastbolt.words.job import Job
 from lastbolt.words.joint import Walk
 from lastbolt.words.problem import Problem
 
@@ -319,7 +318,7 @@ def _steps(
                 title,
                 source.lineage if source else title,
                 line.places if _its_places(removal, line, removed) else (),
-                _state(tick, documents.job),
+                _state(tick, recorded=documents.job is not None and documents.recorded),
                 tick.by if tick else "",
                 tick.moment if tick else 0,
                 removal_words(removal),
@@ -342,10 +341,10 @@ def _its_places(removal: Removal, line: Line, removed: tuple[Removal, ...]) -> b
     return alone and bool(line.places) and (low is None or low == len(line.places))
 
 
-def _state(tick: Tick | None, job: Job | None) -> Literal["not recorded", "started", "done"]:
-    """Without a job file nobody keeps a record, so a step that is not ticked says nothing."""
+def _state(tick: Tick | None, *, recorded: bool) -> Literal["not recorded", "started", "done"]:
+    """Where nobody keeps a record, a step that is not ticked says nothing."""
     if tick is None:
-        return "not recorded" if job is not None else "started"
+        return "not recorded" if recorded else "started"
     return "done" if tick.done else "started"
 
 
@@ -388,7 +387,7 @@ def _not_read(documents: Documents) -> tuple[str, ...]:
         missing.append("this engine's own file")
     if not documents.walks:
         missing.append("a walk of the joint")
-    if documents.job is None:
+    if documents.job is None or not documents.recorded:
         missing.append("a record of the job")
     titles = {source.id: source.title for source in machine.sources} if machine else {}
     unread = Counter(

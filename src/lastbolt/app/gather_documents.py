@@ -21,6 +21,7 @@ class Documents(Struct, frozen=True):
     """What is at hand. `closure`: ids of the procedures that the goal needs; `goals`: those that part it.
     `plan_open`: what keeps the goal's plan from being complete.
 
+    `recorded`: somebody keeps a record of the job, so that what it does not tick says something too.
     `strange`: fields of the files that nobody reads.
     """
 
@@ -32,6 +33,7 @@ class Documents(Struct, frozen=True):
     goals: tuple[str, ...] = ()
     plan_open: tuple[Open, ...] = ()
     strange: tuple[StrangeField, ...] = ()
+    recorded: bool = True
 
     @property
     def variant(self) -> str:

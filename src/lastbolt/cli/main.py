@@ -15,7 +15,7 @@ from typing import Any, NoReturn
 
 from lastbolt import __version__
 from lastbolt.cli.back_options import add_order, add_refit, add_thread
-from lastbolt.cli.options import GOAL, MODEL, Commands, add, corrections, job_files, walk
+from lastbolt.cli.options import GOAL, MODEL, Commands, add, corrections, job_files, typed, walk
 
 EPILOG = """\
 examples
@@ -213,6 +213,7 @@ def _add_plan(commands: Commands) -> None:
     plan.add_argument("--model", required=True, metavar="FILE", help=MODEL)
     corrections(plan)
     job_files(plan)
+    typed(plan)
     plan.add_argument("--why", metavar="LINE", help="the chain of reasons for one line, by its number")
     plan.add_argument("--out", metavar="FILE", help="also write the plan as JSON here")
     plan.add_argument("--dita", metavar="FILE", help="also write it as a DITA machinery task here")
@@ -241,9 +242,7 @@ def _add_report(commands: Commands) -> None:
     corrections(report)
     walk(report)
     job_files(report)
-    report.add_argument(
-        "--typed", metavar="FILE", help="what you saw, in typed lines (docs/typed.md); - for another program"
-    )
+    typed(report)
     report.add_argument(
         "--sources",
         metavar="FOLDER",

@@ -51,6 +51,15 @@ def job_files(made: argparse.ArgumentParser) -> None:
     )
 
 
+def typed(made: argparse.ArgumentParser) -> None:
+    """What people typed at the bench."""
+    made.add_argument(
+        "--typed",
+        metavar="FILE",
+        help="what was seen and done, in typed lines (docs/typed.md); - for another program",
+    )
+
+
 def walk(made: argparse.ArgumentParser) -> None:
     """The joints as people went round them."""
     made.add_argument(

@@ -13,13 +13,14 @@ from lastbolt.app.job_fits import other_machine
 from lastbolt.app.put_right import put_right
 from lastbolt.app.put_right_shown import put_right_taken
 from lastbolt.app.tally_joint import tally_joint
+from lastbolt.app.typed_ticks import job_with
 from lastbolt.edge import corrections_file, documents
 from lastbolt.planning.force import parting_of
 from lastbolt.planning.names import stems
 from lastbolt.tally.unused import strange_field
 from lastbolt.words.answer import Answer
 from lastbolt.words.engine import Engine
-from lastbolt.words.job import Job
+from lastbolt.words.job import Event, Job
 from lastbolt.words.joint import WALK_SCHEMA, Tie, Walk
 from lastbolt.words.machine import MODEL_SCHEMA, Machine
 from lastbolt.words.plan import Plan
@@ -38,6 +39,8 @@ class Papers(Struct, frozen=True):
     engine: Engine | None = None
     job: Job | None = None
     strange: tuple[StrangeField, ...] = ()
+    recorded: bool = True
+    """Whether the job is a file that somebody keeps, and not only what typed lines tick."""
 
 
 def papers_from(args: Namespace) -> Papers:
@@ -91,6 +94,14 @@ def with_ties(papers: Papers, ties: Sequence[Tie]) -> Papers:
     return replace(papers, walks=(*papers.walks, walk))
 
 
+def with_ticks(papers: Papers, ticks: tuple[Event, ...], goal: str) -> Papers:
+    """The papers with typed ticks behind what the job says."""
+    if not ticks:
+        return papers
+    job = job_with(papers.job, ticks, papers.machine, goal)
+    return replace(papers, job=job, recorded=papers.job is not None)
+
+
 def plan_for(papers: Papers, goal: str) -> Plan:
     """The plan for the goal.
 
@@ -136,6 +147,7 @@ def gathered_for(papers: Papers, plan: Plan | None) -> Gathered:
             goals=parting_of(plan, _called(papers.walks)) if plan else (),
             plan_open=plan.open if plan else (),
             strange=papers.strange,
+            recorded=papers.recorded,
         )
     )
     said = put_right_taken(papers.machine, closure)

@@ -11,6 +11,7 @@ from lastbolt.cli import say
 from lastbolt.cli.export import check_names, write_forms
 from lastbolt.cli.papers import papers_from
 from lastbolt.cli.plan_text import at, line_words, show
+from lastbolt.cli.typed_given import text_of, ticked_in
 from lastbolt.edge import documents
 from lastbolt.tally.unused import strange_field
 from lastbolt.words.machine import Procedure
@@ -34,6 +35,8 @@ def run(args: Namespace) -> int:
 
     check_names(args)
     papers = papers_from(args)
+    if args.typed:
+        papers = ticked_in(papers, text_of(args.typed), args.goal)
     gc.disable()  # planning makes no circles of values; looking for them in a large model costs a third
     try:
         plan = make_plan(papers.machine, args.goal, papers.engine, papers.job)

@@ -37,7 +37,8 @@ def show(plan: Plan) -> None:
     say.big(f"{plan.goal}: {say.count(steps, 'step')}, {state}.")
     for line in begun_past(plan):
         number = plan.lines.index(line) + 1
-        say.say(f"! Line {number} is begun, past the stop. {NOT_CLEAR_YET}", "", "  ")
+        how = "begun" if line.state == "started" else "ticked"
+        say.say(f"! Line {number} is {how}, past the stop. {NOT_CLEAR_YET}", "", "  ")
     for item in plan.open:
         say.say(f"- {item.words} {item.do}{at(item.citations)}", "", "  ")
     if plan.open:

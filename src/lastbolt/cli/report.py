@@ -6,7 +6,8 @@ from pathlib import Path
 from lastbolt.app.report import ReportParts, report_page
 from lastbolt.cli import keyboard, say
 from lastbolt.cli.papers import Papers, papers_from, plan_for
-from lastbolt.cli.tally import answer_with, text_of
+from lastbolt.cli.tally import answer_with
+from lastbolt.cli.typed_given import text_of, ticked_in
 from lastbolt.edge.report_files import source_files, write_report
 from lastbolt.words.answer import Answer
 from lastbolt.words.plan import Plan
@@ -14,9 +15,9 @@ from lastbolt.words.plan import Plan
 
 def run(args: Namespace) -> int:
     """Write the report and say its sentence; exit codes as for the tally."""
-    papers = papers_from(args)
-    plan = plan_for(papers, args.goal)
     text = text_of(args.typed) if args.typed else ""
+    papers = papers_from(args)
+    plan = plan_for(ticked_in(papers, text, args.goal), args.goal)
     answer = answer_with(papers, plan, text) if papers.walks or args.typed else None
     folder = Path(args.sources) if args.sources else beside(Path(args.model))
     made = write(papers, plan, answer, folder, Path(args.out))

@@ -1,8 +1,6 @@
 """`lastbolt tally`: one sentence about the joint, and what to do next."""
 
-import re
 import shlex
-import sys
 from argparse import Namespace
 from functools import partial
 from pathlib import Path
@@ -13,20 +11,17 @@ from lastbolt.app.tally_joint import tally_joint
 from lastbolt.app.typed_about import about_lines
 from lastbolt.app.typed_kind import typed_kind
 from lastbolt.app.typed_lines import said_lines
-from lastbolt.app.typed_ties import typed_ties
+from lastbolt.app.typed_of_papers import SaidOfPapers, said_of_papers
 from lastbolt.cli import keyboard, say
 from lastbolt.cli.answer_shown import show
-from lastbolt.cli.papers import Papers, answer_for, gathered_for, papers_from, plan_for, with_ties
+from lastbolt.cli.papers import Papers, answer_for, gathered_for, papers_from, plan_for, with_ticks, with_ties
 from lastbolt.cli.tally_about import check_about, told_by
-from lastbolt.edge.typed_in import MOST_BYTES, typed_file, typed_text
-from lastbolt.tally.problems import typed_other_document
+from lastbolt.cli.typed_given import text_of
 from lastbolt.words.answer import Answer
+from lastbolt.words.job import Event
 from lastbolt.words.joint import Tie
 from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem, Refusal
-
-DOCUMENT = re.compile(r'^\s*\{[^{}\[\]]*"schema"\s*:\s*"lastbolt\.(\w+)/')
-OPTION_OF = {"walk": "--walk", "job": "--job", "engine": "--engine", "model": "--model"}
 
 
 def run(args: Namespace) -> int:
@@ -73,21 +68,28 @@ def _options(args: Namespace) -> str:
 
 
 class _OntoPapers:
-    """Reads typed lines beside documents; these are gathered once for each set of rows tied."""
+    """Reads typed lines beside documents, gathered once for each set of rows tied and work ticked."""
 
     def __init__(self, args: Namespace) -> None:
+        self.args = args
         self.papers, self.plan = _opened(args)
         machine = self.papers.machine.name if self.papers.has_model else ""
         self.about = about_lines(machine, self.plan.goal if self.plan else "")
-        self.ties: tuple[Tie, ...] | None = None
+        self.said: tuple[tuple[Tie, ...], tuple[Event, ...]] | None = None
         self.gathered: Gathered | None = None
 
     def __call__(self, text: str) -> Gathered:
         check_about(text, self.papers, self.plan)
-        said = typed_ties(text, self.papers.machine)
-        if self.gathered is None or self.ties != said.every:
-            self.ties, self.gathered = said.every, gathered_for(with_ties(self.papers, said.every), self.plan)
-        return read_typed(text, typed_kind, onto=self.gathered, tied=said.ties, refused=said.refused)
+        said = said_of_papers(text, self.papers.machine)
+        if self.gathered is None or self.said != (said.ties, said.ticks):
+            self.said, self.gathered = (said.ties, said.ticks), _gathered(self.papers, self.plan, said)
+        return read_typed(text, typed_kind, onto=self.gathered, tied=said.lines, refused=said.refused)
+
+
+def _gathered(papers: Papers, plan: Plan | None, said: SaidOfPapers) -> Gathered:
+    """What the papers say, with the rows that typed lines tie and the work that they tick."""
+    told = with_ticks(with_ties(papers, said.ties), said.ticks, plan.goal if plan else "")
+    return gathered_for(told, plan_for(told, plan.goal) if plan and said.ticks else plan)
 
 
 def _answered(gathered: Gathered) -> Answer:
@@ -100,22 +102,6 @@ def _typed(text: str, file: str | None) -> Answer:
         do = 'Type what the paper list says ("7 x M6x45") and what you see ("1-7 out").'
         raise Refusal(Problem("LB-D13", what, file or "-", do, "stop"))
     return _answered(read_typed(text, typed_kind))
-
-
-def text_of(file: str | None) -> str:
-    """The typed lines of a file, or of another program."""
-    if not file or file == "-":
-        return _from_another_program()
-    text = typed_file(Path(file))
-    if found := DOCUMENT.search(text[:2000]):
-        option = OPTION_OF.get(found[1], "the option for it")
-        raise Refusal(typed_other_document(f"lastbolt.{found[1]}", option))
-    return text
-
-
-def _from_another_program() -> str:
-    binary = getattr(sys.stdin, "buffer", None)
-    return typed_text(binary.read(MOST_BYTES + 1), "-") if binary else sys.stdin.read()
 
 
 def _from_files(args: Namespace, text: str) -> Answer:
@@ -141,6 +127,6 @@ def answer_with(papers: Papers, plan: Plan | None, text: str) -> Answer:
     if not text:
         return answer_for(papers, plan)
     check_about(text, papers, plan)
-    said = typed_ties(text, papers.machine)
-    gathered = gathered_for(with_ties(papers, said.every), plan)
-    return _answered(read_typed(text, typed_kind, onto=gathered, tied=said.ties, refused=said.refused))
+    said = said_of_papers(text, papers.machine)
+    onto = _gathered(papers, plan, said)
+    return _answered(read_typed(text, typed_kind, onto=onto, tied=said.lines, refused=said.refused))

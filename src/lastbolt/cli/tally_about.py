@@ -37,13 +37,22 @@ def check_about(text: str, papers: Papers, plan: Plan | None) -> None:
     Raises:
         Refusal: they say that they are of another.
     """
+    check_machine(text, papers)
     about = about_of(text)
-    if papers.has_model and (other := other_machine_typed(about, papers.machine.name)):
-        raise Refusal(other)
     if plan is None or same_goal(about, plan.goal):
         return
     if plan_for(papers, about.goal).procedures != plan.procedures:
         raise Refusal(other_goal_typed(about, plan.goal))
+
+
+def check_machine(text: str, papers: Papers) -> None:
+    """See that typed lines are of this machine.
+
+    Raises:
+        Refusal: they say that they are of another.
+    """
+    if papers.has_model and (other := other_machine_typed(about_of(text), papers.machine.name)):
+        raise Refusal(other)
 
 
 def _model_of(about: About, file: str | None) -> str:

@@ -23,9 +23,14 @@ def stops(plan: Plan) -> frozenset[str]:
 
 
 def begun_past(plan: Plan) -> tuple[Line, ...]:
-    """The steps that are begun of those before which work stops."""
-    at = stops(plan)
-    return tuple(line for line in plan.lines if line.id in at and line.state == "started")
+    """The first step begun or ticked from each stop on, in the section of that stop."""
+    at, past = stops(plan), set()
+    found: dict[str, Line] = {}
+    for line in plan.lines:
+        past |= {line.procedure} if line.id in at else set()
+        if line.kind == "step" and line.procedure in past and line.state != "to do":
+            found.setdefault(line.procedure, line)
+    return tuple(found.values())
 
 
 def parting(plan: Plan) -> tuple[str, ...]:
