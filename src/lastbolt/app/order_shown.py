@@ -39,7 +39,10 @@ def why(line: OrderLine) -> str:
     said = []
     for reason in line.reasons:
         by = f" ({reason.by})" if reason.by else ""
-        said.append(f"{reason.because}{by}")
+        # A limit that was passed is told with what was measured and its page: the part may be dear.
+        cited = reason.citations[:1] if reason.event else ()
+        page = f" [{where(cited[0])}]" if cited and cited[0] not in line.citations else ""
+        said.append(f"{reason.because}{by}{f': {reason.words}{page}' if cited else ''}")
     return ", ".join(dict.fromkeys(said))
 
 

@@ -42,6 +42,42 @@ def add_order(commands: Commands) -> None:
     )
 
 
+def add_measure(commands: Commands) -> None:
+    """`lastbolt measure`."""
+    words = "the reading sheet of a goal, and what every reading decides against the sources' limits"
+    made = add(commands, "measure", words)
+    made.add_argument(
+        "goal", nargs="?", default="", metavar="GOAL", help=f"{GOAL}; left out: every limit of the sources"
+    )
+    made.add_argument("--model", metavar="FILE", help=MODEL)
+    corrections(made)
+    job_files(made)
+    made.add_argument(
+        "--typed", metavar="FILE", help="readings in typed lines (docs/measuring.md); - for another program"
+    )
+    made.add_argument(
+        "--tools", metavar="FILE",
+        help="the shop's measuring tools (CSV, XLSX): name, kind, unit, range, resolution, uncertainty, "
+        "calibrated until",
+    )  # fmt: skip
+    made.add_argument(
+        "--stock", metavar="FILE", help="shims in stock (CSV, XLSX): name, part number, thickness, count"
+    )
+    made.add_argument("--today", default="", metavar="DATE", help="by which calibrations must still hold")
+    made.add_argument(
+        "--rule", default="printed", choices=("printed", "accept", "reject"),
+        help="what decides near a limit: the printed limit (if not given), or a guard band of the expanded "
+        "uncertainty inside it (accept) or outside it (reject)",
+    )  # fmt: skip
+    made.add_argument("--all", action="store_true", help="also limits that this goal does not need")
+    made.add_argument("--sheet", metavar="FILE.pdf", help="write the reading sheet to print")
+    made.add_argument("--plot", metavar="FILE.svg", help="draw the readings against their limits")
+    made.add_argument("--out", metavar="FILE", help="also write the readings as JSON here")
+    made.add_argument(
+        "--add", action="store_true", help="also write the typed readings into the --job, for order and refit"
+    )
+
+
 def add_thread(commands: Commands) -> None:
     """`lastbolt thread`."""
     words = "what a thread means (wrench, drill, loads, torque), or which one was measured"

@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from typing import Any, NoReturn
 
 from lastbolt import __version__
-from lastbolt.cli.back_options import add_order, add_refit, add_thread
+from lastbolt.cli.back_options import add_measure, add_order, add_refit, add_thread
 from lastbolt.cli.options import GOAL, MODEL, Commands, add, corrections, job_files, typed, walk
 
 EPILOG = """\
@@ -174,6 +174,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(metavar="COMMAND", required=True)
     _add_read(commands)
     _add_plan(commands)
+    add_measure(commands)
     add_refit(commands)
     add_order(commands)
     add_thread(commands)

@@ -16,6 +16,8 @@ EXIT_CODES = {
     "procedure is clearly meant, or a file cannot be read",
     "order": "0 every line has a number and a quantity; 1 some have not, or there is nothing to order; 2 no "
     "procedure is clearly meant, or a file cannot be read or written",
+    "measure": "0 all of the sheet is measured and within its limits; 1 something is beyond, not decided, "
+    "not measured or not understood; 2 no procedure is clearly meant, or a file cannot be read",
     "thread": "0 understood; 1 measured, and none or several threads measure so; 2 not understood",
     "tally": "0 clear to part: no fastener found, every other holder settled; 1 something may still hold, or "
     "it is not shown that nothing does; 2 cannot answer",

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from lastbolt.app.order_shown import quantity, why
 from lastbolt.cli import say
-from lastbolt.cli.papers import papers_from
+from lastbolt.cli.papers import papers_from, with_readings
 from lastbolt.cli.plan import did_you_mean
 from lastbolt.cli.plan_text import at
 from lastbolt.edge.order_files import FORMS, order_file
@@ -26,7 +26,7 @@ def run(args: Namespace) -> int:
 
     for name in args.out:
         _check_form(Path(name))
-    papers = papers_from(args)
+    papers = with_readings(papers_from(args))
     prices, told = _prices(Path(args.prices)) if args.prices else (None, ())
     plan = make_plan(papers.machine, args.goal, papers.engine, papers.job)
     if not plan.procedures:

@@ -68,6 +68,13 @@ def papers_from(args: Namespace) -> Papers:
     )
 
 
+def with_readings(papers: Papers) -> Papers:
+    """The papers with what the job's own readings found to be beyond its limit."""
+    from lastbolt.app.beyond_found import with_beyond
+
+    return replace(papers, job=with_beyond(papers.machine, papers.job))
+
+
 def corrections_from(args: Namespace) -> corrections_file.Kept | None:
     """What people put right in the model: the file named, else the one beside it, if there is one.
 

@@ -9,7 +9,7 @@ from lastbolt.app.plan_shown import limit_beside
 from lastbolt.app.refit_shown import HOW, stands_shown
 from lastbolt.cli import say
 from lastbolt.cli.map_text import show_map
-from lastbolt.cli.papers import papers_from
+from lastbolt.cli.papers import papers_from, with_readings
 from lastbolt.cli.plan import did_you_mean
 from lastbolt.cli.plan_text import at, line_words
 from lastbolt.edge import documents
@@ -40,7 +40,7 @@ def run(args: Namespace) -> int:
     from lastbolt.app.refit_joint import refit_joint
     from lastbolt.drawing.order_map import order_svg
 
-    papers = papers_from(args)
+    papers = with_readings(papers_from(args))
     plan = make_plan(papers.machine, args.goal, papers.engine, papers.job)
     if not plan.procedures:
         did_you_mean(plan, papers.machine.procedures)

@@ -30,6 +30,7 @@ from lastbolt.words.machine import MODEL_SCHEMA, Machine
 from lastbolt.words.order import ORDER_SCHEMA, Order
 from lastbolt.words.plan import PLAN_SCHEMA, Plan
 from lastbolt.words.problem import Problem, Refusal
+from lastbolt.words.readings import READINGS_SCHEMA, Readings
 from lastbolt.words.strange import StrangeField
 
 Document = TypeVar(
@@ -47,6 +48,7 @@ Document = TypeVar(
     Back,
     Account,
     Order,
+    Readings,
 )
 
 SCHEMA_OF: dict[type, str] = {
@@ -63,6 +65,7 @@ SCHEMA_OF: dict[type, str] = {
     Back: BACK_SCHEMA,
     Account: ACCOUNT_SCHEMA,
     Order: ORDER_SCHEMA,
+    Readings: READINGS_SCHEMA,
 }
 CALLED: dict[type, str] = {
     Machine: "model",
@@ -78,6 +81,7 @@ CALLED: dict[type, str] = {
     Back: "back",
     Account: "account",
     Order: "order",
+    Readings: "readings",
 }
 
 _PATH = re.compile(r"`(\$[^`]*)`\s*$")

@@ -73,6 +73,12 @@ def is_which(word: str) -> bool:
     return word in _table()["which"] or any(sign.isdigit() for sign in word)
 
 
+@lru_cache(maxsize=1)
+def size_words() -> tuple[str, ...]:
+    """What names only a size and never a part, the longest first."""
+    return tuple(sorted(_table()["size_words"], key=len, reverse=True))
+
+
 @lru_cache(maxsize=4096)
 def dimension_of(what: str, measure: str = "") -> Dimension:
     """The kind of size that words name: the longest name in them; without one, that of `measure`.

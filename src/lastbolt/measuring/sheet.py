@@ -30,9 +30,9 @@ def _size(number: int, wanted: Wanted) -> Size:
     kind = dimension_of(limit.what, limit.measure)
     standard, service = limit.standard, _service(limit)
     return Size(
-        number, limit.id, limit.what, _unit(standard, service), standard, service, kind.name, kind.how, kind.source,
-        kind.decides, kind.tools, kind.readings, limit.part or limit.what, kind.beyond, wanted.why,
-        barred(standard, service), _told(limit, kind), limit.citations,
+        number, limit.id, limit.what, _unit(standard, service), standard, service, kind.name, kind.how,
+        kind.source, kind.decides, kind.tools, kind.readings, limit.part or limit.what, kind.beyond,
+        wanted.why, barred(standard, service), _told(limit, kind), limit.citations,
     )  # fmt: skip
 
 
@@ -97,7 +97,9 @@ def _told(limit: Limit, kind: Dimension) -> str:
     """What is to be known of the limit itself."""
     more = []
     if limit.sense == "" and limit.limit is not None and _service(limit) != limit.limit:
-        more.append("The source does not say which side of its limit is bad: the one away from the standard is taken.")
+        more.append(
+            "The source does not say which side of its limit is bad: the one away from the standard is taken."
+        )
     if limit.doubt:
         more.append(f"Read with doubt: {limit.doubt.rstrip('.')}.")
     return " ".join(more)
@@ -118,13 +120,15 @@ def span_words(span: Span | None) -> str:
 
 
 def ends(span: Span | None) -> Limits | None:
-    """The ends of a span."""
-    return None if span is None else Limits(span.low, span.high)
+    """The ends of a span that can be passed: from nothing on there is no lower one."""
+    return None if span is None else Limits(span.low or None, span.high)
 
 
 def expected(size: Size, *, large: bool) -> Limits:
-    """From the smallest to the largest that the sources speak of; `large`: a size of a part, and no play, whose
-    other end then lies within a fifth."""
+    """From the smallest to the largest that the sources speak of.
+
+    `large`: a size of a part and no play; where one number alone is known it lies within a fifth of that.
+    """
     spans: Sequence[Span] = [span for span in (size.standard, size.service) if span is not None]
     low = min((end for span in spans for end in (span.low, span.high) if end is not None), default=None)
     high = max((end for span in spans for end in (span.low, span.high) if end is not None), default=None)

@@ -123,7 +123,8 @@ def _found_bad(job: Job | None, book: _Book) -> Iterator[_Wish]:
         if isinstance(event, FoundBad):
             rows = (event.row,) if event.row in book.rows else book.named(event.part)
             words = event.words or f"found {event.how}"
-            yield _Wish(event.part, Reason(event.how, words, event.count, event.id, event.by), rows)
+            reason = Reason(event.how, words, event.count, event.id, event.by, event.citations)
+            yield _Wish(event.part, reason, rows)
 
 
 def _missing(engine: Engine | None, book: _Book) -> Iterator[_Wish]:

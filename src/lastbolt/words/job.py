@@ -8,6 +8,7 @@ from typing import Literal
 
 from msgspec import Struct
 
+from lastbolt.words.citation import Citation
 from lastbolt.words.joint import Answer, Round
 from lastbolt.words.lengths import Proud
 from lastbolt.words.measured import Reading
@@ -124,12 +125,14 @@ class TakenAway(Said, frozen=True, omit_defaults=True, kw_only=True, tag="taken 
 
 
 class FoundBad(Said, frozen=True, omit_defaults=True, kw_only=True, tag="found bad"):
-    """A part cannot go back: it is lost, damaged or beyond its limit. `row` is its line of the parts list."""
+    """A part cannot go back: it is lost, damaged or beyond its limit. `row` is its line of the parts list;
+    `citations`: where its limit stands."""
 
     part: str
     how: Literal["lost", "damaged", "beyond limit"]
     row: str = ""
     count: int = 1
+    citations: tuple[Citation, ...] = ()
 
 
 class Renewed(Said, frozen=True, omit_defaults=True, kw_only=True, tag="renewed"):

@@ -1,5 +1,6 @@
 """The readings of one job: what is to be measured, what was, and what each reading decides."""
 
+import math
 from typing import Literal
 
 from msgspec import Struct
@@ -82,6 +83,8 @@ class Decided(Struct, frozen=True, omit_defaults=True):
     source: str = ""
     uncertainty: float | None = None
     k: float = 2.0
+    freedom: float | None = None
+    """Degrees of freedom; None: without end."""
     parts: tuple[str, ...] = ()
     probability: float | None = None
     spots: tuple[Spot, ...] = ()
@@ -99,6 +102,19 @@ class Decided(Struct, frozen=True, omit_defaults=True):
     beyond: Beyond = "part"
     events: tuple[str, ...] = ()
     citations: tuple[Citation, ...] = ()
+
+
+def figures_of(spread: float, unit: str = "mm") -> int:
+    """How many figures behind the point a value with that expanded uncertainty is told with: so many that the
+    uncertainty has one, or two where the first is a 1 or a 2; without one three in millimetres.
+
+    >>> figures_of(0.0082), figures_of(0.013), figures_of(2.6), figures_of(0.0)
+    (3, 3, 1, 3)
+    """
+    if not spread > 0:
+        return 3 if unit == "mm" else 2
+    place = math.floor(math.log10(spread))
+    return min(5, max(0, -place + (1 if spread / 10**place < 3 else 0)))
 
 
 class ShimsChosen(Struct, frozen=True, omit_defaults=True):

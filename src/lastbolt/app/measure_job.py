@@ -1,0 +1,124 @@
+"""The readings of one job: the sheet of what is to be measured, and what every reading decides."""
+
+from collections.abc import Sequence
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from lastbolt.app.limits_of_goal import limits_of_goal, others
+from lastbolt.app.shims_asked import shims_asked
+from lastbolt.measuring.matched import meant
+from lastbolt.measuring.readings import Setting, judged
+from lastbolt.measuring.sheet import Wanted, sheet_of
+from lastbolt.measuring.tools import tool_named, with_taken
+from lastbolt.measuring.typed import NotUnderstood, Typed
+from lastbolt.selecting.shims import Shim
+from lastbolt.words.back import Back
+from lastbolt.words.job import JOB_SCHEMA, Event, Job, Measured, ToolTaken, ZeroChecked
+from lastbolt.words.machine import Machine
+from lastbolt.words.plan import Plan
+from lastbolt.words.problem import Problem
+from lastbolt.words.readings import READINGS_SCHEMA, Readings, ShopTool, Size
+from lastbolt.words.where import places
+
+PAPER = "typed from paper"
+
+
+class Bench(Struct, frozen=True):
+    """What was measured, with what, and the shims in stock (None: no list was given)."""
+
+    job: Job | None = None
+    typed: Typed = Typed()
+    tools: tuple[ShopTool, ...] = ()
+    stock: tuple[Shim, ...] | None = None
+    setting: Setting = Setting()
+    all_limits: bool = False
+
+
+def measure_job(machine: Machine, plan: Plan | None, back: Back | None, bench: Bench) -> Readings:
+    """The sheet, every size measured and what it decides, shims chosen, and what was not understood."""
+    sheet, beside = sizes_of(machine, plan, back, bench)
+    sizes = (*sheet, *beside)
+    job = job_with(bench.job, bench.typed)
+    tools = with_taken(bench.tools, job)
+    found = judged(job, sizes, tools, bench.setting)
+    done = {one.limit for one in found.decided}
+    shims, told = shims_asked(bench.typed, found, sizes, bench.stock)
+    lines = {event: f"line {line}" for event, line in bench.typed.lines.items()}
+    problems = (
+        *(not_understood(one) for one in bench.typed.wrong), *_clashes(sheet),
+        *(replace(one, where=lines.get(one.where, one.where)) for one in found.problems), *told,
+    )  # fmt: skip
+    return Readings(
+        READINGS_SCHEMA, plan.goal if plan else "", machine.name, sheet, found.decided, found.sizes,
+        tuple(one.number for one in sheet if one.limit not in done), len(beside), shims, bench.setting.rule,
+        problems,
+    )  # fmt: skip
+
+
+def sizes_of(
+    machine: Machine, plan: Plan | None, back: Back | None, bench: Bench
+) -> tuple[tuple[Size, ...], tuple[Size, ...]]:
+    """The lines of the sheet, and the other sizes of the sources, which have no number on it."""
+    wanted = limits_of_goal(machine, plan, back)
+    rest = others(machine, wanted)
+    paper = tuple(Wanted(limit, PAPER) for limit in bench.typed.limits)
+    sheet = sheet_of((*wanted, *paper, *(rest if bench.all_limits else ())))
+    return sheet, () if bench.all_limits else tuple(replace(one, number=0) for one in sheet_of(rest))
+
+
+def job_with(job: Job | None, typed: Typed) -> Job | None:
+    """The job with the typed events behind its own."""
+    if not typed.events:
+        return job
+    return replace(job or Job(JOB_SCHEMA, "typed", ""), events=(*(job.events if job else ()), *typed.events))
+
+
+def events_to_keep(typed: Typed, sizes: Sequence[Size], tools: Sequence[ShopTool]) -> tuple[Event, ...]:
+    """The typed events as a job keeps them: the tools used come first, each size goes by its limit's id."""
+    used = dict.fromkeys(one.tool for one in typed.events if isinstance(one, Measured | ZeroChecked))
+    kept: list[Event] = []
+    by = next((one.by for one in typed.events), "")
+    for name in used:
+        tool = tool_named(name, tools)
+        if tool is not None:
+            kept.append(
+                ToolTaken(
+                    id=f"tool/{tool.name}", by=by, name=tool.name, kind=tool.kind, unit=tool.unit,
+                    low=tool.low, high=tool.high, resolution=tool.resolution, uncertainty=tool.uncertainty,
+                    calibrated_until=tool.calibrated_until,
+                )
+            )  # fmt: skip
+    for event in typed.events:
+        if not isinstance(event, Measured):
+            kept.append(event)
+            continue
+        found = meant(event.limit or event.what, sizes)
+        own = tool_named(event.tool, tools)
+        kept.append(
+            replace(
+                event,
+                limit=found.size.limit if found.size and found.size.why != PAPER else "",
+                what=event.what if found.size is None or found.size.why == PAPER else "",
+                of=event.of or found.of,
+                unit=event.unit or (own.unit if own else ""),
+            )
+        )
+    return tuple(kept)
+
+
+def not_understood(one: NotUnderstood) -> Problem:
+    """A typed line that says nothing here."""
+    do = "Say it in other words (docs/measuring.md), or strike it."
+    return Problem("LB-M04", f'"{one.text}" is not understood: {one.why}.', f"line {one.line}", do)
+
+
+def _clashes(sheet: Sequence[Size]) -> tuple[Problem, ...]:
+    """Limits that contradict themselves: told, and not used."""
+    return tuple(
+        Problem(
+            "LB-M07", f"{one.what}: {one.barred}. It decides nothing.", places(one.citations) or one.limit,
+            "Ask the maker, or put it right in the model (lastbolt correct).",
+        )
+        for one in sheet if one.barred
+    )  # fmt: skip

@@ -1,0 +1,41 @@
+"""What a reading decides in words, its numbers to the figures that its uncertainty bears."""
+
+from lastbolt.measuring.decide import Decision
+from lastbolt.words.readings import Decided, figures_of
+
+
+def decision_words(made: Decided, found: Decision) -> str:
+    """How far from which end, and what to do where the tool cannot tell."""
+    ends = _ends(made)
+    if found.says == "not decided" or not ends:
+        return found.words
+    if found.says == "worn, within limit" and made.service is not None:
+        ends = [(one, way) for one, way in ends if one in (made.service.low, made.service.high)]
+    _, end = min(((made.value - one) * way, one) for one, way in ends)
+    spread = made.k * made.uncertainty if made.uncertainty else 0.0
+    figures = figures_of(spread, made.unit)
+    side = "above" if made.value > end else "below"
+    near = f"{abs(made.value - end):.{figures}f} {made.unit} {side} {end:.7g}"
+    match found.says:
+        case "beyond":
+            return f"Beyond the limit: {near}."
+        case "too close for this tool":
+            return (
+                f"{near[:1].upper()}{near[1:]}, uncertain by {spread:.{figures}f}: measure again, or better."
+            )
+        case "worn, within limit":
+            return f"Worn, and within the limit: {near}."
+    return f"Within: {near}."
+
+
+def _ends(made: Decided) -> list[tuple[float, int]]:
+    """The ends that count, each with +1 where what is larger is good."""
+    standard, service = made.standard, made.service
+    low = service.low if service else None
+    high = service.high if service else None
+    single = standard is not None and standard.low == standard.high
+    if standard is not None and not (single and service is not None):
+        low = low if low is not None else standard.low or None
+        high = high if high is not None else standard.high
+    found = [(low, 1)] if low is not None else []
+    return [*found, (high, -1)] if high is not None else found
