@@ -18,7 +18,7 @@ _LEAST_GAPS = 20
 """Of fewer gaps nothing is learned."""
 MARK = re.compile(
     r"(?:\(?\d{1,3}[A-Za-z]?[.):]?|[A-Za-z][.)]|\([A-Za-z]\)|\(?[ivx]{1,5}[.)]|\d{1,3}(?:[.\-–]\d{1,3}[A-Za-z]?)+\.?|\d{1,2}[A-Z]\d{1,2}|[•·▪‣►▶▸→➔⇒–—■●○◦*o\-◆□✓☐]|[A-Z]{1,2}\d?[.\-]\d{1,3}\.?"
-    r"|\[(?:\d{1,3}|[A-Za-z])\]|<\d{1,3}>|#\d{1,3}|\d{1,3}(?:\.\)|[°/–-])|\(?[IVX]{2,5}[.)]|[A-Z]\d{1,2}[.:)]?|[+»>~=])"
+    r"|\[(?:\d{1,3}|[A-Za-z])\]|<\d{1,3}>|#\d{1,3}|\d{1,3}(?:\.\)|[°/–-])|\(?[IVX]{2,5}[.)]|[A-Z]\d{1,2}[.:)]?|[+»>~=]|[①-⑳⓵-⓾❶-❿➀-➓][.):]?)"
 )
 """A mark that may stand far from its words."""
 MARK_OF_TWO = re.compile(r"[A-Z][a-z]{1,4}\.?\s\d{1,3}[.:)]?")
@@ -237,7 +237,10 @@ def _labels_beside(items: list[Item], gutter: tuple[float, float]) -> bool:
     least, most = min(i.left for i in items), max(i.right for i in items)
     edge = max(i.right for i in left)
     filled = sum(1 for item in left if item.right > edge - 0.02)
-    if gutter[1] - least > 0.45 * (most - least) or (len(left) > 3 and filled > 0.6 * len(left)):
+    loud = all(word.bold for i in left for word in i.words) and not any(i.words[0].bold for i in right)
+    if not loud and (
+        gutter[1] - least > 0.45 * (most - least) or (len(left) > 3 and filled > 0.6 * len(left))
+    ):
         return False
     rows = {item.row for item in right}
     level = sum(1 for item in left if item.row in rows)

@@ -92,10 +92,21 @@ def goes_on(current: Piece, at: At, following: Line | None, language: Lexicon, h
 
 
 def _orders(current: Piece, line: Line, language: Lexicon) -> bool:
-    """Whether a line below a list of things begins a sentence that tells what to do."""
-    below = current.kind == "label" and current.name in THINGS
-    begins = below and line.text[:1].isupper() and line.left < current.left + INDENT
-    return begins and (bids(line.text, language) or language.scan(line.text).has("reverse", "words"))
+    """Whether a line below a list of things, or below states that are asked for, begins a sentence that tells
+    what to do."""
+    if current.kind != "label" or not line.text[:1].isupper() or line.left >= current.left + INDENT:
+        return False
+    if current.name not in THINGS and (current.name != "before" or not _asks_for_states(current, language)):
+        return False
+    return bids(line.text, language) or language.scan(line.text).has("reverse", "words")
+
+
+def _asks_for_states(current: Piece, language: Lexicon) -> bool:
+    """Whether a block has begun with something that is no order, and its last line is whole."""
+    words = current.last.text.rstrip().split()
+    whole = bool(words) and not language.among(words[-1].lower().strip(".("), "stop")
+    said = current.text.strip()
+    return bool(said) and whole and not said.endswith((",", ";", "-", "(")) and not bids(said, language)
 
 
 def _opens(current: Piece, line: Line, following: Line | None, language: Lexicon, habits: Habits) -> bool:

@@ -18,6 +18,8 @@ MARK_EM = 6.0
 
 _LEFT = attrgetter("left")
 _LONGEST_CALLOUT = 5
+_OF_A_BAR_EM = 3.0
+"""A bar that holds one line is not higher."""
 _MOST_COLUMNS = 6
 
 
@@ -80,7 +82,10 @@ def lines_of(page: PageLayout, regions: Iterable[Region] = ()) -> list[Line]:
     frames = _frames(page.drawn, places)
     found: list[Line] = []
     cells = frames_of_cells(page.drawn)
-    parts = _parts(rows, blocks, Measures(page.width_pt, em, spread))
+    bars = tuple(
+        one for one in frames if one[3] - one[1] < _OF_A_BAR_EM * em * page.width_pt / page.height_pt
+    )
+    parts = _parts(rows, blocks, Measures(page.width_pt, em, spread, bars))
     parts = [cell for items in parts for cell in cell_by_cell(items, cells)] if cells else parts
     runs = [run for items in parts for run in ordered(items, em, page.width_pt, 0)]
     for column, run in enumerate(runs):
@@ -94,16 +99,18 @@ def lines_of(page: PageLayout, regions: Iterable[Region] = ()) -> list[Line]:
 
 class Measures(NamedTuple):
     """What is known of a page before it is read: its width, the usual size of its letters, how far its words
-    stand apart."""
+    stand apart, and its bars."""
 
     width_pt: float
     em: float
     spread: float
+    bars: tuple[Box, ...] = ()
+    """Drawn bars that hold one line: what stands in one fills its whole width."""
 
 
 def _parts(rows: list[list[Word]], blocks: list[Item], of: Measures, depth: int = 0) -> list[list[Item]]:
     """The pieces of lines of each column of a page of columns: level is only what stands in one column."""
-    items = [*_segments(rows, of.width_pt, of.spread), *blocks]
+    items = _over_bars(_segments(rows, of.width_pt, of.spread), of.bars) + blocks
     gutter = page_gutter(items, of.em, may_mark) if depth < _MOST_COLUMNS else None
     if gutter is None:
         return [items] if items else []
@@ -114,6 +121,18 @@ def _parts(rows: list[list[Word]], blocks: list[Item], of: Measures, depth: int 
         places.setdefault(gutter.side(block), ([], []))[1].append(block)
     sides = (places[side] for side in ("above", "left", "right", "below") if side in places)
     return [part for one, two in sides for part in _parts(_rows(one), two, of, depth + 1)]
+
+
+def _over_bars(items: list[Item], bars: tuple[Box, ...]) -> list[Item]:
+    """The only line of a bar (a heading over a tint) made as wide as the bar: no column passes through it."""
+    for left, top, right, bottom in bars:
+        inside = [
+            at for at, item in enumerate(items)
+            if top <= (item.top + item.bottom) / 2 <= bottom and left <= item.left and item.right <= right
+        ]  # fmt: skip
+        if len(inside) == 1 and all(word.bold for word in items[inside[0]].words):
+            items[inside[0]] = items[inside[0]]._replace(left=left, right=right)
+    return items
 
 
 def _region_of(word: Word, places: list[Region]) -> int:

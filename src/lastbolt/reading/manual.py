@@ -9,7 +9,7 @@ from msgspec import Struct
 from lastbolt.reading.asides import asides_of, without_running
 from lastbolt.reading.beside_lists import legends_told, with_fasteners_beside
 from lastbolt.reading.bolt_table import caption_of, read_bolt_table
-from lastbolt.reading.caution_habit import cautions_come_first
+from lastbolt.reading.caution_habit import where_cautions_stand
 from lastbolt.reading.component_lists import component_lists
 from lastbolt.reading.contents import contents_pages
 from lastbolt.reading.covers import cover_pages
@@ -29,6 +29,7 @@ from lastbolt.reading.limit_sections import unread_sections
 from lastbolt.reading.limit_table import Limits, read_limit_tables
 from lastbolt.reading.lines import Line, Region, lines_of
 from lastbolt.reading.loose_parts import loose_parts
+from lastbolt.reading.marks import mark_of
 from lastbolt.reading.page_notes import notes_of, with_notes
 from lastbolt.reading.parts import PartsSettings, is_parts_table
 from lastbolt.reading.parts_list import PartsReader
@@ -46,7 +47,7 @@ from lastbolt.reading.schema import learn_schema, number_alone
 from lastbolt.reading.section_ends import section_ends
 from lastbolt.reading.seen import pages_seen
 from lastbolt.reading.sideways import straightened
-from lastbolt.reading.step_runs import learn_marks
+from lastbolt.reading.step_runs import bids, learn_marks
 from lastbolt.reading.step_table import as_lines, step_table_of
 from lastbolt.reading.supply_tables import Supplies, read_supply_tables
 from lastbolt.reading.tables import Table
@@ -161,7 +162,7 @@ class BookReader:
         """The book read with its own schema."""
         pages = [kept.text for kept in self._kept]
         pages = [page._replace(asides=a) for page, a in zip(pages, without_running(pages), strict=True)]
-        running = running_of(pages, lambda text: number_alone(text, self.language) is not None)
+        running = running_of(pages, self._numbers, self._orders)
         reporter = Reporter(self.settings.title)
         plain = body = [(page.pdf_page, _body(page, running)) for page in pages]
         kinds = learn_run_in((line for _, lines in body for line in lines), self.language)
@@ -181,8 +182,8 @@ class BookReader:
         )
         for piece in with_notes(pieces, {page: notes for page, (_, notes) in parted.items() if notes}):
             book.add(piece)
-        first = cautions_come_first(book.sections)
-        reader = ProcedureReader(self.language, schema, cite, reporter, cautions_first=first)
+        stand = where_cautions_stand(book.sections)
+        reader = ProcedureReader(self.language, schema, cite, reporter, cautions=stand)
         parts, part_figures, torques, problems = self._tables(running, book)
         sections = [s for s in book.sections if not _only_parts(s, self._kept)]
         drafts = [(s, reader.read(s) if s in sections else None) for s in book.sections]
@@ -213,6 +214,16 @@ class BookReader:
             (*problems, *limits.problems, *reporter.found), running, cite,
             _homes(book, figures, self._kept), self._turns, plain,
         )  # fmt: skip
+
+    def _numbers(self, text: str) -> bool:
+        """Whether a line is a section's number and nothing more."""
+        return number_alone(text, self.language) is not None
+
+    def _orders(self, text: str) -> bool:
+        """Whether a line tells what to do, whatever mark stands before it."""
+        marked = mark_of(text, self.language)
+        words = marked[1] if marked is not None else text
+        return words.rstrip().endswith((".", ":")) and bids(words.replace("\t", " "), self.language)
 
     def _tables(
         self, running: Running, book: Book

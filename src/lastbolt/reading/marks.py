@@ -1,6 +1,7 @@
 """The marks of steps ("1.", "(2)", "a.", a bullet): what stands at the head of a line, if it is one."""
 
 import re
+import unicodedata
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -14,6 +15,7 @@ _MARKS = {
     "alpha": r"([a-z])[.)][\s\t]+",
     "(alpha)": r"\(([a-z])\)[\s\t]+",
     "Alpha": r"([A-Z])[.)][\s\t]+",
+    "circled": r"([①-⑳⓵-⓾❶-❿➀-➓])[.):]?[\s\t]*(?=[^\W\d_])",
     "bullet": r"([•·▪‣►▶▸→➔⇒–—■●○◦*◆□✓☐-])[\s\t]+",
 }
 _KINDS = tuple(_MARKS)
@@ -44,7 +46,10 @@ def mark_of(text: str, language: Lexicon) -> tuple[Mark, str] | None:
     match = _MARK.match(text)
     if match is None or match.lastindex is None or match.end() == len(text):
         return None
-    return Mark(_KINDS[match.lastindex - 1], match[match.lastindex]), text[match.end() :]
+    kind, value = _KINDS[match.lastindex - 1], match[match.lastindex]
+    if kind == "circled":
+        value = str(int(unicodedata.numeric(value)))
+    return Mark(kind, value), text[match.end() :]
 
 
 @lru_cache(maxsize=4)

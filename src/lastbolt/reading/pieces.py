@@ -5,8 +5,9 @@ from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
 from lastbolt.reading.blocks import block_label
+from lastbolt.reading.captions import caption_goes_on
 from lastbolt.reading.flow import Habits, ended, goes_on, is_open, near, wants_number
-from lastbolt.reading.guessed_blocks import guessed_label
+from lastbolt.reading.guessed_blocks import guessed_label, words_below
 from lastbolt.reading.legends import legend_goes_on, opens_legend
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
@@ -152,6 +153,8 @@ class _Maker:
         line, last = at.line, current.last
         if current.lines[-1].pdf_page != at.pdf_page or line.top - last.bottom > 4 * (line.bottom - line.top):
             return None
+        if caption_goes_on(current, line, self.language):
+            return current
         if last.region or current.kind == "text":
             return Piece("figure", at, line.text) if opens_legend(line.text, self.language) else None
         close = line.top - last.bottom < 0.75 * (last.bottom - last.top) and line.size_pt == last.size_pt
@@ -218,7 +221,7 @@ class _Maker:
         if not line.text[:1].isalpha():
             return None
         key = block_label(line.text, line.lead, self.language)
-        key = key or guessed_label(line.text, line.lead, self.language)
+        key = key or guessed_label(line.text, line.lead, words_below(line, self.following), self.language)
         if key is None:
             return None
         name, end = key

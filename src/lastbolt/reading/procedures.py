@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 from itertools import takewhile
+from typing import Literal
 
 import msgspec
 
@@ -44,14 +45,15 @@ class ProcedureReader:
         cite: Cite,
         reporter: Reporter,
         *,
-        cautions_first: bool = False,
+        cautions: Literal["first", "behind", ""] = "",
     ) -> None:
         self.language = language
         self.schema = schema
         self.cite = cite
         self.reporter = reporter
-        self.cautions_first = cautions_first
-        """Whether a caution between two steps is the second's, however it is indented."""
+        self.cautions = cautions
+        """Whether a caution between two steps is the second's ("first") or the first's, however it is indented;
+        empty where its indent tells."""
         self.texts: list[ProcedureDraft] = []
         """Sections that tell nothing to do but may point somewhere."""
         self.waiting: dict[str, ProcedureDraft] = {}
@@ -211,7 +213,8 @@ class ProcedureReader:
             return
         last = draft.steps[-1] if draft.steps else None
         inset = 0.03 if item.pieces[0].boxed or item.pieces[0].last.boxed else 0.012
-        if last is not None and not self.cautions_first and item.left > last.items[0].left + inset:
+        inside = last is not None and item.left > last.items[0].left + inset
+        if last is not None and (self.cautions == "behind" or (inside and not self.cautions)):
             last.cautions.append(caution)
             last.further += raw
             return

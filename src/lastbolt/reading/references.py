@@ -23,6 +23,8 @@ _OPPOSITE: dict[str, str] = {
     "tighten": "loosen",
 }
 _LETTER = re.compile(r"(?<![\d.\-])[^\W\d_]{3,}|[§¶]|[^\W\d_]\.")
+_BROKEN = re.compile(r"(?<=[A-Z])-(?=[A-Z])")
+"""A hyphen in a title in capitals, which the end of a line may have put there: "RE-MOVAL"."""
 _ENOUGH = 0.74
 _STEM = 5
 """So many letters tell the word of a deed: "removal" and "removing"."""
@@ -122,7 +124,8 @@ class Directory:
             return Found((_goal(near[0]),), "doubtful")
         if len(near) > 1:
             return Found(tuple(_goal(t) for t in near), "ambiguous", True)
-        return Found((), "dangling")
+        whole = _BROKEN.sub("", title)
+        return self.by_title(whole, raw, source, loud=loud) if whole != title else Found((), "dangling")
 
     def by_words(self, raw: RawReference) -> Found:
         """A demand in words: the one procedure whose deed and part it names."""

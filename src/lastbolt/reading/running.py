@@ -48,11 +48,21 @@ class Running(NamedTuple):
     by_printed: dict[str, tuple[int, ...]]
 
 
-def running_of(pages: Sequence[PageText], heads: Callable[[str], bool] | None = None) -> Running:
-    """The running heads, feet and page numbers of a book; `heads`: whether a line is a section's number alone
-    ("TASK 32-10-01"), which often comes first on a page and is then no running head."""
+def running_of(
+    pages: Sequence[PageText],
+    heads: Callable[[str], bool] | None = None,
+    orders: Callable[[str], bool] | None = None,
+) -> Running:
+    """The running heads, feet and page numbers of a book.
+
+    Args:
+        pages: the pages in order
+        heads: whether a line is a section's number alone ("TASK 32-10-01"), which often comes first on a page
+            and is then no running head
+        orders: whether a line tells what to do: a step, which is none unless half the pages have it
+    """
     need = 2 if len(pages) < 8 else max(3, len(pages) // 12)
-    shared = _shared(pages, need)
+    shared = _shared(pages, need, orders)
     lines: dict[int, set[int]] = {}
     for page in pages:
         for rows in (_edge_rows(page, top=True), _edge_rows(page, top=False)):
@@ -114,20 +124,25 @@ def _level(line: Line) -> int:
     return round(line.top * 100)
 
 
-def _shared(pages: Sequence[PageText], need: int) -> dict[str, set[int]]:
+def _shared(
+    pages: Sequence[PageText], need: int, orders: Callable[[str], bool] | None
+) -> dict[str, set[int]]:
     """Texts (numbers levelled) that stand at one level near the edge of enough pages, with those levels."""
     seen: dict[tuple[str, int], set[int]] = {}
+    printed: dict[str, str] = {}
     for page in pages:
         for rows in (_edge_rows(page, top=True), _edge_rows(page, top=False)):
             for depth, row in enumerate(rows):
                 for index in row:
                     line = page.lines[index]
                     for piece in _pieces(line, depth):
+                        printed.setdefault(piece, line.text)
                         for level in (_level(line), _level(line) + 1):
                             seen.setdefault((piece, level), set()).add(page.pdf_page)
     shared: dict[str, set[int]] = {}
     for (piece, level), found in seen.items():
-        if len(found) >= need:
+        few = 2 * len(found) < len(pages) and orders is not None
+        if len(found) >= need and not (few and orders is not None and orders(printed[piece])):
             shared.setdefault(piece, set()).update((level, level - 1))
     return shared
 

@@ -7,6 +7,8 @@ from lastbolt.reading.lexicon import Lexicon
 _BREAK = re.compile(r"(?<=[.!?:;])[\"”)]?\s+(?=[\"“(]?[A-Z0-9²³¹⁰-⁽])")
 _LAST_WORD = re.compile(r"([^\W\d_]+)\.[\"”)]?$")
 _HARD = (".", "!", "?")
+_INSIDE = tuple(".([/&")
+"""Before the last letter of a short form such as "e.g."; of a unit such as "N·m" it is another sign."""
 
 
 def sentences(text: str, language: Lexicon) -> list[str]:
@@ -32,5 +34,5 @@ def _abbreviates(piece: str, language: Lexicon) -> bool:
         return False
     word = match[1].lower()
     return word in language.abbreviations or (
-        len(word) == 1 and word.isalpha() and not piece[:-2].endswith(" ")
+        len(word) == 1 and word.isalpha() and piece[:-2].rstrip('"”)')[-1:] in _INSIDE
     )

@@ -54,7 +54,8 @@ def titles_in(scan: Scan, language: Lexicon) -> list[Named]:
             (h for h in scan.of("pointing", "own", "figure", "elsewhere") if 0 <= h.first - hit.last <= 1),
             None,
         )
-        if own is not None:
+        loud = quoted or (capitals if capitals is not None and " " in capitals["title"] else None)
+        if own is not None and not (loud is not None and loud.start() <= own.start < own.end < loud.end()):
             here = own.key != "elsewhere" or _for_information(scan, own, language)
             found.append(Named(hit.start, own.end, "own" if here else "elsewhere", (), "see"))
         elif quoted is not None:
@@ -208,6 +209,14 @@ def _near(language: Lexicon) -> re.Pattern[str]:
     return re.compile(rf"(?<!\w)(?:{cues})\.?\s(?P<gap>[^.;:\d]{{0,60}})$", re.IGNORECASE)
 
 
+def _in_title(text: str, start: int, hit: Hit) -> bool:
+    """Whether a word stands inside a title in capitals or quotes: "see ROPE GUIDE REMOVAL"."""
+    if start > hit.start or not text[start : start + 1].isspace():
+        return False
+    title = _QUOTED.match(text, start + 1) or _CAPITALS.match(text, start + 1)
+    return title is not None and title.start() <= hit.start and hit.end < title.end("title")
+
+
 def books_in(scan: Scan, language: Lexicon) -> list[Named]:
     """ "see the operator's manual", "as in the maker's manual": another book, named behind a cue."""
     found: list[Named] = []
@@ -217,6 +226,8 @@ def books_in(scan: Scan, language: Lexicon) -> list[Named]:
             continue
         for cue in scan.of("pointing", "strong_cues", "perform"):
             gap = scan.text[cue.end : hit.start]
+            if _in_title(scan.text, cue.end, hit):
+                break
             if cue.end <= hit.start and len(gap) < 60 and not re.search(r"[.;:]\s", gap):
                 words = scan.text[cue.end : hit.end].strip()
                 if not any(number.isdigit() for number in gap):
