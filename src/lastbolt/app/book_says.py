@@ -12,12 +12,11 @@ from typing import NamedTuple
 
 from lastbolt.app.across_joint import held_across, holds_besides, named_in, taken_off
 from lastbolt.app.gather_job import Heard
-from lastbolt.app.gather_rows import Rows
 from lastbolt.app.holder_words import listed, says
+from lastbolt.app.known_of_joint import Known
 from lastbolt.app.other_numbers import agrees, counts_of, number_in, unexplained
 from lastbolt.app.other_tongue import in_other_tongue
 from lastbolt.app.own_pages import Spans, fastener_rows, spans_of, tools_there
-from lastbolt.app.removals import Removal
 from lastbolt.planning.force import uses_force
 from lastbolt.planning.names import ends_in, same_part, stems
 from lastbolt.planning.names import words as plan_words
@@ -28,7 +27,6 @@ from lastbolt.reading.mentions import facts_in
 from lastbolt.tally.layout import whole_kind
 from lastbolt.words.answer import HolderState
 from lastbolt.words.citation import Citation
-from lastbolt.words.evidence import Line
 from lastbolt.words.joint import HolderSort
 from lastbolt.words.machine import Caution, Deed, Machine, Mention, Procedure, Step
 from lastbolt.words.quantity import Kind
@@ -70,44 +68,6 @@ class Passage(NamedTuple):
     step: str = ""
     takes_off: str = ""
     """What a step of another section takes off or lets go, where it is no fastener."""
-
-
-class Known(NamedTuple):
-    """What explains a sentence: the joint's own lines, its parts' words, what is asked for by itself."""
-
-    lines: tuple[Line, ...]
-    counted: frozenset[tuple[str, str]]
-    """Step and name of each mention that leads to a line with a count."""
-    joint: frozenset[str]
-    asked: tuple[HolderState, ...]
-    places: frozenset[str]
-    """Labels of its places."""
-    figures: tuple[str, ...] = ()
-    """Parts figures that its own rows stand in."""
-    rows: frozenset[str] = frozenset()
-    """Parts rows that are its own, by id."""
-    loose: frozenset[str] = frozenset()
-    """Rows that only may belong to it."""
-
-
-def known_of(
-    rows: Rows,
-    removed: Iterable[Removal],
-    joint: frozenset[str],
-    asked: tuple[HolderState, ...],
-    places: frozenset[str],
-) -> Known:
-    """What is known of the joint's fasteners; `joint`: the words by which sources call its parts."""
-    lines = tuple(line for line in rows.lines if line.belongs != "maybe")
-    own = {line.id for line in lines if counts_of(line) or line.places}
-    counted = frozenset(
-        (removal.step.id, removal.mention.name)
-        for removal in removed
-        if any(rows.line_of.get(row) in own for row in removal.rows)
-    )
-    sure = {line.id for line in lines}
-    mine = frozenset(row for row, line in rows.line_of.items() if line in sure)
-    return Known(lines, counted, joint, asked, places, rows.figures, mine, frozenset(rows.line_of) - mine)
 
 
 def book_says(
@@ -190,10 +150,9 @@ def _is_covered(sentence: str, step: Step, known: Known) -> bool:
     if says("and_more", sentence):
         return False
     facts = facts_in(lexicon().scan(sentence), lexicon(), callouts_in_brackets=True)
-    counts = [count for line in known.lines for count in counts_of(line)]
     named = named_in(sentence, step)
     fasteners = [one for one in (*facts.mentions, *named) if one.kind]
-    counted_so = all(agrees(one.quantity, [*counts, sum(counts)]) for one in fasteners)
+    counted_so = all(agrees(one.quantity, known.counts) for one in fasteners)
     asked = [set(stems(state.name)) for state in known.asked]
     if in_other_tongue(sentence):
         return False
@@ -325,8 +284,7 @@ def _one_alone(mention: Mention, words: str, known: Known) -> bool:
 
 def _more_than_counted(words: str, known: Known) -> bool:
     """Whether it has a number that no count of the joint explains."""
-    counts = [count for line in known.lines for count in counts_of(line)]
-    return bool(counts) and unexplained(words, [*counts, sum(counts)])
+    return bool(known.counts) and unexplained(words, known.counts)
 
 
 def _explains(mention: Mention, known: Known) -> bool:
@@ -335,10 +293,9 @@ def _explains(mention: Mention, known: Known) -> bool:
         sort = SORTS[kind.what]
         if any(state.sort == sort for state in known.asked):
             return True
-    counts = [count for line in known.lines for count in counts_of(line)]
     if kind.thread is None:
         general = set(stems(mention.name)) <= {*known.joint, *listed("general_names")}
-        return general and agrees(mention.quantity, [*counts, sum(counts)])
+        return general and agrees(mention.quantity, known.counts)
     same = [line for line in known.lines if whole_kind(line.kind).matches(kind) != "no"]
     return bool(same) and agrees(mention.quantity, [count for line in same for count in counts_of(line)])
 
@@ -354,13 +311,12 @@ def _is_asked(words: str, step: str, known: Known) -> bool:
             return state.sort == "fastener not counted" or not _more_in_it(own, state, known)
         clauses = [one.rstrip(" .;:") for one in told if len(one) >= SHORTEST]
         rests = [own.replace(one, " ", 1) for one in clauses if one in own]
-        if any(_fasteners_explained(rest, known) and not _counts_some(rest) for rest in rests):
+        if any(
+            _fasteners_explained(rest, known) and not (names_fastener(rest) and number_in(rest))
+            for rest in rests
+        ):
             return True
     return False
-
-
-def _counts_some(words: str) -> bool:
-    return names_fastener(words) and number_in(words)
 
 
 def _more_in_it(sentence: str, state: HolderState, known: Known) -> bool:

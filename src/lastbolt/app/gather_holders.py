@@ -222,6 +222,7 @@ def _from_figures(machine: Machine, heard: Heard, figures: tuple[str, ...]) -> l
                 bool(how),
                 how or sort[1],
                 row.citations,
+                answer="free" if sort[0] == "dowel" else "off",
             )
         )
     return made

@@ -16,9 +16,6 @@ from lastbolt.words.citation import Citation, PdfPlace, TextPlace
 from lastbolt.words.machine import Machine, Procedure
 from lastbolt.words.plan import Open
 
-SHORT = 8
-"""Words of a point that name it."""
-
 
 def asked_of_plan(documents: Documents, heard: Heard) -> tuple[HolderState, ...]:
     """One open holder for each open point and each unread page of the goal's own sections."""
@@ -30,7 +27,7 @@ def asked_of_plan(documents: Documents, heard: Heard) -> tuple[HolderState, ...]
     parts = {stem for one in own for part in parts_of(one) for stem in stems(part)}
     told = _told_by_page(documents.machine)
     found = [
-        _of_point(point, heard)
+        _of_point(point, _where(point.subject, own), heard)
         for point in documents.plan_open
         if _within(point.subject, subjects) or (point.kind == "page" and _concerns(point, spans, parts, told))
     ]
@@ -68,13 +65,18 @@ def _within(subject: str, subjects: tuple[str, ...]) -> bool:
     return any(subject == one or subject.startswith((f"{one}/", f"{one}#", f"{one}@")) for one in subjects)
 
 
-def _of_point(point: Open, heard: Heard) -> HolderState:
-    told = point.words.split()
-    name = " ".join(told[:SHORT]).rstrip(",.;:") + (" ..." if len(told) > SHORT else "")
+def _where(subject: str, own: list[Procedure]) -> str:
+    """ "4.1 step 2": the step or section of these that a point is about."""
+    steps = [(step.id, f"{one.number} step {step.mark}") for one in own for step in one.steps if step.mark]
+    at = next((words for name, words in steps if _within(subject, (name,))), "")
+    return at or ", ".join(one.number or one.title for one in own)
+
+
+def _of_point(point: Open, where: str, heard: Heard) -> HolderState:
     identity = f"plan/{point.subject}"
     if point.kind == "page":
         identity = f"{identity}/{'/'.join(_at(citation) for citation in point.citations[:1])}"
-    return _state(identity, f"open point, {name}", f"{point.words} {point.do}", point.citations, heard)
+    return _state(identity, f"open point of {where}", f"{point.words} {point.do}", point.citations, heard)
 
 
 def _of_pages(machine: Machine, spans: Spans, heard: Heard) -> Iterator[HolderState]:
@@ -97,4 +99,4 @@ def _state(
     identity: str, name: str, words: str, citations: tuple[Citation, ...], heard: Heard
 ) -> HolderState:
     how = heard.settling(identity)
-    return HolderState(identity, "other", name, bool(how), how or words, citations)
+    return HolderState(identity, "other", name, bool(how), how or words, citations, answer="read")

@@ -8,9 +8,10 @@ them; and rows of other figures whose remark names the joint.
 import re
 from collections.abc import Callable, Iterator
 
-from lastbolt.app.book_says import Known, Passage, Question, asked_of, explained, names_joint
+from lastbolt.app.book_says import Passage, Question, asked_of, explained, names_joint
 from lastbolt.app.gather_job import Heard
 from lastbolt.app.holder_words import listed, says
+from lastbolt.app.known_of_joint import Known
 from lastbolt.app.other_numbers import number_in
 from lastbolt.app.removals import tallied
 from lastbolt.planning.names import stems

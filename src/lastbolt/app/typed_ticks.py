@@ -1,4 +1,4 @@
-"""Typed lines that tick work of a read manual: "2.1 done", "4.1 step 1-3 done and looked", "4.1 step 4 begun".
+"""Typed lines that tick work of a read manual: "2.1 done", "4.1 step 1-3 done", "4.1 step 4 begun".
 
 A tick says that somebody did it; what is out it does not say, as in a job file.
 """
@@ -87,7 +87,7 @@ def _said(words: str) -> _Said | None:
     return _Said(found[1], found[2] or "", found[3] or "") if found else None
 
 
-def _found(said: _Said, machine: Machine) -> list[Procedure] | list[Step] | Refused:
+def _found(said: _Said, machine: Machine) -> list[Procedure | Step] | Refused:
     """The section, or its steps, that a line names."""
     there = [one for one in machine.procedures if one.number.casefold() == said.number.casefold()]
     wanted = frozenset(stems(said.title))
@@ -101,7 +101,7 @@ def _found(said: _Said, machine: Machine) -> list[Procedure] | list[Step] | Refu
     if not said.marks:
         return [procedure] if not said.begun else list(procedure.steps[:1])
     marks = [step.mark.rstrip(".)").casefold() for step in procedure.steps]
-    steps: list[Step] = []
+    steps: list[Procedure | Step] = []
     for mark in _marks(said.marks, marks):
         at = [step for step, own in zip(procedure.steps, marks, strict=True) if own == mark.casefold()]
         if len(at) != 1:
@@ -122,7 +122,7 @@ def _marks(words: str, own: list[str]) -> Iterator[str]:
             yield part
 
 
-def _events(said: _Said, found: list[Procedure] | list[Step], by: str, number: int) -> Iterator[Event]:
+def _events(said: _Said, found: list[Procedure | Step], by: str, number: int) -> Iterator[Event]:
     for nth, one in enumerate(found, 1):
         name = f"typed line {number}" if nth == 1 else f"typed line {number} ({nth})"
         if isinstance(one, Procedure):

@@ -6,6 +6,7 @@ speak for it: each such sentence is asked for like any other holder, until someb
 
 from collections.abc import Iterable, Iterator
 
+from lastbolt.app.counts_added import sums
 from lastbolt.app.gather_job import Heard
 from lastbolt.app.gather_rows import Rows
 from lastbolt.app.holder_sources import off_by_step
@@ -24,6 +25,7 @@ from lastbolt.words.quantity import Kind
 
 TAKING_OUT = ("remove", "loosen", "separate")
 MOST_NAME_WORDS = 8
+ANY_SIZE = ("screw", "bolt", "nut")
 
 
 def untold(
@@ -40,6 +42,7 @@ def untold(
         for removal in removed
         if any(rows.line_of.get(row) in number for row in removal.rows)
     }
+    counted |= summed_up(machine, goals, led)
     kinds = [whole_kind(line.kind) for line in rows.lines if line.id in own]
     found: dict[str, HolderState] = {}
     for procedure in machine.procedures:
@@ -47,6 +50,28 @@ def untold(
             for state in (*_of_steps(procedure, counted, heard), *_of_notes(procedure, kinds, heard)):
                 found.setdefault(state.id, state)
     return tuple(found.values())
+
+
+def summed_up(
+    machine: Machine, goals: tuple[str, ...], led: tuple[tuple[Removal, ...], Rows]
+) -> set[tuple[str, str]]:
+    """Step and name of "the ten case screws", where the joint's rows, all sizes together, are ten.
+
+    Rows that another step takes out are none of them.
+    """
+    removed, rows = led
+    others = {rows.line_of.get(row) for removal in removed for row in removal.rows}
+    lines = [line for line in rows.lines if line.belongs == "wholly" and line.id not in others]
+    totals = sums([{p.quantity.low for p in line.printed if p.quantity.low} for line in lines])
+    return {
+        (step.id, mention.name)
+        for procedure in machine.procedures
+        if procedure.id in goals
+        for step in procedure.steps
+        for mention in step.mentions
+        if mention.kind is not None and mention.kind.thread is None and mention.kind.what in ANY_SIZE
+        if mention.quantity.low == mention.quantity.high and mention.quantity.low in totals
+    }
 
 
 def _has_number(line: Line) -> bool:
@@ -92,7 +117,7 @@ def _is_fastener(mention: Mention, step: Step) -> bool:
     A step of no deed that is known ("release the swing bolts") may mean that it has to.
     """
     kind = mention.kind or read_kind(mention.name)
-    if kind is None:
+    if kind is None or says("tool_screws", mention.name):
         return False
     if mention.deed in TAKING_OUT:
         return True

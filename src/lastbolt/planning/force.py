@@ -17,7 +17,7 @@ def stops(plan: Plan) -> frozenset[str]:
     sections = frozenset(parting(plan))
     found: dict[str, str] = {}
     for line in plan.lines:
-        if line.kind == "step" and line.procedure in sections and _forces(line.words):
+        if line.kind == "step" and line.procedure in sections and _forces(line):
             found.setdefault(line.procedure, line.id)
     return frozenset(found.values())
 
@@ -78,8 +78,11 @@ def uses_force(said: str) -> bool:
     return bool(any_of(said, words()["force"]["words"]))
 
 
-def _forces(said: str) -> bool:
-    return uses_force(said) and HAND not in said.casefold()
+def _forces(line: Line) -> bool:
+    """Whether a step uses force, and not only on pins and screws that it takes out."""
+    out = [mention for mention in line.mentions if mention.deed == "remove"]
+    only_pieces = bool(out) and all(mention.kind is not None for mention in out)
+    return uses_force(line.words) and HAND not in line.words.casefold() and not only_pieces
 
 
 def bare_fasteners(line: Line) -> bool:

@@ -146,7 +146,8 @@ def in_order(
     bench = [step for step in beside if step.check not in (PAPERWORK, FIRST)]
     last = [step for step in beside if step.check == PAPERWORK]
     if open_holders:
-        words = f"Settle the other holders: {', '.join(holder.name for holder in open_holders)}."
+        named = ", ".join(holder.name for holder in open_holders)
+        words = f"Settle the other holders: {named}. Type only what somebody has looked at."
         typed = tuple(f"holder {holder.name}: {holder.answer}" for holder in open_holders)
         at = tuple(label for holder in open_holders for label in holder.places)
         last.insert(0, NextStep(words, 0.5 * len(open_holders), to_type=typed, places=at))

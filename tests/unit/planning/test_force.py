@@ -78,3 +78,9 @@ def test_a_step_begun_past_the_stop_is_told() -> None:
     begun = replace(step(2, "Press evenly."), state="started")
     assert begun_past(plan(begun)) == (begun,)
     assert not begun_past(plan(step(2, "Press evenly.")))
+
+
+def test_force_on_dowels_that_come_out_parts_nothing_yet() -> None:
+    dowels = Mention("dowels", "remove", exactly(2), Kind("dowel"))
+    driven = step(4, "Drive the two dowels out upwards.", mentions=(dowels,))
+    assert stops(plan(driven, step(5, "Push the halves apart with the jacking screws."))) == {"s5"}

@@ -36,12 +36,15 @@ def test_a_look_worth_more_stands_alone_and_first() -> None:
     assert steps[0].margin_if_it_agrees == 2
 
 
+SETTLE = "Settle the other holders: pump. Type only what somebody has looked at."
+
+
 def test_at_most_five_paperwork_last_and_the_best_check_first() -> None:
     checks = tuple(NextStep(f"check {n}", 1.0, f"c{n}") for n in range(6))
     pump = HolderState("pump", "bridging part", "pump", settled=False, words="not checked")
     beside = (NextStep("type it", 0.2, PAPERWORK), NextStep("go round", 3.0))
     words = [step.words for step in in_order(checks, beside, [pump])]
-    assert words == ["check 0", "go round", "check 1", "Settle the other holders: pump.", "type it"]
+    assert words == ["check 0", "go round", "check 1", SETTLE, "type it"]
 
 
 def test_typed_lines_with_a_place_not_seen() -> None:
