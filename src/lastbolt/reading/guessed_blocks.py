@@ -1,4 +1,4 @@
-"""Labels of blocks that no list of words has: "Off first: pump removed (4.2)", told by what stands behind them."""
+"""Labels of blocks that no list has ("Off first: pump removed (4.2)"), known by what stands behind them."""
 
 import re
 

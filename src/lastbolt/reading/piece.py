@@ -73,3 +73,10 @@ def joined(text: str, more: str) -> str:
     if text.endswith(("-", "/")) and more[:1].isalnum() and (text[-2:-1].isalnum() or text[-2:-1] == "."):
         return text + more
     return f"{text} {more}"
+
+
+def titled(piece: Piece) -> Piece:
+    """A heading that is a number and nothing more bears its line as its title: "Group 3"."""
+    if piece.kind == "heading" and not piece.text:
+        piece.text = piece.lines[0].line.text.strip(" .:")
+    return piece

@@ -12,7 +12,7 @@ from lastbolt.reading.legends import legend_goes_on, opens_legend
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
 from lastbolt.reading.marks import Mark, Marks, goes_on_as_range, mark_of
-from lastbolt.reading.piece import END, INDENT, STEPS, At, Piece
+from lastbolt.reading.piece import END, INDENT, STEPS, At, Piece, titled
 from lastbolt.reading.schema import NUMBERED, Schema, Style, could_head, number_alone, stands_out, style_of
 from lastbolt.reading.step_runs import Learned, bids
 from lastbolt.reading.titles import only_a_deed
@@ -39,7 +39,7 @@ def pieces_of(
     for pdf_page, lines in pages:
         yield from maker.page(pdf_page, lines)
     if maker.current is not None:
-        yield _titled(maker.current)
+        yield titled(maker.current)
 
 
 class _Maker:
@@ -74,7 +74,7 @@ class _Maker:
                 )
                 continue
             if self.current is not None:
-                yield _titled(self.current)
+                yield titled(self.current)
             self.current = piece
             if piece.kind == "heading" and not self._is_continued(piece):
                 self.marks = Marks(self.marks.runs)
@@ -220,8 +220,9 @@ class _Maker:
         line = at.line
         if not line.text[:1].isalpha():
             return None
-        key = block_label(line.text, line.lead, self.language)
-        key = key or guessed_label(line.text, line.lead, words_below(line, self.following), self.language)
+        key = block_label(line.text, line.lead, self.language) or guessed_label(
+            line.text, line.lead, words_below(line, self.following), self.language
+        )
         if key is None:
             return None
         name, end = key
@@ -380,13 +381,6 @@ class _Maker:
 def _units(language: Lexicon) -> frozenset[str]:
     """Words that make the number before them a quantity."""
     return language.all_of("left_over", "units")
-
-
-def _titled(piece: Piece) -> Piece:
-    """A heading that is a number and nothing more bears its line as its title: "Group 3"."""
-    if piece.kind == "heading" and not piece.text:
-        piece.text = piece.lines[0].line.text.strip(" .:")
-    return piece
 
 
 def _told_apart(line: Line) -> bool:
