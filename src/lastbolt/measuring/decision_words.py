@@ -9,8 +9,9 @@ def decision_words(made: Decided, found: Decision) -> str:
     ends = _ends(made)
     if found.says == "not decided" or not ends:
         return found.words
-    if found.says == "worn, within limit" and made.service is not None:
-        ends = [(one, way) for one, way in ends if one in (made.service.low, made.service.high)]
+    if found.says in ("worn, within limit", "within") and made.service is not None:
+        # What counts of a good part is how much it may still wear.
+        ends = [(one, way) for one, way in ends if one in (made.service.low, made.service.high)] or ends
     _, end = min(((made.value - one) * way, one) for one, way in ends)
     spread = made.k * made.uncertainty if made.uncertainty else 0.0
     figures = figures_of(spread, made.unit)

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from lastbolt.measuring.dimensions import dimension_of, is_which, words_of
+from lastbolt.measuring.dimensions import dimension_of, is_which, size_words, words_of
 from lastbolt.words.readings import Size
 
 
@@ -30,19 +30,28 @@ def meant(what: str, sizes: Sequence[Size]) -> Meant:
     exact = [one for one in sizes if one.limit == said]
     if exact:
         return Meant(exact[0])
-    ranked = sorted(_fits(words_of(said), sizes), key=lambda fit: fit[:2])
+    ranked = sorted(_fits(words_of(said), sizes), key=lambda fit: (fit.left_over, -fit.shared, fit.unsaid))
     if not ranked:
         return Meant(near=_near(said, sizes))
-    best = [fit for fit in ranked if fit[0] == ranked[0][0]]
-    whole = [fit for fit in best if fit[1] == 0]
-    if len(best) == 1 or len(whole) == 1:
-        fit = (whole or best)[0]
-        return Meant(fit[3], " ".join(fit[2]))
-    return Meant(near=tuple(fit[3] for fit in best))
+    first = ranked[0]
+    best = [fit for fit in ranked if (fit.left_over, fit.shared) == (first.left_over, first.shared)]
+    if len(best) == 1 or (first.unsaid == 0 and best[1].unsaid):
+        return Meant(first.size, " ".join(first.left))
+    return Meant(near=tuple(fit.size for fit in best))
 
 
-_Fit = tuple[int, int, tuple[str, ...], Size]
-"""How many words are left over, how many of the source's are not said, those left over, the size."""
+class _Fit(Struct, frozen=True):
+    """How well words fit a size: those left over, how many both have, how many of the source's are unsaid."""
+
+    left: tuple[str, ...]
+    shared: int
+    unsaid: int
+    size: Size
+
+    @property
+    def left_over(self) -> int:
+        """How many words only say which one."""
+        return len(self.left)
 
 
 def _fits(said: tuple[str, ...], sizes: Sequence[Size]) -> list[_Fit]:
@@ -55,7 +64,8 @@ def _fits(said: tuple[str, ...], sizes: Sequence[Size]) -> list[_Fit]:
             continue
         if any(not is_which(word) and not _goes_with(word, left) for word in left):
             continue
-        found.append((len(left), sum(word not in said for word in named), left, one))
+        shared = sum(word in named for word in said)
+        found.append(_Fit(left, shared, sum(word not in said for word in named), one))
     return found
 
 
@@ -70,7 +80,8 @@ def _kinds(said: tuple[str, ...], size: Size) -> tuple[str, ...]:
     kind = dimension_of(size.what)
     if size.dimension != kind.name or dimension_of(" ".join(said)).name != size.dimension:
         return ()
-    return tuple(word for name in kind.names if set(words_of(name)) <= set(said) for word in words_of(name))
+    names = (words_of(name) for name in kind.names if name in size_words())
+    return tuple(word for name in names if set(name) <= set(said) for word in name)
 
 
 def _near(said: str, sizes: Sequence[Size]) -> tuple[Size, ...]:

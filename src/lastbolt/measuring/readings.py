@@ -108,7 +108,7 @@ def _decided(takes: Sequence[Take], setting: Setting) -> Decided:
         asked=tuple(filter(None, [read.warmth.asked(read.value)])) if kind.warm else (),
         readers=read.readers, tool=first.tool.name, events=tuple(take.event.id for take in takes),
     )  # fmt: skip
-    return _said(made, first.size, questions, setting)
+    return _said(made, first.size, questions, setting, sure=all(take.confirmed for take in takes))
 
 
 def _worked_out(take: Take, value: Operand, setting: Setting) -> Decided:
@@ -122,7 +122,7 @@ def _worked_out(take: Take, value: Operand, setting: Setting) -> Decided:
         events=(take.event.id,),
     )  # fmt: skip
     questions = (*value.questions, *(() if take.confirmed else (one.words for one in asked)))
-    return _said(made, size, questions, setting)
+    return _said(made, size, questions, setting, sure=take.confirmed)
 
 
 def _start(take: Take, value: float, unit: str) -> Decided:
@@ -135,8 +135,12 @@ def _start(take: Take, value: float, unit: str) -> Decided:
     )  # fmt: skip
 
 
-def _said(made: Decided, size: Size | None, questions: Sequence[str], setting: Setting) -> Decided:
-    """With what it decides: nothing while its limits are barred or an entry is questioned."""
+def _said(
+    made: Decided, size: Size | None, questions: Sequence[str], setting: Setting, *, sure: bool
+) -> Decided:
+    """With what it decides: nothing while limits are barred or an entry is questioned; `sure`: confirmed."""
+    if size is not None and not size.barred and not questions and not sure:
+        questions = _grown(made, size, _decision(made, setting.rule))
     made = _with(made, questions=tuple(dict.fromkeys(questions)))
     if size is None:
         return made
@@ -155,11 +159,43 @@ def _said(made: Decided, size: Size | None, questions: Sequence[str], setting: S
 
 
 def _decision(made: Decided, rule: Rule) -> Decision:
+    """Its decision; where the source has a limit on one side only, the other end of the standard range need
+    not be told to the last figure: only what is surely past it counts.
+    """
     standard, service = ends(made.standard), ends(made.service)
+    if standard is not None and service is not None:
+        standard = _without_untold_side(made, standard, service)
     limits = standard or service or Limits(None, None)
     return decide(
         made.value, limits, made.uncertainty, rule, made.k, service if standard is not None else None
     )  # fmt: skip
+
+
+def _grown(made: Decided, size: Size, found: Decision) -> tuple[str, ...]:
+    """A part on the side of its standard range to which nothing wears: another part, or another place."""
+    service = size.service
+    if (
+        found.says != "beyond"
+        or size.beyond != "part"
+        or service is None
+        or None not in (service.low, service.high)
+    ):
+        return ()
+    worn_side = "low" if service.low is not None else "high"
+    if found.side in ("", worn_side):
+        return ()
+    way = "larger" if found.side == "high" else "smaller"
+    return (f"{made.value:.6g} {made.unit} is {way} than when new, and wear goes the other way: read again.",)
+
+
+def _without_untold_side(made: Decided, standard: Limits, service: Limits) -> Limits:
+    spread = made.k * made.uncertainty if made.uncertainty else 0.0
+    low, high = standard.low, standard.high
+    if service.low is None and low is not None and service.high is not None:
+        low = low if made.value < low - spread else None
+    if service.high is None and high is not None and service.low is not None:
+        high = high if made.value > high + spread else None
+    return Limits(low, high)
 
 
 def _with(made: Decided, **changed: object) -> Decided:
