@@ -10,7 +10,7 @@ import lastbolt
 from lastbolt.app.make_plan import make_plan
 from lastbolt.cli import say
 from lastbolt.cli.answer_shown import show
-from lastbolt.cli.demo_bench import APART, CLEARED, FINISHED, PRICES, rest_of_the_job
+from lastbolt.cli.demo_bench import BENCH_FILES, rest_of_the_job
 from lastbolt.cli.papers import Papers, answer_for
 from lastbolt.cli.read import read_files, summary
 from lastbolt.cli.report import write
@@ -23,7 +23,7 @@ from lastbolt.words.joint import Walk
 from lastbolt.words.problem import Problem, Refusal
 
 SOURCES = ("manual.pdf", "parts_list.pdf", "parts_list.csv")
-BESIDE = ("walk.json", "engine_3.json", "job.json", CLEARED, APART, FINISHED, PRICES)
+BESIDE = ("walk.json", "engine_3.json", "job.json", *BENCH_FILES)
 
 
 def run(args: Namespace) -> int:
