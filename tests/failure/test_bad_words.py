@@ -176,3 +176,24 @@ def test_an_answer_that_cannot_be_written_is_none(words: tuple[str, ...], more: 
     assert told.returncode == 2
     assert b"Traceback" not in told.stderr
     assert b"LB-F20" in told.stderr or (words[0] == "tally" and b"LB-D08" in told.stderr)
+
+
+def test_the_nearest_command_and_option_are_offered(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["taly"]) == 2
+    assert "Did you mean tally?" in " ".join(capsys.readouterr().err.split())
+    assert main(["tally", "--modle", "x"]) == 2
+    assert "Did you mean --model?" in " ".join(capsys.readouterr().err.split())
+
+
+def test_a_parts_list_given_for_a_model_is_to_be_read_first(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "parts.csv").write_text("Fig,Item\n1,2\n", encoding="utf-8")
+    assert main(["plan", "x", "--model", str(tmp_path / "parts.csv")]) == 2
+    assert "lastbolt read parts.csv" in " ".join(capsys.readouterr().err.split())
+
+
+def test_a_name_nearly_right_is_offered(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "winch.model.json").write_text("{}", encoding="utf-8")
+    assert main(["plan", "x", "--model", str(tmp_path / "winch.model.jso")]) == 2
+    assert '"winch.model.json"' in capsys.readouterr().err

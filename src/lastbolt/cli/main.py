@@ -9,6 +9,7 @@ import contextlib
 import errno
 import io
 import os
+import re
 import sys
 from collections.abc import Sequence
 from typing import Any, NoReturn
@@ -112,6 +113,9 @@ def _make_plain(args: argparse.Namespace) -> None:
             setattr(args, name, plain(word))
 
 
+_UNKNOWN_COMMAND = re.compile(r"invalid choice: '([^']*)'")
+
+
 class _Parser(argparse.ArgumentParser):
     """Says what is wrong with the words typed as everything else is said: as a problem."""
 
@@ -129,17 +133,33 @@ class _Parser(argparse.ArgumentParser):
         """Raise the message as a problem; its place is the command."""
         from lastbolt.words.problem import Problem, Refusal
 
-        usage = " ".join(self.format_usage().split()).removeprefix("usage: ").rstrip(". ")
         what = f"{message[:1].upper()}{message[1:].rstrip('.')}."
-        first = (
-            "Put words that belong together in quotes. "
-            if message.startswith(LEFT_OVER) and " -" not in message
-            else ""
-        )
-        if "required: --model" in message:
-            first = "Say which model: --model FILE, as lastbolt read wrote it. "
-        do = f"{first}Type: {usage}. {self.prog} --help explains each."
+        if unknown := _UNKNOWN_COMMAND.search(message):
+            what = f'There is no command "{unknown[1]}".'
+        do = f"{self._meant(message)}Type: {self._least()}. {self.prog} --help explains each."
         raise Refusal(Problem("LB-D16", what, self.prog, do, "stop"))
+
+    def _meant(self, message: str) -> str:
+        """What may be meant: the nearest command or option, quotes, the model."""
+        from difflib import get_close_matches
+
+        if unknown := _UNKNOWN_COMMAND.search(message):
+            near = get_close_matches(unknown[1], re.findall(r"'([\w-]+)'", message[unknown.end() :]), 1)
+            return f"Did you mean {near[0]}? " if near else ""
+        if message.startswith(LEFT_OVER):
+            words = message.removeprefix(f"{LEFT_OVER}: ").split()
+            options = [name for action in self._actions for name in action.option_strings]
+            near = [one for word in words if word[:1] == "-" for one in get_close_matches(word, options, 1)]
+            quotes = "Put words that belong together in quotes. " if " -" not in message else ""
+            return f"Did you mean {near[0]}? " if near else quotes
+        return "Say which model: --model FILE, as lastbolt read wrote it. " if "--model" in message else ""
+
+    def _least(self) -> str:
+        """The command with what it cannot do without."""
+        needed = [f"{one.option_strings[0]} {one.metavar}" for one in self._actions if one.required
+                  and one.option_strings]  # fmt: skip
+        places = [str(one.metavar or one.dest) for one in self._actions if not one.option_strings]
+        return " ".join((self.prog, *places, *needed))
 
 
 def _refused(error: Exception, *, as_json: bool) -> int:

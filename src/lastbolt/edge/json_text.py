@@ -3,6 +3,7 @@
 import json
 import re
 from codecs import BOM_UTF8, BOM_UTF16_BE, BOM_UTF16_LE
+from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,8 @@ NEW_LINE = b"\n"
 MOST_BYTES = (64 << 20, 256 << 20)
 """Of a document, and of a model: thousands of pages make tens of megabytes."""
 MOST_DIGITS = 400
+MOST_NAMES = 500
+ALIKE = 0.75
 RIGHT_FILE = "Give the right file to this option."
 
 
@@ -27,12 +30,15 @@ def json_bytes(path: Path, called: str) -> bytes:
         raw = bounded(path, MOST_BYTES[called == "model"])
     except OSError as error:
         what = f"Cannot open the {called} file: {error.strerror or error}."
-        do = "Check the name, or make the file first (lastbolt --help says which command writes it)."
+        near = _near(path) if isinstance(error, FileNotFoundError) else ""
+        do = near or "Check the name, or make the file first (lastbolt --help says which command writes it)."
         raise Refusal(Problem("LB-D01", what, str(path), do, "stop")) from None
     if raw is None:
         raise Refusal(_too_large(path, called))
     if sort := _other_sort(raw):
-        do = f"Read it first: lastbolt read {path.name} --out NAME.json; then give NAME.json here."
+        do = (
+            f"Read it first: lastbolt read {path.name} --out NAME.model.json; then give NAME.model.json here."
+        )
         what = f"This is {sort}, and a {called} file of lastbolt is wanted."
         raise Refusal(Problem("LB-D03", what, str(path), do if called == "model" else RIGHT_FILE, "stop"))
     if raw.startswith((BOM_UTF16_BE, BOM_UTF16_LE)) or b"\0" in raw[:4]:
@@ -52,7 +58,17 @@ def bounded(path: Path, most: int) -> bytes | None:
 def _other_sort(raw: bytes) -> str:
     """What else people have in such a folder, by how it begins."""
     begins = {b"%PDF-": "a PDF", b"PK\x03\x04": "a spreadsheet or an archive", b"<?xml": "an XML file"}
-    return next((sort for sign, sort in begins.items() if raw.removeprefix(BOM_UTF8).startswith(sign)), "")
+    raw = raw.removeprefix(BOM_UTF8)
+    text = "" if raw.lstrip()[:1] in (b"{", b"[", b'"', b"") or b"\0" in raw[:4] else "a table or a text"
+    text = "" if raw.startswith((BOM_UTF16_BE, BOM_UTF16_LE)) else text
+    return next((sort for sign, sort in begins.items() if raw.startswith(sign)), text)
+
+
+def _near(path: Path) -> str:
+    """A file of nearly that name beside it, as what to do."""
+    there = [one.name for one in path.parent.glob("*.json")][:MOST_NAMES] if path.parent.is_dir() else []
+    near = get_close_matches(path.name, there, 1, ALIKE)
+    return f'There is "{near[0]}" beside it; is that meant?' if near else ""
 
 
 def _too_large(path: Path, called: str) -> Problem:

@@ -68,7 +68,7 @@ class Ledger:
 
     def engine(self) -> str:
         """The root shared by every claim of a paper."""
-        return self.cause("engine", words="this engine is not as its papers say")
+        return self.cause("engine", words="this machine is not as its papers say")
 
     def person(self, person: str) -> str:
         """The root shared by all that one person said, ticked and counted."""
