@@ -22,8 +22,9 @@ _SLIPS: tuple[tuple[float, str, str], ...] = (
 """What the entry has to be taken times to fit, and what that would mean."""
 _MANY = 4.0
 """A play or a gap that starts at nothing may well be a few times its limit: worn, not mistyped."""
-_NARROW, _FAR = 0.2, 0.15
-"""Of a size that is known to a fifth of itself, a part that fits its place is never off by a seventh."""
+_NARROW, _FAR, _WIDTHS = 0.2, 0.15, 3.0
+"""Of a size that is known to a fifth of itself, a part that fits its place is never off by a seventh and by
+three times the range in which the sources know it."""
 
 
 class Question(Struct, frozen=True):
@@ -95,7 +96,9 @@ def _far(value: float, unit: str, expected: Limits) -> Iterator[Question]:
     middle = sum(known) / len(known)
     if len(known) == 2 and max(known) - min(known) > _NARROW * middle:
         return
-    if abs(value - middle) > _FAR * middle and (len(known) == 2 or value > middle == high):
+    off = max(min(known) - value, value - max(known), 0.0)
+    far = off > max(_FAR * middle, _WIDTHS * (max(known) - min(known)))
+    if far and (len(known) == 2 or value > middle == high):
         yield Question(f"{value:g} {unit} is far from {middle:.6g}: is it this part, this place?", "far off")
 
 

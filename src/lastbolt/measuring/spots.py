@@ -22,6 +22,7 @@ from lastbolt.measuring.warmth import Warmth, warmth_of
 from lastbolt.words.measured_units import INTO, converted
 from lastbolt.words.readings import Spot
 
+TWO = "common practice, no source: two are too few for statistics (JCGM 100:2008 4.3.2: by judgement)"
 Values = dict[str, dict[str, list[float]]]
 """Place -> reader -> values, in the unit of the size, the zero taken off."""
 
@@ -117,6 +118,11 @@ def _deciding(
 def _repeated(by_reader: Sequence[Sequence[float]]) -> Iterable[Part]:
     numbers = list(chain.from_iterable(by_reader))
     if len(numbers) < 2:
+        return
+    if len(numbers) == 2:
+        # Student's factor for two readings is 12.7: nobody at a bench believes it, and a third reading is quick.
+        apart = abs(numbers[0] - numbers[1])
+        yield Part(f"two readings {apart:.4g} apart, taken whole", apart, "B", None, TWO)
         return
     yield two_readers(*by_reader) if len(by_reader) == 2 else repeats(numbers)
 

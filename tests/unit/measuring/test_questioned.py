@@ -49,6 +49,7 @@ def test_what_cannot_be_is_questioned(value: float, expected: Limits, why: str) 
         (0.0, WARP),
         (2.7, Limits(2.8, None)),
         (3.5, Limits(2.8, None)),
+        (2.5, Limits(2.8, 3.3)),
     ],
 )
 def test_a_worn_part_is_no_strange_entry(value: float, expected: Limits) -> None:

@@ -54,6 +54,13 @@ def test_two_readers_of_an_end_float() -> None:
     assert made.citations[0].place == FLOAT.citations[0].place
 
 
+def test_two_readings_count_with_their_whole_difference() -> None:
+    # 0.02 apart: u = 0.02, with the step 0.01 twice and the certificate 0.005: sqrt(4e-4 + 1.667e-5 + 2.5e-5)
+    made = one(read(1, "end float", 0.15, 0.17))
+    assert made.uncertainty == pytest.approx(math.sqrt(4e-4 + 1.6667e-5 + 2.5e-5), rel=1e-4)
+    assert made.k == pytest.approx(1.96, abs=0.01)
+
+
 def test_a_coarse_tool_cannot_tell_and_a_finer_one_decides() -> None:
     coarse = read(1, "seat of front bearing", 30.0, 30.0, tool=CALIPER)
     assert one(coarse).says == "too close for this tool"
