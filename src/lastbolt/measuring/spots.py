@@ -120,7 +120,7 @@ def _repeated(by_reader: Sequence[Sequence[float]]) -> Iterable[Part]:
     if len(numbers) < 2:
         return
     if len(numbers) == 2:
-        # Student's factor for two readings is 12.7: nobody at a bench believes it, and a third reading is quick.
+        # Student's factor for two is 12.7: nobody at a bench believes it, and a third reading is quick.
         apart = abs(numbers[0] - numbers[1])
         yield Part(f"two readings {apart:.4g} apart, taken whole", apart, "B", None, TWO)
         return
