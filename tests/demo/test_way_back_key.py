@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 from typing import Any
@@ -101,6 +102,29 @@ def test_places_for_which_no_screw_is_left_are_told(joint: Json) -> None:
     assert {BACK["lengths_mm"][place] for place in empty} <= {45}
     (screws,) = (line for line in ORDER["lines"] if "odd length" in line["why"])
     assert len(empty) == screws["count"]
+
+
+def test_exchanged_lengths_show_by_how_far_the_heads_stand(kept_model: Path, tmp_path: Path) -> None:
+    exchanged = BACK["exchanged"]
+    job = json.loads((DEMO / "job_finished.json").read_text(encoding="utf-8"))
+    at_heads = next(n for n, event in enumerate(job["events"]) if event["event"] == "heads stand")
+    heads = job["events"][at_heads]
+    for head in heads["proud"]:
+        head["proud_mm"] = exchanged["proud_mm"].get(head["place"], exchanged["all_mm"])
+    file = tmp_path / "job.json"
+    for events, swapped in ((job["events"][: at_heads + 1], True), (unlike(job, exchanged, at_heads), False)):
+        file.write_text(json.dumps({**job, "events": events}), encoding="utf-8")
+        (tightening,) = asked("refit", GOAL, *papers(kept_model, file))["tightening"]
+        told = [words for words in tightening.get("doubts", []) if "swapped" in words]
+        assert bool(told) is swapped
+        assert all(place[1:] in told[0] for place in exchanged["proud_mm"] if swapped)
+
+
+def unlike(job: Json, exchanged: Json, at_heads: int) -> list[Json]:
+    """The events up to the heads, which all stand equally proud."""
+    heads = job["events"][at_heads]
+    equal = [{**head, "proud_mm": exchanged["all_mm"]} for head in heads["proud"]]
+    return [*job["events"][:at_heads], {**heads, "proud": equal}]
 
 
 # --- Torques and order
