@@ -1,14 +1,15 @@
 """The readings of one job: the sheet of what is to be measured, and what every reading decides."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from lastbolt.app.limits_of_goal import limits_of_goal, others
 from lastbolt.app.shims_asked import shims_asked
-from lastbolt.measuring.matched import meant
-from lastbolt.measuring.readings import Setting, judged
+from lastbolt.measuring.differences import named
+from lastbolt.measuring.matched import meant, nearest
+from lastbolt.measuring.readings import Judged, Setting, judged
 from lastbolt.measuring.sheet import Wanted, sheet_of
 from lastbolt.measuring.tools import tool_named, with_taken
 from lastbolt.measuring.typed import NotUnderstood, Typed
@@ -44,10 +45,11 @@ def measure_job(machine: Machine, plan: Plan | None, back: Back | None, bench: B
     found = judged(job, sizes, tools, bench.setting)
     done = {one.limit for one in found.decided}
     shims, told = shims_asked(bench.typed, found, sizes, bench.stock)
+    told = (*told, *_without_limit(found, bench.typed, sizes))
     lines = {event: f"line {line}" for event, line in bench.typed.lines.items()}
     problems = (
         *(not_understood(one) for one in bench.typed.wrong), *_clashes(sheet),
-        *(replace(one, where=lines.get(one.where, one.where)) for one in found.problems), *told,
+        *(replace(one, where=lines.get(one.where, one.where)) for one in (*found.problems, *told)),
     )  # fmt: skip
     return Readings(
         READINGS_SCHEMA, plan.goal if plan else "", machine.name, sheet, found.decided, found.sizes,
@@ -111,6 +113,20 @@ def not_understood(one: NotUnderstood) -> Problem:
     """A typed line that says nothing here."""
     do = "Say it in other words (docs/measuring.md), or strike it."
     return Problem("LB-M04", f'"{one.text}" is not understood: {one.why}.', f"line {one.line}", do)
+
+
+def _without_limit(found: Judged, typed: Typed, sizes: Sequence[Size]) -> Iterator[Problem]:
+    """Sizes that no limit is about and nothing is reckoned with: a name that was mistyped, most often."""
+    names = [name for one in found.used for name in one] + [one.named for one in typed.shims]
+    known = (*found.sizes, *found.decided)
+    used = {id(size) for name in names if name and (size := named(name, known, sizes)) is not None}
+    for one in found.sizes:
+        if one.tool or one.spots:
+            if id(one) in used:
+                continue
+            near = "; ".join(size.what for size in nearest(one.what, sizes))
+            do = f"Name it as the sheet does{f' ({near})' if near else ''}, or reckon with it: NAME = A - B."
+            yield Problem("LB-M14", f'No limit is about "{one.what}": it decides nothing.', one.events[0], do)
 
 
 def _clashes(sheet: Sequence[Size]) -> tuple[Problem, ...]:

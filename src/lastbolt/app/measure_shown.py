@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from lastbolt.measuring.sheet import span_words
+from lastbolt.measuring.sheet import figures_printed, span_words
 from lastbolt.words.readings import Decided, Readings, Size, Verdict, figures_of
 from lastbolt.words.where import where
 
@@ -137,8 +137,9 @@ def value_words(one: Decided) -> str:
 
 def limit_words(one: Decided | Size) -> str:
     """Standard and limit in one line."""
-    parts = [f"standard {span_words(one.standard)}"] if one.standard else []
-    parts += [f"limit {span_words(one.service)}"] if one.service else []
+    figures = figures_printed(one.standard, one.service)
+    parts = [f"standard {span_words(one.standard, figures)}"] if one.standard else []
+    parts += [f"limit {span_words(one.service, figures)}"] if one.service else []
     return ", ".join(parts)
 
 
@@ -152,8 +153,10 @@ def to_take(readings: Readings) -> tuple[ToTake, ...]:
 
 def _to_take(size: Size, read: Sequence[Decided]) -> ToTake:
     taken = "; ".join(f"{one.of}: {value_words(one)}" if one.of else value_words(one) for one in read)
+    figures = figures_printed(size.standard, size.service)
     return ToTake(
-        str(size.number), size.what, span_words(size.standard), span_words(size.service), size.how,
+        str(size.number), size.what, span_words(size.standard, figures), span_words(size.service, figures),
+        size.how,
         ", ".join(size.tools), _boxes(size), size.why, size.barred,
         where(size.citations[0]) if size.citations else "", taken,
         "; ".join(dict.fromkeys(one.says for one in read if one.says)),

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from lastbolt.measuring.differences import named
 from lastbolt.measuring.matched import meant
 from lastbolt.measuring.readings import Judged
-from lastbolt.measuring.sheet import ends, span_words
+from lastbolt.measuring.sheet import ends, figures_printed, span_words
 from lastbolt.measuring.typed import Typed
 from lastbolt.measuring.typed_asks import PinionAsk, ShimAsk, ValveAsk
 from lastbolt.selecting.shims import Choice, Convention, Limits, Shim, choose, pinion, thickness_wanted
@@ -14,7 +14,7 @@ from lastbolt.words.measured import Span
 from lastbolt.words.problem import Problem
 from lastbolt.words.readings import ShimsChosen, Size
 
-SHOWN, MOST = 3, 3
+SHOWN, MOST, MOST_SURE = 3, 3, 0.99
 FILL = "the shims fill what is free"
 ADDS = "as typed from the source: a shim adds to what was measured"
 TAKES = "as typed from the source: a shim takes away from what was measured"
@@ -74,12 +74,15 @@ def _target(size: Size | None) -> Limits | None:
 
 
 def _words(limits: Limits) -> str:
-    return span_words(Span(limits.low, limits.high, "mm"))
+    span = Span(limits.low, limits.high, "mm")
+    return span_words(span, max(2, figures_printed(span)))
 
 
 def _choice(one: Choice) -> str:
-    likely = f" Meets the target with {one.probability:.0%}." if one.probability is not None else ""
-    return one.words + likely
+    if one.probability is None:
+        return one.words
+    likely = "more than 99%" if one.probability > MOST_SURE else f"{one.probability:.0%}"
+    return f"{one.words} Meets the target with {likely}."
 
 
 def _why_none(wanted: Limits, best: Sequence[Choice]) -> tuple[str, ...]:

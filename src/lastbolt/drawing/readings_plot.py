@@ -107,7 +107,6 @@ def _ends(one: Decided, scale: Scale, middle: float) -> list[str]:
     """The limit, its number below it, and short strokes on its bad side."""
     found = []
     service, standard = one.service, one.standard
-    digits = _digits(scale)
     ends = [(service.low, -1), (service.high, 1)] if service else []
     if standard is not None:
         ends += [(end, 0) for end in (standard.low, standard.high) if end is not None]
@@ -127,7 +126,7 @@ def _ends(one: Decided, scale: Scale, middle: float) -> list[str]:
             ]
         if all(abs(x - other) > 52 for other in taken):
             taken.append(x)
-            found.append(f'<text x="{x:.1f}" y="{middle + 36:.1f}" class="e">{end:.{digits}f}</text>')
+            found.append(f'<text x="{x:.1f}" y="{middle + 36:.1f}" class="e">{_printed(end, one)}</text>')
     return found
 
 
@@ -149,10 +148,11 @@ def _x(value: float, scale: Scale) -> float:
     return LEFT + (value - low) / (high - low) * (RIGHT - LEFT)
 
 
-def _digits(scale: Scale) -> int:
-    """So many that a hundredth of the line still shows."""
-    wide = scale[1] - scale[0]
-    return next((digits for digits in range(6) if wide * 10**digits >= 40), 5)
+def _printed(end: float, one: Decided) -> str:
+    """An end with as many figures behind the point as the others of its size."""
+    spans = [span for span in (one.standard, one.service) if span is not None]
+    ends = [number for span in spans for number in (span.low, span.high) if number is not None]
+    return f"{end:.{max(len(f'{number:.7g}'.partition('.')[2]) for number in ends)}f}"
 
 
 def _svg(height: float, body: list[str]) -> str:

@@ -1,6 +1,7 @@
 """What a reading decides in words, its numbers to the figures that its uncertainty bears."""
 
 from lastbolt.measuring.decide import Decision
+from lastbolt.measuring.sheet import figures_printed
 from lastbolt.words.readings import Decided, figures_of
 
 
@@ -16,7 +17,9 @@ def decision_words(made: Decided, found: Decision) -> str:
     spread = made.k * made.uncertainty if made.uncertainty else 0.0
     figures = figures_of(spread, made.unit)
     side = "above" if made.value > end else "below"
-    near = f"{abs(made.value - end):.{figures}f} {made.unit} {side} {end:.7g}"
+    printed = f"{end:.{figures_printed(made.standard, made.service)}f}"
+    off = f"{abs(made.value - end):.{figures}f}"
+    near = f"{off} {made.unit} {side} {printed}" if float(off) else f"just at {printed}"
     match found.says:
         case "beyond":
             return f"Beyond the limit: {near}."

@@ -30,9 +30,20 @@ def meant(what: str, sizes: Sequence[Size]) -> Meant:
     exact = [one for one in sizes if one.limit == said]
     if exact:
         return Meant(exact[0])
+    by_words = _by_words(said, sizes)
+    if by_words.size is None and "," in said:
+        # "Flatness of the joint faces, cover": what stands behind the last comma says which one.
+        name, _, which = said.rpartition(",")
+        before = _by_words(name, sizes)
+        if before.size is not None and which.strip():
+            return Meant(before.size, f"{before.of} {which.strip()}".strip())
+    return by_words
+
+
+def _by_words(said: str, sizes: Sequence[Size]) -> Meant:
     ranked = sorted(_fits(words_of(said), sizes), key=lambda fit: (fit.left_over, -fit.shared, fit.unsaid))
     if not ranked:
-        return Meant(near=_near(said, sizes))
+        return Meant(near=nearest(said, sizes))
     first = ranked[0]
     best = [fit for fit in ranked if (fit.left_over, fit.shared) == (first.left_over, first.shared)]
     if len(best) == 1 or (first.unsaid == 0 and best[1].unsaid):
@@ -84,7 +95,7 @@ def _kinds(said: tuple[str, ...], size: Size) -> tuple[str, ...]:
     return tuple(word for name in names if set(name) <= set(said) for word in name)
 
 
-def _near(said: str, sizes: Sequence[Size]) -> tuple[Size, ...]:
+def nearest(said: str, sizes: Sequence[Size]) -> tuple[Size, ...]:
     """Those that share most words, for a hint."""
     words = set(words_of(said))
     shared = [(len(words & set(words_of(one.what))), one) for one in sizes]

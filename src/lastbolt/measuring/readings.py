@@ -37,6 +37,8 @@ class Judged(Struct, frozen=True):
     decided: tuple[Decided, ...]
     sizes: tuple[Decided, ...]
     problems: tuple[Problem, ...]
+    used: tuple[tuple[str, ...], ...] = ()
+    """Names of the sizes that differences are made of."""
 
 
 def judged(
@@ -69,8 +71,8 @@ def judged(
             sorted((one for one in made if one.limit), key=lambda one: (not one.number, one.number, one.of))
         ),
         tuple(one for one in made if not one.limit),
-        tuple(problems),
-    )
+        tuple(problems), tuple(one.event.difference for one in found.differences),
+    )  # fmt: skip
 
 
 def _best(takes: Sequence[Take], setting: Setting) -> Decided:

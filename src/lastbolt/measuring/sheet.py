@@ -89,7 +89,8 @@ def _clash(standard: Span | None, service: Span | None) -> str:
     high = None not in (standard.high, service.high) and (service.high or 0) < (standard.high or 0)
     low = None not in (standard.low, service.low) and (service.low or 0) > (standard.low or 0)
     if high or low:
-        return _HOW_CLASH.format(span_words(service), span_words(standard))
+        figures = figures_printed(standard, service)
+        return _HOW_CLASH.format(span_words(service, figures), span_words(standard, figures))
     return ""
 
 
@@ -105,15 +106,26 @@ def _told(limit: Limit, kind: Dimension) -> str:
     return " ".join(more)
 
 
-def span_words(span: Span | None) -> str:
-    """A span as people write it.
+def figures_printed(*spans: Span | None) -> int:
+    """How many figures behind the point the source prints: the most that any of the numbers needs.
+
+    >>> figures_printed(Span(30.002, 30.011, "mm"), Span(29.99, None, "mm"))
+    3
+    """
+    ends = (end for span in spans if span is not None for end in (span.low, span.high) if end is not None)
+    return max((len(f"{end:.7g}".partition(".")[2]) for end in ends), default=0)
+
+
+def span_words(span: Span | None, figures: int | None = None) -> str:
+    """A span as people write it, with so many figures behind the point.
 
     >>> span_words(Span(0.1, 0.2, "mm")), span_words(Span(None, 0.35, "mm")), span_words(None)
     ('0.1 to 0.2 mm', 'at most 0.35 mm', '')
     """
     if span is None:
         return ""
-    low, high = ("" if end is None else f"{end:.7g}" for end in (span.low, span.high))
+    places = figures_printed(span) if figures is None else figures
+    low, high = ("" if end is None else f"{end:.{places}f}" for end in (span.low, span.high))
     if low and high:
         return f"{low} {span.unit}" if low == high else f"{low} to {high} {span.unit}"
     return f"at least {low} {span.unit}" if low else f"at most {high} {span.unit}" if high else ""

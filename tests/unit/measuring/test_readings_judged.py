@@ -233,6 +233,15 @@ def test_words_that_fit_two_sizes_are_not_guessed_at() -> None:
     assert "End float, layshaft" in found.problems[0].what
 
 
+def test_words_behind_the_last_comma_say_which_one() -> None:
+    made = one(read(1, "Run-out of the layshaft, at the far end", 0.0, 0.03))
+    assert (made.what, made.of, made.value) == (
+        "Run-out of the layshaft",
+        "at the far end",
+        pytest.approx(0.03),
+    )
+
+
 def test_several_parts_alike_stand_apart() -> None:
     found = of(read(1, "friction plate 1", 3.2, tool=CALIPER), read(2, "friction plate 2", 2.6, tool=CALIPER))
     assert [(made.of, made.says) for made in found.decided] == [("1", "within"), ("2", "beyond")]

@@ -202,7 +202,7 @@ def test_the_printed_sheet_holds_every_size_and_no_markup(bench: Path) -> None:
         "2 sizes to measure",
         SHAFT.what,
         "#let *b* $a$ <b>",
-        "at least 29.99 mm",
+        "at least 29.990 mm",
         "outside micrometer",
         "page p41",
     ):
