@@ -15,6 +15,7 @@ from lastbolt.words.problem import Problem
 from lastbolt.words.readings import ShimsChosen, Size
 
 SHOWN, MOST, MOST_SURE = 3, 3, 0.99
+LONG = 200
 FILL = "the shims fill what is free"
 ADDS = "as typed from the source: a shim adds to what was measured"
 TAKES = "as typed from the source: a shim takes away from what was measured"
@@ -56,12 +57,17 @@ def _pack(ask: ShimAsk, found: Judged, sizes: Sequence[Size], stock: Sequence[Sh
     u = known.uncertainty if known else None
     convention = None if ask.factor is None else Convention(ADDS if ask.factor > 0 else TAKES, ask.factor)
     wanted = thickness_wanted(measured, target, convention)
-    best = choose(measured, target, stock, MOST, u, convention)
-    told = _why_none(wanted, best)
+    best = choose(measured, target, stock, _most(stock), u, convention)
+    told = _why_none(wanted, best, _most(stock))
     return ShimsChosen(
         size.what, _words(target), measured, convention.words if convention else FILL, _words(wanted),
         tuple(_choice(one) for one in best[:SHOWN]), (*told, *_unsure(best)), size.citations,
     )  # fmt: skip
+
+
+def _most(stock: Sequence[Shim]) -> int:
+    """How many shims a pack may have: of a very long list two, all threes of it would be millions."""
+    return MOST if len(stock) <= LONG else MOST - 1
 
 
 def _target(size: Size | None) -> Limits | None:
@@ -85,12 +91,12 @@ def _choice(one: Choice) -> str:
     return f"{one.words} Meets the target with {likely}."
 
 
-def _why_none(wanted: Limits, best: Sequence[Choice]) -> tuple[str, ...]:
+def _why_none(wanted: Limits, best: Sequence[Choice], most: int) -> tuple[str, ...]:
     if best:
         return ()
     if wanted.high is not None and wanted.high < 0:
         return ("What was measured is too small already: no shim makes it larger.",)
-    return (f"No pack of at most {MOST} shims in stock makes {_words(wanted)}.",)
+    return (f"No pack of at most {most} shims in stock makes {_words(wanted)}.",)
 
 
 def _unsure(best: Sequence[Choice]) -> tuple[str, ...]:
@@ -105,10 +111,10 @@ def _pinion(ask: PinionAsk, stock: Sequence[Shim]) -> ShimsChosen:
     pack = pinion(ask.pack, ask.wider, ask.old_mark, ask.new_mark, convention)
     step = min((shim.thickness_mm for shim in stock), default=0.0)
     near = sorted(
-        choose(pack, Limits(-step / 2, step / 2), stock, MOST),
+        choose(pack, Limits(-step / 2, step / 2), stock, _most(stock)),
         key=lambda one: (abs(one.left_mm), len(one.shims)),
     )
-    told = () if near else (f"No pack of at most {MOST} shims in stock comes near {pack:.3f} mm.",)
+    told = () if near else (f"No pack of at most {_most(stock)} shims in stock comes near {pack:.3f} mm.",)
     return ShimsChosen(
         "Pinion pack", f"{pack:.3f} mm", ask.pack, convention.words, f"{pack:.3f} mm",
         tuple(f"{_named(one)}: {one.total_mm:.3f} mm" for one in near[:SHOWN]),

@@ -1,8 +1,9 @@
 """Shims from stock for a float, a lash or a preload, with the uncertainty carried through."""
 
 import math
+from bisect import bisect_left, bisect_right
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import combinations_with_replacement
 from statistics import NormalDist
 from typing import Protocol
@@ -87,16 +88,33 @@ def choose(
     """
     _refuse_nonsense(measured, target, stock, uncertainty)
     factor = _factor(convention)
-    found: list[tuple[tuple[float, ...], Choice]] = []
-    for size in range(most + 1):
-        for picks in combinations_with_replacement(range(len(stock)), size):
-            if not _there(picks, stock):
-                continue
-            choice = _choice(measured, factor, [stock[n] for n in picks], target, uncertainty)
-            if _meets(choice.left_mm, target):
-                rank = (size, round(_off_middle(choice.left_mm, target), 9), -(choice.probability or 0.0))
-                found.append((rank, choice))
+    found: list[tuple[tuple[float, float, float, tuple[int, ...]], Choice]] = []
+    wanted = thickness_wanted(measured, target, convention)
+    for picks in _packs(wanted, stock, most):
+        if not _there(picks, stock):
+            continue
+        choice = _choice(measured, factor, [stock[n] for n in picks], target, uncertainty)
+        if _meets(choice.left_mm, target):
+            off = round(_off_middle(choice.left_mm, target), 9)
+            found.append(((len(picks), off, -(choice.probability or 0.0), picks), choice))
     return tuple(choice for _, choice in sorted(found, key=lambda pair: pair[0]))
+
+
+def _packs(wanted: Limits, stock: Sequence[Shim], most: int) -> Iterator[tuple[int, ...]]:
+    """Packs that may make what is wanted, as places in the stock: all but the thickest are tried, and the
+    thickest looked up."""
+    by_size = sorted(range(len(stock)), key=lambda n: stock[n].thickness_mm)
+    sizes = [stock[n].thickness_mm for n in by_size]
+    low = -math.inf if wanted.low is None else wanted.low - 2 * _SAME
+    high = math.inf if wanted.high is None else wanted.high + 2 * _SAME
+    if low <= 0 <= high:
+        yield ()
+    for size in range(1, most + 1):
+        for thinner in combinations_with_replacement(range(len(sizes)), size - 1):
+            so_far = math.fsum(sizes[n] for n in thinner)
+            first = max(thinner[-1] if thinner else 0, bisect_left(sizes, low - so_far))
+            for last in range(first, bisect_right(sizes, high - so_far)):
+                yield tuple(sorted(by_size[n] for n in (*thinner, last)))
 
 
 def _refuse_nonsense(measured: float, target: Ends, stock: Sequence[Shim], uncertainty: float | None) -> None:
