@@ -44,7 +44,7 @@ def measure_job(machine: Machine, plan: Plan | None, back: Back | None, bench: B
     tools = with_taken(bench.tools, job)
     found = judged(job, sizes, tools, bench.setting)
     done = {one.limit for one in found.decided}
-    shims, told = shims_asked(bench.typed, found, sizes, bench.stock)
+    shims, told = shims_asked(bench.typed, found, sizes, bench.stock, tools)
     told = (*told, *_without_limit(found, bench.typed, sizes))
     lines = {event: f"line {line}" for event, line in bench.typed.lines.items()}
     problems = (

@@ -6,13 +6,15 @@ from lastbolt.measuring.differences import named
 from lastbolt.measuring.matched import meant
 from lastbolt.measuring.readings import Judged
 from lastbolt.measuring.sheet import ends, figures_printed, span_words
+from lastbolt.measuring.tools import tool_named
 from lastbolt.measuring.typed import Typed
 from lastbolt.measuring.typed_asks import PinionAsk, ShimAsk, ValveAsk
+from lastbolt.measuring.uncertainty import calibration, combine, resolution
 from lastbolt.selecting.shims import Choice, Convention, Limits, Shim, choose, pinion, thickness_wanted
 from lastbolt.selecting.valves import ValveShim, matrix
 from lastbolt.words.measured import Span
 from lastbolt.words.problem import Problem
-from lastbolt.words.readings import ShimsChosen, Size
+from lastbolt.words.readings import ShimsChosen, ShopTool, Size
 
 SHOWN, MOST, MOST_SURE = 3, 3, 0.99
 LONG = 200
@@ -23,7 +25,11 @@ NO_LIMIT = "Name the limit as the sheet does, or type one: NAME: standard 0.10 t
 
 
 def shims_asked(
-    typed: Typed, found: Judged, sizes: Sequence[Size], stock: Sequence[Shim] | None
+    typed: Typed,
+    found: Judged,
+    sizes: Sequence[Size],
+    stock: Sequence[Shim] | None,
+    tools: Sequence[ShopTool] = (),
 ) -> tuple[tuple[ShimsChosen, ...], tuple[Problem, ...]]:
     """What was asked for, in its order, and what could not be answered."""
     made: list[ShimsChosen] = []
@@ -37,7 +43,7 @@ def shims_asked(
         (told if isinstance(one, Problem) else made).append(one)  # type: ignore[arg-type]
     for pinion_ask in typed.pinions:
         made.append(_pinion(pinion_ask, stock or ()))
-    for one in _valves(typed.valves, sizes, stock or ()):
+    for one in _valves(typed.valves, sizes, stock or (), tools):
         (told if isinstance(one, Problem) else made).append(one)  # type: ignore[arg-type]
     return tuple(made), tuple(told)
 
@@ -127,7 +133,7 @@ def _named(one: Choice) -> str:
 
 
 def _valves(
-    asks: Sequence[ValveAsk], sizes: Sequence[Size], stock: Sequence[Shim]
+    asks: Sequence[ValveAsk], sizes: Sequence[Size], stock: Sequence[Shim], tools: Sequence[ShopTool]
 ) -> Iterator[ShimsChosen | Problem]:
     if not asks:
         return
@@ -150,7 +156,8 @@ def _valves(
         )
         return
     made = matrix(
-        {one.valve: one.lash for one in asks}, {one.valve: one.shim for one in asks}, targets, stock
+        {one.valve: one.lash for one in asks}, {one.valve: one.shim for one in asks}, targets, stock,
+        max((_spread(one.tool, tools) for one in asks), default=0.0) or None,
     )  # fmt: skip
     rows = tuple(f"{one.valve}: {_valve(one)}" for one in made.valves)
     span = " and ".join(dict.fromkeys(_words(one) for one in targets.values()))
@@ -164,4 +171,20 @@ def _valve(one: ValveShim) -> str:
     if one.thickness_mm is None or one.lash_after_mm is None:
         return "no shim fits"
     how = {"stays": "stays", "moved": f"from valve {one.came_from}", "new": f"new, {one.came_from}"}
-    return f"{one.thickness_mm:.3f} mm, {how.get(one.from_, one.from_)}; lash then {one.lash_after_mm:.3f} mm"
+    likely = (
+        f" ({one.probability:.0%} sure)"
+        if one.probability is not None and one.probability < MOST_SURE
+        else ""
+    )
+    how_said = how.get(one.from_, one.from_)
+    return f"{one.thickness_mm:.3f} mm, {how_said}; lash then {one.lash_after_mm:.3f} mm{likely}"
+
+
+def _spread(name: str, tools: Sequence[ShopTool]) -> float:
+    """The standard uncertainty of one reading with a tool, mm; nothing where the tool is not known."""
+    tool = tool_named(name, tools)
+    if tool is None or tool.unit != "mm":
+        return 0.0
+    parts = [resolution(tool.resolution)] if tool.resolution else []
+    parts += [calibration(tool.uncertainty)] if tool.uncertainty else []
+    return combine(parts).standard if parts else 0.0

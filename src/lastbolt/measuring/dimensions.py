@@ -55,8 +55,9 @@ def words_of(text: str) -> tuple[str, ...]:
     ('runout', 'output', 'shaft', 'coupling', 'seat')
     """
     low = _JOIN.sub(lambda found: found[0].replace(" ", "").replace("-", ""), text.casefold())
-    skip = _table()["skip"]
-    return tuple(_single(word) for word in _WORD.findall(low) if word not in skip)
+    skip, short = _table()["skip"], _table()["short"]
+    words = (_single(word) for word in _WORD.findall(low) if word not in skip)
+    return tuple(short.get(word, word) for word in words)
 
 
 def _single(word: str) -> str:

@@ -160,6 +160,7 @@ class _Found:
         elif isinstance(pinion := pinion_of(line, number), PinionAsk):
             self.made = replace(self.made, pinions=(*self.made.pinions, pinion))
         elif isinstance(valve := valve_of(line, number), ValveAsk):
+            valve = replace(valve, tool=self.tool)
             self.made = replace(self.made, valves=(*self.made.valves, valve))
         elif why := next((one for one in (shims, pinion, valve) if isinstance(one, str)), ""):
             self._wrong(number, line, why)

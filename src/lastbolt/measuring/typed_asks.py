@@ -33,12 +33,13 @@ class PinionAsk(Struct, frozen=True):
 
 
 class ValveAsk(Struct, frozen=True):
-    """One valve's lash and the shim it has now, mm."""
+    """One valve's lash and the shim it has now, mm; the tool that the lash was read with."""
 
     line: int
     valve: str
     lash: float
     shim: float
+    tool: str = ""
 
 
 def shims_of(line: str, number: int) -> ShimAsk | str | None:

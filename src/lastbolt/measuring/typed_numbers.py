@@ -4,6 +4,7 @@ import re
 
 from msgspec import Struct
 
+from lastbolt.measuring.shapes import crush_strip
 from lastbolt.measuring.tools import unit_of
 from lastbolt.measuring.typed_words import words_pattern
 from lastbolt.words.measured import Reading
@@ -14,6 +15,13 @@ _TOKEN = re.compile(
 )
 _COMMA = re.compile(r"(?<=\d),(?=\d)")
 _LESS = re.compile(rf"\b(?:{words_pattern('less')})\s+({NUMBER})\s*([^\W\d_]*)\s*$", re.I)
+
+
+_PAIR = re.compile(rf"({NUMBER})\s*=\s*({NUMBER})")
+_STRIP = re.compile(
+    rf"\s*(?:{words_pattern('strip')})\s+({NUMBER})\s*((?:[,;]\s*{NUMBER}\s*=\s*{NUMBER}\s*)+)([^\W\d_]*)\s*",
+    re.I,
+)
 
 
 class Numbers(Struct, frozen=True):
@@ -40,6 +48,8 @@ def plain_numbers(text: str) -> str:
 def numbers_of(text: str) -> Numbers:
     """The readings typed behind a colon."""
     text = plain_numbers(text)
+    if strip := _STRIP.fullmatch(text):
+        return _strip(strip)
     less = _LESS.search(text)
     made = _Numbers()
     for token in _TOKEN.finditer(text[: less.start()] if less else text):
@@ -53,6 +63,15 @@ def numbers_of(text: str) -> Numbers:
     if less and (unit := unit_of(less[2])):
         made.unit = made.unit or unit
     return Numbers(made.readings(), made.unit, float(less[1]) if less else 0.0)
+
+
+def _strip(found: re.Match[str]) -> Numbers:
+    """A crush strip by its width and two or more widths of the packet's scale with their clearances."""
+    scale = [(float(wide), float(clear)) for wide, clear in _PAIR.findall(found[2])]
+    value = crush_strip(float(found[1]), scale) if len(scale) > 1 else None
+    if value is None:
+        return Numbers(wrong="the strip's width is not between two widths of the scale typed behind it")
+    return Numbers((Reading(round(value, 6), "1"),), unit_of(found[3]))
 
 
 class _Numbers:

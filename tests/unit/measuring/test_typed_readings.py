@@ -41,6 +41,14 @@ def test_units_bars_and_travels() -> None:
     assert [(one.value, one.to) for one in travel] == [(0.02, 0.15), (0.03, 0.16)]
 
 
+def test_a_crush_strip_between_two_widths_of_its_scale() -> None:
+    # Half way from 1.2 to 1.5, so half way from 0.051 to 0.038.
+    found = measured("oil clearance: strip 1.35, 1.2 = 0.051, 1.5 = 0.038 mm")
+    assert [one.value for one in found.readings] == [pytest.approx(0.0445)]
+    assert found.unit == "mm"
+    assert typed_readings("x: strip 1.6, 1.2 = 0.051, 1.5 = 0.038 mm").wrong
+
+
 def test_what_stands_from_line_to_line() -> None:
     text = (
         "by Ama\nwith bore gauge 1\nzero 72.002 on 72.000\nat 75 F, tool 20 C\nof cast iron\nx: 1\n"
