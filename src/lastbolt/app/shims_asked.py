@@ -9,6 +9,7 @@ from lastbolt.measuring.sheet import ends, figures_printed, span_words
 from lastbolt.measuring.tools import tool_named
 from lastbolt.measuring.typed import Typed
 from lastbolt.measuring.typed_asks import PinionAsk, ShimAsk, ValveAsk
+from lastbolt.measuring.typed_words import typed_words
 from lastbolt.measuring.uncertainty import calibration, combine, resolution
 from lastbolt.selecting.shims import Choice, Convention, Limits, Shim, choose, pinion, thickness_wanted
 from lastbolt.selecting.valves import ValveShim, matrix
@@ -141,7 +142,8 @@ def _valves(
     cited = []
     for ask in asks:
         size = meant(
-            f"valve clearance {ask.valve}", [one for one in sizes if one.dimension == "valve lash"]
+            f"{typed_words()['valve_lash'][0]} {ask.valve}",
+            [one for one in sizes if one.dimension == "valve lash"],
         ).size
         target = _target(size)
         if size is None or target is None:
@@ -162,7 +164,7 @@ def _valves(
     rows = tuple(f"{one.valve}: {_valve(one)}" for one in made.valves)
     span = " and ".join(dict.fromkeys(_words(one) for one in targets.values()))
     yield ShimsChosen(
-        "Valve lash", span, 0.0, "lash after = lash + shim now - shim chosen", made.words, rows,
+        "Valve lash", span, 0.0, "lash after = lash + shim now - shim chosen", made.words.rstrip("."), rows,
         ("Taken cold or hot as the source says. Turn twice by hand and measure again.",), tuple(cited),
     )  # fmt: skip
 

@@ -12,10 +12,10 @@ from lastbolt.app.measure_shown import named, of_several, rows_shown, sentence, 
 from lastbolt.cli import say
 from lastbolt.cli.papers import papers_from
 from lastbolt.cli.plan import did_you_mean
+from lastbolt.cli.typed_given import text_of
 from lastbolt.edge import documents
 from lastbolt.edge.safe_files import write_file
 from lastbolt.edge.shop_lists import stock_from, tools_from
-from lastbolt.edge.typed_in import typed_file
 from lastbolt.measuring.decide import Rule
 from lastbolt.measuring.readings import Setting, ran_out
 from lastbolt.measuring.tools import with_taken
@@ -51,7 +51,7 @@ def run(args: Namespace) -> int:
     back = make_back(papers.machine, plan, papers.job) if plan else None
     tools, told = tools_from(Path(args.tools)) if args.tools else ((), ())
     stock, more = stock_from(Path(args.stock)) if args.stock else (None, ())
-    typed = typed_readings(typed_file(Path(args.typed))) if args.typed else Typed()
+    typed = typed_readings(text_of(args.typed)) if args.typed else Typed()
     bench = Bench(papers.job, typed, tools, stock, Setting(RULES[args.rule], today), args.all)
     made = measure_job(papers.machine, plan, back, bench)
     made = replace(made, problems=(*told, *more, *made.problems))
@@ -64,7 +64,9 @@ def run(args: Namespace) -> int:
     else:
         show(made)
     late = any(ran_out(one, with_taken(tools, papers.job), today) for one in made.decided)
-    whole = made.decided and not (made.open or late or any(one.grade != "note" for one in made.problems))
+    unshimmed = any(not one.choices for one in made.shims)
+    told_of = any(one.grade != "note" for one in made.problems)
+    whole = made.decided and not (made.open or late or unshimmed or told_of)
     return 0 if whole and not any(one.says in NOT_WITHIN for one in made.decided) else 1
 
 

@@ -12,9 +12,9 @@ from lastbolt.measuring.tools import unit_of
 from lastbolt.measuring.typed_asks import PinionAsk, ShimAsk, ValveAsk, pinion_of, shims_of, valve_of
 from lastbolt.measuring.typed_limits import limit_stated
 from lastbolt.measuring.typed_numbers import NUMBER, numbers_of, plain_numbers
-from lastbolt.measuring.typed_words import words_pattern
+from lastbolt.measuring.typed_words import typed_words, words_pattern
 from lastbolt.words.job import Measured, MeasuringEvent, ReadingConfirmed, ZeroChecked
-from lastbolt.words.measured import Limit
+from lastbolt.words.measured import Limit, Reading
 
 YOU = "you"
 
@@ -162,6 +162,12 @@ class _Found:
         elif isinstance(valve := valve_of(line, number), ValveAsk):
             valve = replace(valve, tool=self.tool)
             self.made = replace(self.made, valves=(*self.made.valves, valve))
+            lash = (Reading(valve.lash, "1"),)
+            what = f"{typed_words()['valve_lash'][0]} {valve.valve}"
+            self._keep(
+                number, line,
+                Measured(id="", by=self.by, what=what, readings=lash, tool=self.tool, unit="mm"),
+            )  # fmt: skip
         elif why := next((one for one in (shims, pinion, valve) if isinstance(one, str)), ""):
             self._wrong(number, line, why)
         else:
