@@ -12,6 +12,8 @@ from lastbolt.words.citation import Citation, PdfPlace, rounded
 
 _LETTERED = re.compile(LETTERED)
 _LEVELS = re.compile(r"\d+|[A-Z]")
+_INSIDE = re.compile(r"[/:·]")
+"""Signs inside of a section's number that are none in an id."""
 _SLUG = re.compile(r"[^a-z0-9]+")
 
 
@@ -141,15 +143,13 @@ class Book:
         level = self._level(piece)
         draft = SectionDraft(piece, title, piece.number, level)
         self._place(draft, piece)
+        number = _INSIDE.sub("-", piece.number)
         bare = slug(piece.number) if piece.number else slug(title)
         if not piece.number and draft.parent is not None:
             bare = f"{draft.parent.anchor}.{bare}"
         self._anchors[bare] = self._anchors.get(bare, 0) + 1
-        draft.anchor = (
-            (piece.number or bare)
-            if self._anchors[bare] == 1
-            else f"{piece.number or bare}~{self._anchors[bare]}"
-        )
+        again = f"~{self._anchors[bare]}" if self._anchors[bare] > 1 else ""
+        draft.anchor = f"{number or bare}{again}"
         self.sections.append(draft)
         self._open(draft)
 
@@ -165,7 +165,7 @@ class Book:
     def _level(self, piece: Piece) -> int:
         if _LETTERED.fullmatch(piece.number):
             return len(_LEVELS.findall(piece.number))
-        return len(re.split(r"[.\-]", piece.number)) if piece.number else 0
+        return len(re.split(r"[.\-/:·]", piece.number)) if piece.number else 0
 
     def _place(self, draft: SectionDraft, piece: Piece) -> None:
         stack = list(self._stack)
@@ -260,7 +260,9 @@ def _under(number: str, above: str) -> bool:
         return _LEVELS.findall(number)[: len(levels)] == levels
     if number.isdigit() and above.isdigit():  # "21" stands under "2", "2110" under "21"
         return len(number) > len(above) and number.startswith(above)
-    return number != above and re.match(re.escape(above) + r"(?:[.\-]|(?<=\d)[A-Za-z]$)", number) is not None
+    return (
+        number != above and re.match(re.escape(above) + r"(?:[.\-/:·]|(?<=\d)[A-Za-z]$)", number) is not None
+    )
 
 
 class Cite:

@@ -10,7 +10,7 @@ from lastbolt.reading.piece import Piece
 from lastbolt.reading.targets import Target, bare_number
 from lastbolt.reading.titles import title_key
 
-_SHORT = re.compile(r"(?<=\s)\d{1,3}(?:,\d{1,2})?[A-Za-z]?(?!\w|[.,\-–]\d|\s?[%°×])")
+_SHORT = re.compile(r"(?<=\s)\d{1,3}(?:,\d{1,2})?[A-Za-z]?(?!\w|[.,\-–/:·]\d|\s?[%°×])")
 _REACH = 24
 _FIGURES = re.compile(r"\d[\d.,\-–]*")
 

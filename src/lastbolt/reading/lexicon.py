@@ -1,5 +1,6 @@
 """The words of one language, compiled once, and a single scan that finds all of them in a text."""
 
+import copy
 import re
 import tomllib
 from collections.abc import Iterable, Iterator
@@ -254,3 +255,26 @@ def lexicon(language: str = "english") -> Lexicon:
     """The lexicon of a language whose file lies beside this module."""
     text = resources.files(__package__).joinpath(f"{language}.toml").read_text(encoding="utf-8")
     return Lexicon(tomllib.loads(text))
+
+
+@lru_cache(maxsize=16)
+def lexicon_of_book(language: str, sections: tuple[str, ...], pages: tuple[str, ...] = ()) -> Lexicon:
+    """The lexicon of a language with the words by which one book calls its sections ("card", "unit") and its
+    pages ("folio")."""
+    data = lexicon(language).data
+    for key, words in (("section", sections), ("page", pages)):
+        data = _with_words(data, key, words) if words else data
+    return Lexicon(data) if sections or pages else lexicon(language)
+
+
+def _with_words(data: dict[str, Any], into: str, called: tuple[str, ...]) -> dict[str, Any]:
+    """The language's lists with further words that point; what else they mean is left out."""
+    data = copy.deepcopy(data)
+    plurals = [f"{word.rstrip('.')}{data['endings']['plural'][0]}" for word in called if word.isalpha()]
+    words = {*called, *(word.rstrip(".") for word in called), *plurals}
+    for table in ("pointing", "papers", "left_over"):
+        for key, phrases in data[table].items():
+            data[table][key] = [phrase for phrase in phrases if phrase not in words]
+    data["pointing"][into] += sorted(words)
+    data["abbreviations"]["words"] += [word[:-1] for word in called if word.endswith(".")]
+    return data

@@ -5,6 +5,7 @@ from typing import Literal, NamedTuple
 
 from msgspec.structs import replace
 
+from lastbolt.reading.book_labels import BookLabels
 from lastbolt.reading.common import asked_of, common_conditions
 from lastbolt.reading.counts import read_callouts
 from lastbolt.reading.drafts import SectionDraft
@@ -59,7 +60,7 @@ class RowFinder(NamedTuple):
 def link(books: Iterable[BookRead], rows: RowFinder) -> Linked:
     """Everything that points looked up, over all books."""
     every = list(books)
-    language = lexicon(every[0].settings.language) if every else lexicon()
+    language = every[0].book.language if every else lexicon()
     targets, tables = [], {}
     for book in every:
         targets += targets_of(book)
@@ -91,7 +92,8 @@ class _Linker:
         self.directory = directory
         self.rows = rows
         self.reporter = Reporter(book.settings.title)
-        self.net = Net(directory.targets.values(), self.source, lexicon(book.settings.language))
+        self.net = Net(directory.targets.values(), self.source, book.book.language)
+        self.labels = BookLabels(directory.targets.values(), self.source, book.book.language)
         self.figure_ids: dict[str, list[str]] = {}
         for figure in book.figures:
             self.figure_ids.setdefault(figure.number, []).append(figure.id)
@@ -215,7 +217,9 @@ class _Linker:
         anchor = step.path if step.occurrence == 1 else f"{step.path}~{step.occurrence}"
         identity = f"{self.source}/step/{draft.section.anchor}/{anchor}"
         cited = self.book.cite.of(*step.pieces, words=step.words)
-        raws = [(raw, cited) for raw in (*facts.references, *step.further)]
+        read = (*facts.references, *step.further)
+        own_labels = self.labels.pointers(step.words, facts, read)
+        raws = [(raw, cited) for raw in (*read, *own_labels)]
         references = self._all(raws, own, None, identity)
         taken = self._taken(raws, references) | own.marks
         references += self._caught(step.words, own, taken, identity, step.pieces)

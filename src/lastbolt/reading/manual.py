@@ -11,11 +11,10 @@ from lastbolt.reading.beside_lists import legends_told, with_fasteners_beside
 from lastbolt.reading.bolt_table import caption_of, read_bolt_table
 from lastbolt.reading.caution_habit import where_cautions_stand
 from lastbolt.reading.component_lists import component_lists
-from lastbolt.reading.contents import contents_pages
-from lastbolt.reading.covers import cover_pages
 from lastbolt.reading.drafts import Book, Cite, SectionDraft
 from lastbolt.reading.figure_legends import with_printed
 from lastbolt.reading.figures import Caption, FoundFigure, figures_on
+from lastbolt.reading.gathering import gathered
 from lastbolt.reading.heading_cells import heads_apart
 from lastbolt.reading.headless import Going
 from lastbolt.reading.indents import learn_indents
@@ -30,11 +29,9 @@ from lastbolt.reading.limit_table import Limits, read_limit_tables
 from lastbolt.reading.lines import Line, Region, lines_of
 from lastbolt.reading.loose_parts import loose_parts
 from lastbolt.reading.marks import mark_of
-from lastbolt.reading.page_notes import notes_of, with_notes
 from lastbolt.reading.parts import PartsSettings, is_parts_table
 from lastbolt.reading.parts_list import PartsReader
 from lastbolt.reading.piece import STEPS
-from lastbolt.reading.pieces import pieces_of
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.procedure_drafts import ProcedureDraft
 from lastbolt.reading.procedures import ProcedureReader
@@ -44,10 +41,9 @@ from lastbolt.reading.run_in import learn_run_in, without_run_ins
 from lastbolt.reading.running import PageText, Running, running_of
 from lastbolt.reading.running_parts import running_parts
 from lastbolt.reading.schema import learn_schema, number_alone
-from lastbolt.reading.section_ends import section_ends
 from lastbolt.reading.seen import pages_seen
 from lastbolt.reading.sideways import straightened
-from lastbolt.reading.step_runs import bids, learn_marks
+from lastbolt.reading.step_runs import bids
 from lastbolt.reading.step_table import as_lines, step_table_of
 from lastbolt.reading.supply_tables import Supplies, read_supply_tables
 from lastbolt.reading.tables import Table
@@ -172,16 +168,8 @@ class BookReader:
         )
         schema = schema._replace(indents=learn_indents(lines for _, lines in body))
         cite = Cite(self.settings.source, running.printed)
-        book = Book(self.language)
-        parted = {pdf_page: notes_of(pdf_page, lines) for pdf_page, lines in body}
-        body = [(pdf_page, lines) for pdf_page, (lines, _) in parted.items()]
-        contents = contents_pages(body, self.language) | cover_pages(body, self.language)
-        learned = learn_marks(body, schema, self.language, contents)
-        pieces = pieces_of(
-            iter(body), schema, self.language, contents, learned, section_ends(body, schema, self.language)
-        )
-        for piece in with_notes(pieces, {page: notes for page, (_, notes) in parted.items() if notes}):
-            book.add(piece)
+        book, body = gathered(body, schema, pages, running, self.settings.language)
+        self.language = book.language
         stand = where_cautions_stand(book.sections)
         reader = ProcedureReader(self.language, schema, cite, reporter, cautions=stand)
         parts, part_figures, torques, problems = self._tables(running, book)

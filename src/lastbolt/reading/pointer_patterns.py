@@ -9,10 +9,16 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.numbers import any_of
 
 NUMBER = (
-    r"(?:\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|\d{1,2}[A-Z]\d{1,2}(?!\d)|\d{1,4}[A-Za-z]?(?!\d)"
-    r"|[A-Z]{1,2}\d?(?:[.\-–]\d{1,3}){1,3}|[IVX]{1,5}\b|[A-Z]\b)"
+    r"(?:\d{1,3}[A-Z](?:[.\-–]\d{1,3}){1,3}|[IVX]{1,5}(?:[.\-–]\d{1,3}){1,3}|\d{1,3}[/:·]\d{1,3}(?![\d/])"
+    r"|\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|\d{1,2}[A-Z]\d{1,2}(?!\d)|\d{1,4}[A-Za-z]?(?!\d)"
+    r"|[A-Z]{1,2}\d?(?:[.\-–]\d{1,3}){1,3}|[A-Z]{1,2}\d{1,3}[a-z]?(?![\w])|[IVX]{1,5}\b|[A-Z]\b)"
 )
-MULTI = r"(?:\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?|\d{1,2}[A-Z]\d{1,2}(?!\d)|[A-Z](?:[.\-–]\d{1,3}){1,3})"
+MULTI = (
+    r"(?:\d{1,3}[A-Z](?:[.\-–]\d{1,3}){1,3}|[IVX]{1,5}(?:[.\-–]\d{1,3}){1,3}|\d{1,3}(?:[.\-‑–]\d{1,3}){1,4}[A-Za-z]?"
+    r"|\d{1,2}[A-Z]\d{1,2}(?!\d)|[A-Z](?:[.\-–]\d{1,3}){1,3})"
+)
+ROMAN = re.compile(r"\s?(?P<first>[ivxlc]{1,7})(?P<rest>)(?!\w)")
+"""The number of a page of the front matter."""
 _PLACE = r"[A-Za-z§¶]{1,10}\.?\s"
 """The word for a place once more: "sections 4.2 and paragraph 4.3"."""
 

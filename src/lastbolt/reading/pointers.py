@@ -8,7 +8,7 @@ from lastbolt.reading.named_books import may_name, places_named
 from lastbolt.reading.numbers import LETTERED, RUN, has_figure
 from lastbolt.reading.order import comes_later, required_first
 from lastbolt.reading.pointer import Pointer
-from lastbolt.reading.pointer_patterns import MULTI, NUMBER, Patterns, patterns
+from lastbolt.reading.pointer_patterns import MULTI, NUMBER, ROMAN, Patterns, patterns
 from lastbolt.reading.step_pointers import marked_steps
 from lastbolt.reading.title_pointers import CLAUSE_END, Cue, Form, books_in, says_where, titles_in
 from lastbolt.reading.weak_pointers import weak_pointers
@@ -158,12 +158,14 @@ def _keyed(scan: Scan, language: Lexicon) -> list[Pointer]:
         other = next((h.start for h in stops if h.start > behind and _unlike(hit, h, text)), len(text))
         lettered = by.figures.match(text, behind, other) if hit.key == "figure" else None
         match = lettered or by.listed.match(text, behind, other)
+        match = match or (ROMAN.match(text, behind) if hit.key == "page" else None)
         if match is None:
             found += _spelled(scan, hit, language)
             continue
         if not _is_number(text, hit, match, language):
             continue
         numbers, any_of, span = _numbers(match, by)
+        numbers = numbers or (match["first"],)
         cue = _cue_before(scan, hit.start)
         form = _FORMS[hit.key]
         if form == "steps" and (_LETTERED.fullmatch(match["first"]) or _LONG.match(match["first"])):
@@ -193,6 +195,8 @@ def _is_number(text: str, hit: Hit, match: "re.Match[str]", language: Lexicon) -
     if hit.key == "step" and not (lettered or first[:1].isdigit()):
         return False
     if not first.isalpha():
+        return True
+    if hit.key == "page" and ROMAN.fullmatch(f" {first}"):
         return True
     return (hit.key == "appendix" or first.isupper()) and not text[match.end("first") :][:1].isalpha()
 

@@ -52,7 +52,7 @@ class ProcedureReader:
         self.cite = cite
         self.reporter = reporter
         self.cautions = cautions
-        """Whether a caution between two steps is the second's ("first") or the first's, however indented; empty
+        """Whether a caution between two steps is the second's ("first") or the first's; empty
         where its indent tells."""
         self.texts: list[ProcedureDraft] = []
         """Sections that tell nothing to do but may point somewhere."""

@@ -5,6 +5,7 @@ import re
 from lastbolt.reading.counted import Paragraphs
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.numbers import clause_of, joints_of, last_digits
+from lastbolt.reading.pointed_numbers import each_of
 from lastbolt.reading.pointers import Pointer
 from lastbolt.reading.steps import RawReference, is_work
 from lastbolt.reading.targets import Found, Target, bare_number, page_key, together
@@ -25,6 +26,7 @@ _OPPOSITE: dict[str, str] = {
 _LETTER = re.compile(r"(?<![\d.\-])[^\W\d_]{3,}|[§¶]|[^\W\d_]\.")
 _BROKEN = re.compile(r"(?<=[A-Z])-(?=[A-Z])")
 """A hyphen in a title in capitals, which the end of a line may have put there: "RE-MOVAL"."""
+_LABEL = re.compile(r"(?:[^\W\d_]{1,12}\.?\s|[§¶№#]\s?)?([A-Z]{0,3}\d[\w./:·-]{0,12})")
 _ENOUGH = 0.74
 _STEM = 5
 """So many letters tell the word of a deed: "removal" and "removing"."""
@@ -71,6 +73,13 @@ class Directory:
             found = self._among(mended, raw)
             return Found(found.to, "doubtful" if found.status == "resolved" else found.status)
         return Found((), "dangling")
+
+    def by_label(self, label: str, raw: RawReference, source: str) -> Found | None:
+        """Where a number of a shape that no rule has leads, if the book has a section so numbered: "A1"."""
+        match = _LABEL.fullmatch(label.strip(" .,;:()[]"))
+        if match is None or not self._by_number.get(bare_number(match[1])):
+            return None
+        return self.by_number(match[1], raw, source)
 
     def _spelled(self, number: str) -> list[Target]:
         """The sections of which a step's mark is printed as such a number."""
@@ -124,8 +133,12 @@ class Directory:
             return Found((_goal(near[0]),), "doubtful")
         if len(near) > 1:
             return Found(tuple(_goal(t) for t in near), "ambiguous", True)
-        whole = _BROKEN.sub("", title)
-        return self.by_title(whole, raw, source, loud=loud) if whole != title else Found((), "dangling")
+        for other in (_BROKEN.sub("", title), title.partition(", ")[2]):
+            if other and other != title:
+                found = self.by_title(other, raw, source, loud=loud)
+                if found.status == "resolved":
+                    return found
+        return Found((), "dangling")
 
     def by_words(self, raw: RawReference) -> Found:
         """A demand in words: the one procedure whose deed and part it names."""
@@ -330,6 +343,9 @@ def look_up(raw: RawReference, own: Target, directory: Directory) -> Found | Non
         )
         return Found(homes, "resolved") if len(homes) == len(pointer.targets) else Found(homes, "dangling")
     if pointer.form == "title":
+        label = directory.by_label(pointer.targets[0], raw, own.source)
+        if label is not None:
+            return label
         loud = pointer.targets[0].isupper() or pointer.cue == "bracket"
         found = directory.by_title(pointer.targets[0], raw, own.source, loud=loud)
         if pointer.weak and found.status not in ("resolved", "ambiguous"):
@@ -343,7 +359,7 @@ def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Direct
     counted = directory.paragraphs.look_up(pointer, raw, own, known=known)
     if counted is not None:
         return counted
-    targets = _each_of(pointer, directory)
+    targets = each_of(pointer, directory)
     if pointer.weak:
         marked = bare_number(pointer.from_step) in own.marks if pointer.from_step else False
         targets = tuple(number for number in targets if directory.knows_number(number))
@@ -360,30 +376,6 @@ def _numbers(pointer: Pointer, raw: RawReference, own: Target, directory: Direct
     ]
     apart = not (pointer.any_of or pointer.from_step)
     return together(targets, looked, own.procedure, any_of=pointer.any_of, apart=apart)
-
-
-def _each_of(pointer: Pointer, directory: Directory) -> tuple[str, ...]:
-    """The numbers that a pointer means: of a run its ends and what the book has between them."""
-    if pointer.form == "page":
-        one = "-".join(pointer.targets)  # "page 4 - 2" is a page where pages are so numbered
-        if pointer.span and len(pointer.targets) == 2 and directory.knows_page(one):
-            return (one,)
-        return pointer.targets[:1] if pointer.span else pointer.targets
-    if pointer.span and len(pointer.targets) == 2:
-        return directory.between(*pointer.targets)
-    found: list[str] = []
-    for number in pointer.targets:
-        first, run, last = number.partition("..")
-        dash = re.fullmatch(r"(\d{1,3})-(\d{1,3})", number)
-        if dash is not None and not directory.knows_number(number) and _keyed_run(dash, directory):
-            first, run, last = dash[1], "-", dash[2]
-        found += directory.between(first, last) if run else (number,)
-    return tuple(dict.fromkeys(found))
-
-
-def _keyed_run(dash: "re.Match[str]", directory: Directory) -> bool:
-    """Whether "3-7" is a run of chapters."""
-    return int(dash[1]) < int(dash[2]) and all(directory.knows_number(end) for end in dash.groups())
 
 
 def _keyed(pointer: Pointer, raw: RawReference) -> bool:

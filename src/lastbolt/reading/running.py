@@ -16,7 +16,9 @@ _FEWEST_LETTERS = 3
 _DIGITS = re.compile(r"\d+")
 _ROMAN = re.compile(r"[ivxlc]{1,7}|[IVXLC]{1,7}")
 _PLAIN = re.compile(r"\d{1,4}")
-_CHAPTERED = re.compile(r"(?:\d{1,3}|[A-Z]{1,3}\d?)(?:[-–.]\d{1,3}){1,2}")
+_CHAPTERED = re.compile(
+    r"(?:\d{1,3}[A-Z]?|[A-Z]{1,3}\d?)(?:[-–./:·]\d{1,3}){1,2}|[A-Z]{1,2}\d{1,3}|\d{1,3}[a-z]"
+)
 _OF_ALL = re.compile(r"(?<![\d.\-–])(\d{1,4})\s?(?:[^\W\d_]{2,4}|/)\s?\d{1,4}(?![\d.\-–])")
 """The page and how many there are: "Page 6 of 21", "6/21"."""
 _SPACED = re.compile(r"(?<=\d)\s[-–]\s(?=\d)")
@@ -88,7 +90,7 @@ def running_of(
 
 def same_page(number: str) -> str:
     """A printed page number in one spelling, for comparing."""
-    return re.sub(r"[–—.]", "-", number).strip().lower()
+    return re.sub(r"[–—./:·]", "-", number).strip().lower()
 
 
 def _lettered(text: str) -> bool:
@@ -96,6 +98,8 @@ def _lettered(text: str) -> bool:
 
 
 def _shape(text: str) -> str:
+    if _ROMAN.fullmatch(text.strip(_TRIM)):
+        return "#"
     return _DIGITS.sub("#", text).replace("\t", " ").strip().lower()
 
 

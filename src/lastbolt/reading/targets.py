@@ -5,7 +5,6 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from lastbolt.reading.drafts import SectionDraft
-from lastbolt.reading.lexicon import lexicon
 from lastbolt.reading.manual import BookRead
 from lastbolt.reading.procedure_drafts import StepDraft
 from lastbolt.reading.running import same_page
@@ -13,7 +12,7 @@ from lastbolt.reading.step_runs import RUN
 from lastbolt.reading.titles import read_title, title_key
 from lastbolt.words.machine import Deed, ReferenceStatus
 
-_ALIKE = str.maketrans(".‑–", "---")
+_ALIKE = str.maketrans(".‑–/:·", "------")
 
 
 class Target(NamedTuple):
@@ -127,7 +126,7 @@ def _is_spelled(step: StepDraft, section: SectionDraft) -> bool:
 def targets_of(book: BookRead) -> list[Target]:
     """The sections of a book, each with the procedure in it."""
     source = book.settings.source
-    language = lexicon(book.settings.language)
+    language = book.book.language
     procedures = {draft.section.anchor: draft for draft in book.procedures}
     found = []
     for section in book.book.sections:

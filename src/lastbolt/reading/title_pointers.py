@@ -51,7 +51,11 @@ def titles_in(scan: Scan, language: Lexicon) -> list[Named]:
         quoted = _QUOTED.match(text, start)
         capitals = _CAPITALS.match(text, start)
         own = next(
-            (h for h in scan.of("pointing", "own", "figure", "elsewhere") if 0 <= h.first - hit.last <= 1),
+            (
+                h
+                for h in scan.of("pointing", "own", "figure", "elsewhere")
+                if 0 <= h.first - hit.last <= 1 and not _in_a_name(scan, hit, h, language)
+            ),
             None,
         )
         loud = quoted or (capitals if capitals is not None and " " in capitals["title"] else None)
@@ -82,6 +86,13 @@ def titles_in(scan: Scan, language: Lexicon) -> list[Named]:
     for match in re.finditer(r"\((?P<title>[A-Z][A-Z'/-]+(?:\s[A-Z][A-Z'/-]+)+)\)", text):
         found.append(Named(match.start(), match.end(), "title", (match["title"],), "bracket"))
     return found
+
+
+def _in_a_name(scan: Scan, cue: Hit, hit: Hit, language: Lexicon) -> bool:
+    """Whether a word such as "plate" is the end of a part's name: "see foot plate - removal"."""
+    if hit.key != "figure" or hit.first == cue.last:
+        return False
+    return not language.among(scan.tokens[cue.last].low, "stop", "articles")
 
 
 def _ordered(scan: Scan, language: Lexicon) -> list[Named]:
