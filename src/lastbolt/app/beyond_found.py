@@ -68,7 +68,7 @@ def _row(name: str, rows: Sequence[PartsRow]) -> PartsRow | None:
 
 def _found(part: str, row: str, some: Sequence[Decided]) -> tuple[str, FoundBad]:
     """The event it comes behind, and what was found."""
-    words = "; ".join(f"{named(one)}: {value_words(one)}, {limit_words(one)}" for one in some)
+    words = "; ".join(f"{named(one)}: {value_words(one)}, {_lower(limit_words(one))}" for one in some)
     last = some[-1].events[-1]
     by = next((reader for one in some for reader in one.readers), "")
     return last, FoundBad(
@@ -76,6 +76,10 @@ def _found(part: str, row: str, some: Sequence[Decided]) -> tuple[str, FoundBad]
         count=len({one.of for one in some}),
         words=words, citations=tuple(dict.fromkeys(c for one in some for c in one.citations[:1])),
     )  # fmt: skip
+
+
+def _lower(words: str) -> str:
+    return f"{words[:1].lower()}{words[1:]}"
 
 
 def _behind(events: Sequence[Event], made: Sequence[tuple[str, FoundBad]]) -> tuple[Event, ...]:

@@ -140,7 +140,8 @@ def limit_words(one: Decided | Size) -> str:
     figures = figures_printed(one.standard, one.service)
     parts = [f"standard {span_words(one.standard, figures)}"] if one.standard else []
     parts += [f"limit {span_words(one.service, figures)}"] if one.service else []
-    return ", ".join(parts)
+    said = ", ".join(parts)
+    return f"{said[:1].upper()}{said[1:]}"
 
 
 def to_take(readings: Readings) -> tuple[ToTake, ...]:

@@ -91,7 +91,8 @@ def _write(args: Namespace, made: Readings) -> None:
     if args.sheet:
         from lastbolt.edge.measure_sheet import measure_pdf
 
-        foot = f"lastbolt · {made.machine} · the maker's current manual comes first"
+        machine = f"{made.machine} · " if made.machine else ""
+        foot = f"lastbolt · {machine}the maker's current manual comes first"
         write_file(Path(args.sheet), measure_pdf(made, foot))
 
 
@@ -115,7 +116,7 @@ def show(made: Readings) -> None:
             say.heading(title)
         say.say(f"{row.number:>3}  {row.name}: {row.value}", "", " " * 7)
         place = f" [{row.where}]" if row.where else ""
-        say.say(f"{row.words} {_capital(row.limits)}{place}", " " * 5, " " * 7)
+        say.say(f"{row.words} {f'{row.limits}.' if row.limits else ''}{place}", " " * 5, " " * 7)
         for line in row.lines:
             say.say(line if line.startswith("?") else f"- {line}", " " * 5, " " * 7)
     if several := of_several(made):

@@ -82,6 +82,9 @@ def _take(event: Measured, sizes: Sequence[Size], tools: Sequence[ShopTool]) -> 
     tool = _tool(event.tool, event.unit, tools)
     said = event.limit or event.what
     found = meant(said, sizes)
+    if not (event.readings or event.difference):
+        what = f'A reading of "{said}" holds no number.'
+        return Take(event, tool), Problem("LB-M15", what, event.id, "Add its readings, or undo the event.")
     take = Take(event, tool, found.size, event.of or found.of)
     if found.size is None and (found.near or event.limit) and not _is_plain_size(event, found.near):
         names = "; ".join(f"{one.number} {one.what}" for one in found.near)

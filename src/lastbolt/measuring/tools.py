@@ -104,10 +104,15 @@ def with_taken(tools: Iterable[ShopTool], job: Job | None) -> tuple[ShopTool, ..
     for _, event in standing(job):
         if isinstance(event, ToolTaken):
             found[_key(event.name)] = ShopTool(
-                event.name, event.kind.casefold(), event.unit, event.low, event.high, event.resolution,
-                event.uncertainty, event.calibrated_until,
+                event.name, event.kind.casefold(), event.unit, event.low, event.high,
+                _known(event.resolution), _known(event.uncertainty), event.calibrated_until,
             )  # fmt: skip
     return tuple(found.values())
+
+
+def _known(value: float | None) -> float | None:
+    """A step or an uncertainty is more than nothing; anything else says nothing."""
+    return value if value is not None and value > 0 else None
 
 
 def tool_named(name: str, tools: Iterable[ShopTool]) -> ShopTool | None:
