@@ -20,6 +20,8 @@ from lastbolt.words.problem import Problem
 from lastbolt.words.readings import Decided, ShopTool, Size
 
 BOTH = "Measure both, and name them as they were named there."
+_COLDEST_C, _WARMEST_C = -20.0, 60.0
+"""In which parts are measured by hand."""
 _SCATTER = 3.0
 """A reading this many times the whole range of its limits away from the middle one is another number."""
 
@@ -254,6 +256,10 @@ def _questions(takes: Sequence[Take], read: Taking, kind: Dimension) -> Iterator
     ):
         yield f"Read in {said or tool.unit}, and its limits are in {read.unit}."
         return
+    for warm in dict.fromkeys((take.event.temperature_C, take.event.tool_temperature_C) for take in takes):
+        yield from (
+            f"{one:g} °C: were they so warm?" for one in warm if one is not None and not _bearable(one)
+        )
     if first.size is None:
         return
     wanted = expected(first.size, large=kind.warm)
@@ -263,6 +269,10 @@ def _questions(takes: Sequence[Take], read: Taking, kind: Dimension) -> Iterator
         found: Iterable[Question] = questioned(round(value, 6), read.unit, wanted, span)
         yield from (one.words for one in found)
     yield from _far_apart(read, kind, _outer(first.size))
+
+
+def _bearable(celsius: float) -> bool:
+    return _COLDEST_C <= celsius <= _WARMEST_C
 
 
 def _far_apart(read: Taking, kind: Dimension, outer: Limits) -> Iterator[str]:

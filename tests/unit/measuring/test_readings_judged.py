@@ -186,6 +186,11 @@ def test_a_size_that_is_warm_is_told_at_twenty_degrees() -> None:
     assert any("not corrected" in told for told in made.told)
 
 
+def test_parts_too_hot_to_hold_are_asked() -> None:
+    hot = read(1, "seat of front bearing", 30.001, tool=MICROMETER, temperature_C=240.0, material="steel")
+    assert one(hot).questions[0] == "240 °C: were they so warm?"
+
+
 def test_a_difference_carries_both_uncertainties() -> None:
     size = sheet(limit("Clearance, piston to bore", 0.03, 0.06, 0.12))
     events = (
