@@ -269,6 +269,19 @@ def _questions(takes: Sequence[Take], read: Taking, kind: Dimension) -> Iterator
         found: Iterable[Question] = questioned(round(value, 6), read.unit, wanted, span)
         yield from (one.words for one in found)
     yield from _far_apart(read, kind, _outer(first.size))
+    yield from _repeats_apart(read, first.size)
+
+
+def _repeats_apart(read: Taking, size: Size) -> Iterator[str]:
+    """Readings of one thing that differ by more than all new parts do are not of one thing."""
+    span = size.standard
+    if span is None or span.low is None or span.high is None or span.high <= span.low:
+        return
+    if read.apart > (span.high - span.low) * (1 + 1e-9):
+        yield (
+            f"Readings of it lie {read.apart:.4g} {read.unit} apart: read again. If it was set between "
+            "them, say so (after setting)."
+        )
 
 
 def _bearable(celsius: float) -> bool:

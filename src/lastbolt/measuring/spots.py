@@ -38,6 +38,8 @@ class Taking(Struct, frozen=True):
     """Every number that must be possible by itself, corrected, in the unit of the size."""
     readers: tuple[str, ...]
     repeated: bool
+    apart: float
+    """How far the readings that decide lie apart, of one spot or of one travel."""
     warmth: Warmth
 
 
@@ -64,7 +66,8 @@ def taking(takes: Sequence[Take], kind: Dimension, unit: str, margin: Callable[[
     return Taking(
         value, unit, spots, combine(parts) if parts else None,
         tuple(chain.from_iterable(map(_all, values.values()))),
-        tuple(dict.fromkeys(take.event.by for take in takes)), len(every) > 1, warm,
+        tuple(dict.fromkeys(take.event.by for take in takes)), len(every) > 1,
+        max(every) - min(every), warm,
     )  # fmt: skip
 
 

@@ -8,10 +8,23 @@ from lastbolt.measuring.dimensions import words_of
 from lastbolt.measuring.matched import meant
 from lastbolt.measuring.part_names import part_names
 from lastbolt.measuring.tools import tool_named, tool_words
-from lastbolt.words.job import Job, Measured, ReadingConfirmed, Renewed, ZeroChecked
+from lastbolt.words.job import (
+    Job,
+    Measured,
+    PutIn,
+    ReadingConfirmed,
+    Renewed,
+    Slackened,
+    Tightened,
+    TookOut,
+    ZeroChecked,
+)
 from lastbolt.words.problem import Problem
 from lastbolt.words.readings import ShopTool, Size
 from lastbolt.words.standing import standing
+
+ACTS = (TookOut, PutIn, Tightened, Slackened, Renewed)
+"""After any of these a setting is another."""
 
 
 class Take(Struct, frozen=True):
@@ -23,6 +36,8 @@ class Take(Struct, frozen=True):
     of: str = ""
     zero: ZeroChecked | None = None
     confirmed: bool = False
+    acts: int = 0
+    """How many fasteners and parts were handled before it."""
 
     @property
     def name(self) -> str:
@@ -53,9 +68,11 @@ def taken(job: Job | None, sizes: Sequence[Size], tools: Sequence[ShopTool]) -> 
     """What the job's events measure; a reading from before its part was renewed is of the old part."""
     zeros: dict[str, ZeroChecked] = {}
     found: list[Take] = []
+    acts = 0
     problems: list[Problem] = []
     confirmed = {event.reading for _, event in standing(job) if isinstance(event, ReadingConfirmed)}
     for _, event in standing(job):
+        acts += isinstance(event, ACTS)
         if isinstance(event, ZeroChecked):
             zeros[_tool(event.tool, "", tools).name] = event
         elif isinstance(event, Renewed):
@@ -66,12 +83,23 @@ def taken(job: Job | None, sizes: Sequence[Size], tools: Sequence[ShopTool]) -> 
                 problems.append(problem)
             else:
                 zero = zeros.get(take.tool.name)
-                found.append(Take(take.event, take.tool, take.size, take.of, zero, event.id in confirmed))
+                made = Take(take.event, take.tool, take.size, take.of, zero, event.id in confirmed, acts)
+                found = [*_still_so(found, made), made]
     return Taken(
         tuple(take for take in found if not take.event.difference),
         tuple(take for take in found if take.event.difference),
         tuple(problems),
     )
+
+
+def _still_so(found: list[Take], made: Take) -> list[Take]:
+    """The takes that still count: a float is another once something was put in, tightened or set."""
+    if not made.event.anew and (made.size is None or made.size.beyond != "set"):
+        return found
+    return [
+        take for take in found
+        if take.key != made.key or (take.acts == made.acts and not made.event.anew)
+    ]  # fmt: skip
 
 
 def _tool(name: str, unit: str, tools: Sequence[ShopTool]) -> ShopTool:

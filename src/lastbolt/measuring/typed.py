@@ -68,6 +68,7 @@ class _Found:
 
     def __init__(self) -> None:
         self.by, self.tool, self.material = YOU, "", ""
+        self.anew: set[str] | None = None
         self.warm: float | None = None
         self.tool_warm: float | None = None
         self.events: list[MeasuringEvent] = []
@@ -77,8 +78,8 @@ class _Found:
     def line(self, number: int, line: str) -> None:
         """One line: the first statement that takes it."""
         takes: tuple[Callable[[int, str], bool], ...] = (
-            self._confirm, self._strike, self._who, self._warmth, self._zero, self._material, self._ask,
-            self._difference, self._sizes,
+            self._confirm, self._strike, self._set, self._who, self._warmth, self._zero, self._material,
+            self._ask, self._difference, self._sizes,
         )  # fmt: skip
         if not any(take(number, line) for take in takes):
             self._wrong(number, line, "no reading and no other statement")
@@ -107,6 +108,12 @@ class _Found:
 
     def _strike(self, _number: int, line: str) -> bool:
         return bool(_numbers_behind(line, "strike"))
+
+    def _set(self, _number: int, line: str) -> bool:
+        if not re.fullmatch(rf"(?:{words_pattern('anew')})\s*[.:]?", line, re.I):
+            return False
+        self.anew = set()
+        return True
 
     def _who(self, _number: int, line: str) -> bool:
         for kind in ("by", "with"):
@@ -202,7 +209,11 @@ class _Found:
         )  # fmt: skip
 
     def _keep(self, number: int, line: str, event: Measured) -> bool:
-        made = replace(event, id=self._id(number, line))
+        name = " ".join(event.what.casefold().split())
+        anew = self.anew is not None and name not in self.anew
+        if self.anew is not None:
+            self.anew.add(name)
+        made = replace(event, id=self._id(number, line), anew=anew)
         self.by_line[number] = made.id
         self.events.append(made)
         return True

@@ -245,6 +245,8 @@ class Measured(Said, frozen=True, omit_defaults=True, kw_only=True, tag="measure
     material: str = ""
     less: float = 0.0
     difference: tuple[str, ...] = ()
+    anew: bool = False
+    """Something was set since this size was read last: what was read before no longer counts."""
 
 
 class ReadingConfirmed(Said, frozen=True, omit_defaults=True, kw_only=True, tag="reading confirmed"):

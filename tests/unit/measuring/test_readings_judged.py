@@ -21,7 +21,7 @@ from sizes import (
 )
 
 from lastbolt.measuring.readings import Judged, Setting, judged
-from lastbolt.words.job import Event, Measured, ReadingConfirmed, Renewed, Undone, ZeroChecked
+from lastbolt.words.job import Event, Measured, ReadingConfirmed, Renewed, Tightened, Undone, ZeroChecked
 from lastbolt.words.measured import Reading
 from lastbolt.words.readings import Decided
 
@@ -225,6 +225,19 @@ def test_a_renewed_part_begins_anew() -> None:
     assert of(old, renewed).decided == ()
     made = one(old, renewed, new)
     assert (made.says, made.value) == ("within", pytest.approx(30.005))
+
+
+def test_a_float_read_again_after_it_was_set_is_the_new_float() -> None:
+    before, after = read(1, "end float", 0.41, 0.42), read(2, "end float", 0.15, 0.16)
+    tight = Tightened(id="t", by="Ama", joint="j", places=("p1",), final=True)
+    assert one(before, tight, after).value == pytest.approx(0.155)
+    assert one(before, after).says == "not decided", "two readings of one thing that differ so are asked"
+    # A journal is the same journal, whatever was tightened since.
+    worn = read(3, "seat of front bearing", 29.995, tool=MICROMETER)
+    again = read(4, "seat of front bearing", 29.997, tool=MICROMETER)
+    assert one(worn, tight, again).value == pytest.approx(29.996)
+    anew = read(5, "end float", 0.15, 0.15, anew=True)
+    assert one(before, anew).value == pytest.approx(0.15)
 
 
 def test_an_undone_reading_never_happened() -> None:
