@@ -9,10 +9,14 @@ from msgspec import Struct
 from lastbolt.planning.names import same_name, same_part, stems
 from lastbolt.planning.pairs import OFF, Pairs
 from lastbolt.words.citation import Citation
-from lastbolt.words.machine import Machine, Mention, PartsRow, Procedure
+from lastbolt.words.codes import number_behind
+from lastbolt.words.machine import Machine, Mention, PartsRow, Procedure, Step
 from lastbolt.words.plan import Line, NewPart
 
 _SIZE = re.compile(r"m\d+(?:[x×]\d+(?:\.\d+)?)*")
+_FIGURE = re.compile(r"\d+(?:[.,]\d+)?")
+Nearness = tuple[bool, int, int, int]
+FAR: Nearness = (False, 0, 0, 0)
 
 
 class Wanted(Struct, frozen=True):
@@ -37,18 +41,17 @@ def new_parts(
     book = RenewRows(machine)
     found: list[tuple[NewPart, frozenset[str]]] = []
     for line in lines:
-        if line.kind != "step":
-            continue
         procedure = pairs.named.get(line.procedure)
-        for part in line.renew:
-            _add(
-                found,
-                book.made(Wanted(part, line.words, line.mentions, procedure, line.citations)),
-                procedure,
-            )
-        for row in book.single_use(line.mentions):
-            part_numbers = (row.part_number,) if row.part_number else ()
-            _add(found, NewPart(row.name, row.remarks, (row.id,), part_numbers, row.citations), procedure)
+        for one in _works(line, procedure):
+            for part in one.renew:
+                _add(
+                    found,
+                    book.made(Wanted(part, one.words, one.mentions, procedure, one.citations)),
+                    procedure,
+                )
+            for row in book.single_use(one.mentions):
+                part_numbers = (row.part_number,) if row.part_number else ()
+                _add(found, NewPart(row.name, row.remarks, (row.id,), part_numbers, row.citations), procedure)
     for procedure in taken:
         for pair in pairs.of(procedure):
             for step in pairs.steps(pair, procedure):
@@ -58,6 +61,15 @@ def new_parts(
     for wanted, procedure in more:
         _add(found, book.made(wanted), procedure)
     return tuple(part for part, _ in found)
+
+
+def _works(line: Line, procedure: Procedure | None) -> tuple[Line | Step, ...]:
+    """The step of a line; of a section that was ticked whole all its steps."""
+    if line.kind == "step":
+        return (line,)
+    if line.kind != "confirm" or procedure is None:
+        return ()
+    return procedure.steps
 
 
 def _add(found: list[tuple[NewPart, frozenset[str]]], new: NewPart, procedure: Procedure | None) -> None:
@@ -79,6 +91,7 @@ class RenewRows:
         self.rows = {row.id: row for row in machine.rows}
         self.by_head: dict[str, list[PartsRow]] = defaultdict(list)
         self.sizes: dict[str, set[str]] = defaultdict(set)
+        self.numbers = frozenset(row.part_number for row in machine.rows if row.part_number)
         for row in machine.rows:
             if row.renew and (key := stems(row.name)):
                 self.by_head[key[-1]].append(row)
@@ -98,22 +111,29 @@ class RenewRows:
         own = {row for m in wanted.mentions if same_name(m.name, part) for row in m.rows if row in self.rows}
         row = self.rows[own.pop()] if len(own) == 1 else self._row_of(part, wanted)
         if row is None:
-            return NewPart(part, wanted.words, citations=wanted.citations)
+            return NewPart(part, wanted.words, (), self._printed(part, wanted), wanted.citations)
         numbers = (row.part_number,) if row.part_number else ()
         return NewPart(part_name(row), wanted.words, (row.id,), numbers, wanted.citations)
+
+    def _printed(self, part: str, wanted: Wanted) -> tuple[str, ...]:
+        """The part number that the section's set-up prints behind the part."""
+        materials = wanted.procedure.materials if wanted.procedure else ()
+        found = {number_behind(one, self.numbers) for one in materials if same_part(_name(one), part)} - {""}
+        return tuple(found) if len(found) == 1 else ()
 
     def _row_of(self, part: str, wanted: Wanted) -> PartsRow | None:
         key = stems(part)
         fitting = [row for row in self.by_head.get(key[-1], ()) if same_part(part, row.name)] if key else []
         scores = [(self._nearness(row, key, wanted), row) for row in fitting]
-        best = max((score for score, _ in scores), default=(False, 0, 0))
+        best = max((score for score, _ in scores), default=FAR)
         top = [row for score, row in scores if score == best]
         numbers = {row.part_number for row in top}
-        sure = best > (False, 0, 0) or len(key) > 1
+        sure = best > FAR or len(key) > 1
         return top[0] if top and sure and len(numbers) == 1 else None
 
-    def _nearness(self, row: PartsRow, key: tuple[str, ...], wanted: Wanted) -> tuple[bool, int, int]:
-        """How much of the row's name the step or its title says beyond the part; the sizes they share."""
+    def _nearness(self, row: PartsRow, key: tuple[str, ...], wanted: Wanted) -> Nearness:
+        """How much of the row's name the step or its title says beyond the part; the sizes they share, and the
+        numbers behind the part in the set-up; how many parts of the section stand in the row's figure."""
         title = wanted.procedure
         near = " ".join((title.title, *title.materials)).replace(",", " ") if title else ""
         extra = set(stems(row.name)) - set(key)
@@ -124,7 +144,25 @@ class RenewRows:
         sizes = len(self.sizes[row.figure] & set(_SIZE.findall(text)))
         exact = _SIZE.findall(_bare(wanted.words))
         sizes += 100 * len(self.sizes[row.figure] & set(exact))
-        return (bool(extra) and extra <= said, len(extra & said), sizes)
+        own = set(_FIGURE.findall(row.name))
+        sizes += 1000 * len(own & _figures_behind(row.name, title))
+        return (bool(extra) and extra <= said, len(extra & said), sizes, self._same_figure(row, title))
+
+    def _same_figure(self, row: PartsRow, procedure: Procedure | None) -> int:
+        named = {
+            one for step in (procedure.steps if procedure else ()) for m in step.mentions for one in m.rows
+        }
+        return sum(self.rows[one].figure == row.figure for one in named if one in self.rows)
+
+
+def _figures_behind(part: str, procedure: Procedure | None) -> set[str]:
+    """The numbers that a section's set-up prints with a part: "Sealing ring 18 (single use)"."""
+    materials = procedure.materials if procedure else ()
+    return {n for one in materials if same_part(_name(one), part) for n in _FIGURE.findall(one)}
+
+
+def _name(material: str) -> str:
+    return material.partition("(")[0]
 
 
 def full_name(part: str, mentions: Iterable[Mention]) -> str:
