@@ -132,7 +132,7 @@ class RenewRows:
         return top[0] if top and sure and len(numbers) == 1 else None
 
     def _nearness(self, row: PartsRow, key: tuple[str, ...], wanted: Wanted) -> Nearness:
-        """How much of the row's name the step or its title says beyond the part; the sizes they share, and the
+        """How much of the row's name the step or its title says beyond the part; sizes they share, and the
         numbers behind the part in the set-up; how many parts of the section stand in the row's figure."""
         title = wanted.procedure
         near = " ".join((title.title, *title.materials)).replace(",", " ") if title else ""

@@ -11,9 +11,11 @@ from lastbolt.words.plan import NewPart
 
 LID = proc("2.1", "Removing the lid", "remove", "lid",
            step("1", "Remove the screws.", names("screws", count=6, kind=M6X20, row="3/1")),
-           step("2", "Take the lid off and throw the gasket away.", names("lid", row="3/2"), renew=("gasket",)))  # fmt: skip
+           step("2", "Take the lid off and throw the gasket away.", names("lid", row="3/2"),
+                renew=("gasket",)))  # fmt: skip
 CASE = proc("4.1", "Separating the case", "separate", "case",
-            step("1", "Take the cover off and throw the gasket away.", names("cover"), renew=("gasket",)))  # fmt: skip
+            step("1", "Take the cover off and throw the gasket away.", names("cover"),
+                 renew=("gasket",)))  # fmt: skip
 LID_FIRST = Reference("book/r/lid", "Lid removed (2.1)", "before", "resolved", ("book/procedure/2.1",))
 ROWS = (
     row("3/1", "Screw, lid", 6, M6X20, number="W-301"),
