@@ -18,6 +18,12 @@ def faces_of(walks: Iterable[Walk]) -> tuple[frozenset[str], ...]:
     return tuple(words for words in found if words)
 
 
+def words_of(walk: Walk) -> frozenset[str]:
+    """The words by which a walk calls its joint."""
+    said = (walk.joint, walk.name, *walk.faces)
+    return frozenset(stem for words in said for stem in stems(words))
+
+
 def joint_words(machine: Machine, walks: Iterable[Walk], goals: tuple[str, ...]) -> frozenset[str]:
     """The words by which sources call the joint's own parts: its faces, and what the goal's sections part."""
     parts = [part for procedure in machine.procedures if procedure.id in goals for part in procedure.parts]

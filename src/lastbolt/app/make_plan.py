@@ -8,6 +8,7 @@ from lastbolt.planning.before_off import before_off
 from lastbolt.planning.book import Book, EngineKind
 from lastbolt.planning.closure import close
 from lastbolt.planning.disagreements import disagreements
+from lastbolt.planning.force import parting
 from lastbolt.planning.general import asked_of_all, general_warnings
 from lastbolt.planning.goal import find_goal, section_number
 from lastbolt.planning.have_ready import have_ready
@@ -44,7 +45,10 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
     done = done_so_far(job).with_whole(machine.procedures)
     closure = close(procedures, book, done)
     opens = (*open_points(closure, Asker(book, done)), *of_another_model(job, machine))
-    back, no_way_back = way_back(closure.lines, machine, procedures, size_of_row)
+    lines = closure.lines
+    parted = parting(replace(plan, procedures=procedures, lines=lines))
+    joints = tuple(dict.fromkeys((*procedures, *parted)))
+    back, no_way_back = way_back(lines, machine, joints, size_of_row)
     in_plan = frozenset(line.procedure for line in closure.lines)
     return replace(
         plan,

@@ -5,13 +5,14 @@ from collections.abc import Iterable, Sequence
 
 from msgspec import Struct
 
-from lastbolt.app.plan_shown import limit_beside
+from lastbolt.app.plan_shown import limit_beside, torque_words
 from lastbolt.refitting.account import DONE
 from lastbolt.words.account import Account, Stands
 from lastbolt.words.back import Back, BackLine
 from lastbolt.words.back_watch import NoStop
 from lastbolt.words.citation import Citation
 from lastbolt.words.place_runs import listed
+from lastbolt.words.plan import Line
 from lastbolt.words.torque_map import TorqueMap
 from lastbolt.words.where import where
 
@@ -129,6 +130,21 @@ def _map(made: TorqueMap) -> SheetMap:
     )  # fmt: skip
 
 
+def box_of(one: BackLine) -> str:
+    """What stands in the box of a line: "x" done, "?" to confirm or to answer, "" to do."""
+    line = one.line
+    if line.kind == "step":
+        return "x" if line.state in DONE else ""
+    return "x" if line.state == "done" else "?"
+
+
+def torques_beside(line: Line) -> list[tuple[str, tuple[Citation, ...]]]:
+    """Torques that a table gives for a line which does not print them itself, with their pages."""
+    found = [(torque_words(value), value.citations) for value in line.torques]
+    bare = "".join(line.words.split())
+    return [(f"Torque: {said}", cited) for said, cited in found if "".join(said.split()) not in bare]
+
+
 def _sections(lines: Sequence[BackLine], blocks: Sequence[NoStop]) -> Iterable[SheetSection]:
     runs: list[list[BackLine]] = []
     for one in lines:
@@ -138,7 +154,7 @@ def _sections(lines: Sequence[BackLine], blocks: Sequence[NoStop]) -> Iterable[S
     begins = {one.first: one for one in blocks}
     for run in runs:
         head = run[0].line if run[0].line.kind == "opening" else None
-        title = f"{head.number} {head.words}".strip() if head else ""
+        title = f"{head.number} {head.words}".strip() if head else _continued(run[0], lines)
         inside = [begins[one.line.id] for one in run if one.line.id in begins]
         yield SheetSection(
             title, _first(head.citations) if head else "",
@@ -148,6 +164,15 @@ def _sections(lines: Sequence[BackLine], blocks: Sequence[NoStop]) -> Iterable[S
         )  # fmt: skip
 
 
+def _continued(one: BackLine, lines: Iterable[BackLine]) -> str:
+    """The title of a section that is taken up again; of lines read from the removal there is none."""
+    if one.how != "told":
+        return ""
+    own = (x.line for x in lines if x.line.kind == "opening" and x.line.procedure == one.line.procedure)
+    head = next(own, None)
+    return f"{head.number} {head.words} (continued)".strip() if head else ""
+
+
 def _in_one_go(block: NoStop) -> str:
     long = f"{block.minutes:g} minutes" if block.minutes is not None else "nobody says how long"
     return f"In one go, {block.why}: {long} [{block.source}]. It begins with: {block.words}"
@@ -155,9 +180,10 @@ def _in_one_go(block: NoStop) -> str:
 
 def _line(one: BackLine) -> SheetLine:
     line = one.line
-    box = "?" if line.kind != "step" else "x" if line.state in DONE else ""
+    box = box_of(one)
     said = [HOW[one.how], *(f"not as it came off: {words}" for words in one.exceptions)]
-    if line.kind in ("confirm", "question"):
+    said += [f"{words} ({_first(citations)})" for words, citations in torques_beside(line)]
+    if line.kind in ("confirm", "question") and box == "?":
         said.append(line.question)
     if one.how != "told" or line.kind != "step":
         said.append(_first(line.citations))

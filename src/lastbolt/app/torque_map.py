@@ -3,8 +3,10 @@
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
+from lastbolt.app.joint_names import words_of
 from lastbolt.app.lengths_of_joint import heads_of, is_turned, lengths_of
 from lastbolt.app.plan_shown import torque_words
+from lastbolt.planning.force import parting_of
 from lastbolt.planning.names import words
 from lastbolt.threads.designation import thread_of
 from lastbolt.tightening.general import NoGeneralTorque, general_torque
@@ -25,7 +27,7 @@ ROUND_OFF = 3
 def torque_map(
     walk: Walk, plan: Plan, machine: Machine, engine: Engine | None = None, job: Job | None = None
 ) -> TorqueMap:
-    """The map of one joint of the plan's goal.
+    """The map of one joint that the plan parts.
 
     What the sources say of it is shown as it stands. The general value is only shown where they say nothing,
     for one thread of one class, and never as the maker's.
@@ -36,7 +38,8 @@ def torque_map(
         return TorqueMap(
             walk.joint, walk.name, (), walk.outline_mm, no_value="no place of the joint has a screw"
         )
-    own = [item for item in plan.way_back.fastenings if item.of in plan.procedures]
+    parted = parting_of(plan, words_of(walk))
+    own = [item for item in plan.way_back.fastenings if item.of in parted]
     said = [item for item in own if item.step and _values(item)]
     values = [value for item in said for value in _values(item)]
     unsure = tuple(_unsure(said, values, machine))

@@ -10,13 +10,13 @@ from msgspec.structs import replace
 from lastbolt.app.gather import Gathered, gather
 from lastbolt.app.gather_documents import Documents
 from lastbolt.app.job_fits import other_machine
+from lastbolt.app.joint_names import words_of
 from lastbolt.app.put_right import put_right
 from lastbolt.app.put_right_shown import put_right_taken
 from lastbolt.app.tally_joint import tally_joint
 from lastbolt.app.typed_ticks import job_with
 from lastbolt.edge import corrections_file, documents
 from lastbolt.planning.force import parting_of
-from lastbolt.planning.names import stems
 from lastbolt.tally.unused import strange_field
 from lastbolt.words.answer import Answer
 from lastbolt.words.engine import Engine
@@ -133,17 +133,11 @@ def answer_for(papers: Papers, plan: Plan | None) -> Answer:
     return tally_joint(gathered.evidence, gathered.beside)
 
 
-def _called(walks: Sequence[Walk]) -> frozenset[str]:
-    """The words by which the joint of the first walk is called."""
-    first = walks[0] if walks else None
-    said = (first.joint, first.name, *first.faces) if first else ()
-    return frozenset(stem for words in said for stem in stems(words))
-
-
 def gathered_for(papers: Papers, plan: Plan | None) -> Gathered:
     """The evidence about the joint of the first walk, and what is shown beside it."""
     lines = plan.lines if plan else ()
     closure = tuple(dict.fromkeys(line.procedure for line in lines if line.procedure))
+    called = words_of(papers.walks[0]) if papers.walks else frozenset[str]()
     gathered = gather(
         Documents(
             machine=papers.machine if papers.has_model else None,
@@ -151,7 +145,7 @@ def gathered_for(papers: Papers, plan: Plan | None) -> Gathered:
             walks=papers.walks,
             job=papers.job,
             closure=closure,
-            goals=parting_of(plan, _called(papers.walks)) if plan else (),
+            goals=parting_of(plan, called) if plan else (),
             plan_open=plan.open if plan else (),
             strange=papers.strange,
             recorded=papers.recorded,

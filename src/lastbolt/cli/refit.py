@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from lastbolt.app.plan_shown import limit_beside
-from lastbolt.app.refit_shown import HOW, stands_shown
+from lastbolt.app.refit_shown import HOW, box_of, stands_shown, torques_beside
 from lastbolt.cli import say
 from lastbolt.cli.map_text import show_map
 from lastbolt.cli.papers import papers_from, with_readings
@@ -14,7 +14,6 @@ from lastbolt.cli.plan import did_you_mean
 from lastbolt.cli.plan_text import at, line_words
 from lastbolt.edge import documents
 from lastbolt.edge.safe_files import write_file
-from lastbolt.refitting.account import DONE
 from lastbolt.refitting.no_stop import not_to_begin
 from lastbolt.words.account import Stands
 from lastbolt.words.back import BackLine
@@ -79,6 +78,8 @@ def show(made: "WayBackMade", begun: bool) -> None:
     say.big(made.sentence)
     if begun:
         _stands(made.account.stands)
+    if back.open:
+        say.heading("The sources leave open")
     for item in back.open:
         say.say(f"- {item.words} {item.do}{at(item.citations)}", "", "  ")
     if back.new_parts:
@@ -87,10 +88,13 @@ def show(made: "WayBackMade", begun: bool) -> None:
             numbers = f" {', '.join(part.part_numbers)}" if part.part_numbers else ""
             say.say(f"- {part.part}{numbers}{at(part.citations)}", "", "  ")
     say.heading("The way back")
-    under = ""
+    under, heads = "", {one.line.procedure: one.line for one in back.lines if one.line.kind == "opening"}
     for number, one in enumerate(back.lines, 1):
         if one.line.kind == "opening" or one.line.procedure != under:
             print()
+        head = heads.get(one.line.procedure)
+        if head and one.how == "told" and one.line.kind != "opening" and one.line.procedure != under:
+            say.say(f"      {head.number}  {head.words} (continued){at(head.citations)}", "", "      ")
         under = one.line.procedure
         _line(number, one)
     say.line("\nHalves close by hand. A gap means shaft, fork, dowel, dirt or a wrong length: stop and look.")
@@ -139,7 +143,7 @@ def _line(number: int, one: BackLine) -> None:
         say.say(f"{caution.signal.upper()}  {caution.words}", "      ! ", "        ")
     if line.kind == "opening":
         return
-    box = "[?]" if line.kind != "step" else "[x]" if line.state in DONE else "[ ]"
+    box = f"[{box_of(one) or ' '}]"
     mark = f"{line.mark}  " if line.mark and one.how == "told" else ""
     how = f" ({HOW[one.how]})" if HOW[one.how] else ""
     place = at(line.citations) if one.how != "told" else ""
@@ -147,5 +151,7 @@ def _line(number: int, one: BackLine) -> None:
     say.say(f"{number:4}  {box} {mark}{only}{line_words(line)}{how}{place}", "", " " * 10)
     for said in one.exceptions:
         say.say(f"Not as it came off: {said}", " " * 10, " " * 12)
-    if line.kind in ("confirm", "question") and line.question:
+    for said, citations in torques_beside(line):
+        say.say(f"{said}{at(citations)}", " " * 10, " " * 12)
+    if line.kind in ("confirm", "question") and line.question and box_of(one) == "?":
         say.say(line.question, " " * 10)

@@ -11,6 +11,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
+from lastbolt.planning.after_joining import behind_joining
 from lastbolt.planning.book import Book
 from lastbolt.planning.closure import close
 from lastbolt.planning.make_line import OFF, state_of, step_line
@@ -19,6 +20,7 @@ from lastbolt.planning.opens import open_points
 from lastbolt.planning.pairs import TOGETHER, Pair, Pairs
 from lastbolt.planning.reach import Asker
 from lastbolt.planning.removed import removed
+from lastbolt.planning.said_names import one_word_fastener, with_count_and_size
 from lastbolt.planning.state import Done, Tick
 from lastbolt.planning.way_back import by_procedure, exceptions
 from lastbolt.words.back import BackHow, BackLine, Removed
@@ -65,11 +67,24 @@ def put_back(plan: Plan, book: Book, done: Done) -> LinesBack:
     told = [_told(line) for line in _on_the_way(closure.lines, own, plan)]
     reverser = _Reverser(plan, book, done, pairs)
     lines = _with_proposals(_with_reversals(told, reverser), reverser, reverser.proposals())
-    things = removed(plan, pairs, lines)
+    lines = behind_joining(lines, book.procedures)
+    not_here = _of_other_engines(book, done)
+    things = removed(plan, pairs, lines, not_here)
     if forgotten := reverser.forgotten(things):
         lines = _with_proposals(lines, reverser, forgotten)
-        things = removed(plan, pairs, lines)
+        things = removed(plan, pairs, lines, not_here)
     return LinesBack(tuple(lines), things, opens)
+
+
+def _of_other_engines(book: Book, done: Done) -> frozenset[str]:
+    """The steps that are not for this engine."""
+    asker = Asker(book, done)
+    return frozenset(
+        step.id
+        for procedure in book.machine.procedures
+        for step in procedure.steps
+        if asker.step_applies(step) == "no"
+    )
 
 
 def _still_on(own: Iterable[str], goals: Collection[str], pairs: Pairs) -> Iterator[str]:
@@ -150,7 +165,11 @@ class _Reverser:
         """What a step or section stands for that says "reverse of removal"."""
         removals = self.by.pop(by, ())
         back = [one for removal, _ in removals for one in self._reversed(removal, OTHER_WAY, "reversed")]
-        return _with_exceptions(back, exceptions([pair for _, pair in removals]))
+        whole = [
+            self.done.procedures.get(pair.procedure.id) or self.done.steps.get(by) for _, pair in removals
+        ]
+        told = _with_exceptions(back, exceptions([pair for _, pair in removals]))
+        return [_ticked(one, whole[0]) for one in told] if whole and whole[0] else told
 
     def never_met(self) -> list[BackLine]:
         """Reversals whose own words stand on no line: a heading that says it, a section outside the plan."""
@@ -227,7 +246,7 @@ class _Reverser:
             id=name,
             kind="step",
             step=name,
-            words=PUT_BACK.format(", ".join(parts)) if parts else UNDO.format(line.words),
+            words=self._words(line, parts),
             state=state_of(tick, started=False),
             by=tick.by if tick else (),
             looked=bool(tick and tick.looked),
@@ -240,9 +259,28 @@ class _Reverser:
             torques=tuple(_torques(self.plan.way_back.fastenings, line.procedure, parts)),
         )
 
+    def _words(self, line: Line, parts: tuple[str, ...]) -> str:
+        if not parts:
+            return UNDO.format(line.words)
+        whole = self.book.procedures[line.procedure].parts
+        called = [with_count_and_size(part, line.mentions) for part in parts]
+        bare = all(one_word_fastener(part) for part in parts)
+        of = f" ({whole[0][:1].lower()}{whole[0][1:]})" if bare and whole else ""
+        return PUT_BACK.format(f"{', '.join(called)}{of}")
+
 
 def _among(part: str, parts: Iterable[str]) -> bool:
     return any(same_part(part, one) for one in parts)
+
+
+def _ticked(one: BackLine, tick: Tick) -> BackLine:
+    """A reversed line, ticked with the section or step that says "reverse of removal"."""
+    if one.line.state != "to do":
+        return one
+    line = replace(
+        one.line, state=state_of(tick, started=False), by=tick.by, looked=tick.looked, said=tick.events
+    )
+    return replace(one, line=line)
 
 
 def _torques(

@@ -1,20 +1,29 @@
 """What a plan takes off, each thing with its way back: nothing that comes off is absent."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 
 from lastbolt.planning.going_back import speaks_of
 from lastbolt.planning.names import ends_in, same_name, same_part, stems, words
 from lastbolt.planning.pairs import Pairs
+from lastbolt.planning.said_names import with_count_and_size
 from lastbolt.planning.way_back import TakenOff, by_procedure, taken_off
 from lastbolt.words.back import BackLine, Removed
-from lastbolt.words.machine import Mention
-from lastbolt.words.plan import Plan, Return
+from lastbolt.words.machine import Mention, Procedure
+from lastbolt.words.plan import Line, Plan, Return
 
 
-def removed(plan: Plan, pairs: Pairs, lines: Sequence[BackLine]) -> tuple[Removed, ...]:
-    """Every thing that the plan takes off, in its order, with the lines of the way back that put it on."""
+def removed(
+    plan: Plan, pairs: Pairs, lines: Sequence[BackLine], not_here: Container[str] = ()
+) -> tuple[Removed, ...]:
+    """Every thing that the plan takes off, in its order, with the lines of the way back that put it on.
+
+    `not_here`: steps for other variants; what they take off never came off this engine.
+    """
     taken = [
-        one for procedure, own in by_procedure(plan.lines, pairs) for one in taken_off(procedure, own, pairs)
+        one
+        for procedure, own in by_procedure(plan.lines, pairs)
+        for one in taken_off(procedure, own, pairs)
+        if one.step not in not_here
     ]
     finder = _OnBy(plan, lines, pairs)
     named = [_item(number, one, taken, finder, plan) for number, one in enumerate(taken)]
@@ -39,17 +48,40 @@ def _item(number: int, one: TakenOff, taken: Sequence[TakenOff], finder: "_OnBy"
         new,
         mention.rows,
         _fastener(mention),
+        with_count_and_size(mention.name, (mention,)),
+        _where(line),
     )
+
+
+def _is_no_thing(part: str, procedure: Procedure | None, beside: bool) -> bool:
+    """Whether a title's part is no one thing that came off: what is parted stays, and "gears and shafts" are
+    told of by its steps."""
+    if procedure is None or part not in procedure.parts:
+        return False
+    return procedure.deed == "separate" or (len(procedure.parts) > 1 and beside)
 
 
 def _titled(plan: Plan, named: Sequence[Removed], finder: "_OnBy") -> Iterator[Removed]:
     """What only a title takes off, or a source's return speaks of by another name."""
+    lines = {line.id: line for line in plan.lines}
     of = {line.id: line.procedure for line in plan.lines}
     for item in plan.way_back.returns:
         own = of[item.off_by]
-        if not any(of[one.off_by] == own and same_part(one.part, item.part) for one in named):
+        beside = [one for one in named if of[one.off_by] == own]
+        if _is_no_thing(item.part, finder.pairs.named.get(own), bool(beside)):
+            continue
+        if not any(same_part(one.part, item.part) for one in beside):
             on_by = finder.of(item.part, item.off_by)
-            yield Removed(f"{item.off_by}/{item.part}", item.part, item.off_by, on_by=on_by)
+            line = lines[item.off_by]
+            yield Removed(
+                f"{item.off_by}/{item.part}", item.part, item.off_by, on_by=on_by,
+                called=item.part, where=_where(line),
+            )  # fmt: skip
+
+
+def _where(line: Line) -> str:
+    """ "5.1 step 4", where a line stands; the section alone where it has no mark."""
+    return f"{line.number} step {line.mark}" if line.number and line.mark else line.number
 
 
 def _carrier(one: TakenOff, taken: Iterable[TakenOff]) -> str:
@@ -68,6 +100,7 @@ class _OnBy:
     """By which lines of the way back a thing goes on."""
 
     def __init__(self, plan: Plan, lines: Sequence[BackLine], pairs: Pairs) -> None:
+        self.pairs = pairs
         self.returns: dict[str, list[Return]] = {}
         for item in plan.way_back.returns:
             self.returns.setdefault(item.off_by, []).append(item)

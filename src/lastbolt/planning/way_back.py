@@ -1,7 +1,7 @@
 """The way back: for everything that comes off, what the sources say about putting it on again."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from functools import lru_cache
 
 from msgspec import Struct
@@ -117,6 +117,7 @@ class TakenOff(Struct, frozen=True):
     mention: Mention
     line: Line
     with_its_part: bool = False
+    step: str = ""
 
 
 def taken_off(procedure: Procedure, own: list[Line], pairs: Pairs) -> list[TakenOff]:
@@ -137,7 +138,7 @@ def taken_off(procedure: Procedure, own: list[Line], pairs: Pairs) -> list[Taken
                 nothing = _tool(mention.name, step.words, tools) or _nothing(mention.name)
                 told = _with_its_part(mention, mentions) or _begins_another(mention, mentions)
                 if not (nothing or _elsewhere(mention, step, pairs)):
-                    found.append(TakenOff(mention, line, told))
+                    found.append(TakenOff(mention, line, told, step.id))
             elif mention.deed not in OFF and any_of(step.words, words()["way_back"]["put_in"]):
                 put_in.add(mention.name)
     known = {step.id for step in procedure.steps}
@@ -358,7 +359,15 @@ def _last_off_first(returns: Iterable[Return], lines: Iterable[Line], finder: _F
         for procedure in finder.procedures_of(item):
             at = place[item.off_by]
             first[procedure] = min(at, first.get(procedure, at))
-    return tuple(sorted(first, key=lambda one: -first[one]))
+    ends = {one: min([first[one], *(first[other] for other in _inside(one, first, finder))]) for one in first}
+    return tuple(sorted(first, key=lambda one: (-ends[one], -first[one])))
+
+
+def _inside(procedure: str, among: Container[str], finder: _Finder) -> list[str]:
+    """The sections, among these, that a step of this one leads to: they are done within it."""
+    one = finder.pairs.named.get(procedure)
+    asked = [ref for ref, step in references(one) if step is not None and ref.role == "before"] if one else []
+    return [other for other in targets(asked, finder.pairs.of_step) if other in among and other != procedure]
 
 
 def _in_order(procedures: Iterable[str], pairs: Pairs) -> tuple[str, ...]:
@@ -372,13 +381,17 @@ def _in_order(procedures: Iterable[str], pairs: Pairs) -> tuple[str, ...]:
 
 
 def _edges(procedure: Procedure, among: frozenset[str], pairs: Pairs) -> Iterable[tuple[str, str]]:
-    """What its set-up and steps put before it, and its follow-on behind it, among these."""
-    for reference, _ in references(procedure):
+    """What its set-up puts before it, and its follow-on behind it, among these.
+
+    What a step of it leads to ("Install the guard, see 3.2") has its place at that step, and is not done
+    before the section begins.
+    """
+    for reference, step in references(procedure):
         for other in targets((reference,), pairs.of_step):
             if other in among and other != procedure.id:
-                if reference.role == "before":
+                if reference.role == "before" and step is None:
                     yield other, procedure.id
-                elif reference.role == "after":
+                elif reference.role in ("before", "after"):
                     yield procedure.id, other
 
 

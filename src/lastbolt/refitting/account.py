@@ -8,6 +8,7 @@ from lastbolt.words.account import (
     ACCOUNT_SCHEMA,
     Account,
     AtPlace,
+    Held,
     LeftIn,
     Leftover,
     Stands,
@@ -19,6 +20,7 @@ from lastbolt.words.back import Back, BackLine, Removed
 from lastbolt.words.engine import Engine
 from lastbolt.words.job import FoundBad, FoundWhy, Job, LaidIn, Renewed, TakenAway, WontClose
 from lastbolt.words.joint import Walk
+from lastbolt.words.place_runs import listed
 from lastbolt.words.plan import Line, Plan
 from lastbolt.words.standing import standing
 
@@ -26,14 +28,20 @@ DONE = ("done", "done, not looked at")
 OFF = (*DONE, "taken for done")
 BACK = ("back", "renewed")
 RIGHT = ("final", "never there")
-NOT_RIGHT = {
-    "in": ("is in and not tightened", "Tighten it to the end as the source says, and mark it."),
-    "slack": ("is slack", "Tighten it to the end as the source says, and mark it."),
-    "stage": ("is tightened to stage {stage} only", "Go on to the last stage, and mark it."),
-    "out": ("is out", "Put its fastener in: the length that belongs to this place."),
-    "broken": ("is broken off", "Take the shank out, and fit a new fastener."),
-    "not known": ("is not accounted for", "Look, and say what is there."),
+TIGHTEN = "Tighten to the end as the source says, and mark it."
+NOT_RIGHT: dict[Held, tuple[str, str, str]] = {
+    "in": ("is in and not tightened", "are in and not tightened", TIGHTEN),
+    "slack": ("is slack", "are slack", TIGHTEN),
+    "stage": (
+        "is tightened to stage {stage} only",
+        "are tightened to stage {stage} only",
+        "Go on to the last stage, and mark it.",
+    ),
+    "out": ("is out", "are out", "Put in the length that belongs to each place."),
+    "broken": ("is broken off", "are broken off", "Take the shank out, and fit a new fastener."),
+    "not known": ("is not accounted for", "are not accounted for", "Look, and say what is there."),
 }
+"""What to say of one place, of several, and what to do."""
 
 
 def account(
@@ -61,7 +69,9 @@ def _things(plan: Plan, back: Back, job: Job | None) -> Iterator[Thing]:
     for one in back.removed:
         state, event = _state(one, lines.get(one.off_by), done, words)
         by = getattr(event, "by", "")
-        yield Thing(one.id, one.part, state, one.count, one.on_by, by, getattr(event, "id", ""))
+        event_id = getattr(event, "id", "")
+        called = one.called or one.part
+        yield Thing(one.id, one.part, state, one.count, one.on_by, by, event_id, called, one.where)
 
 
 Word = FoundBad | Renewed
@@ -107,18 +117,25 @@ def _lines_done(lines: Iterable[BackLine]) -> set[str]:
     return found
 
 
+PUT_IT_BACK: dict[Whereabouts, str] = {
+    "off": "Put back what is off, and tick its lines.",
+    "to be renewed": "Fit new ones, and tick their lines.",
+    "lost": "Find it, or fit a new one. Make sure that it does not lie inside.",
+    "damaged": "Fit a new one, or have it made good.",
+    "beyond limit": "Fit a new one, or have it made good.",
+}
+
+
 def _missing(things: Iterable[Thing]) -> Iterator[Stands]:
-    do = {
-        "off": "Put it back, and tick its line.",
-        "to be renewed": "Fit a new one, and tick its line.",
-        "lost": "Find it, or fit a new one. Make sure that it does not lie inside.",
-        "damaged": "Fit a new one, or have it made good.",
-        "beyond limit": "Fit a new one, or have it made good.",
-    }
+    """What is off and not back, the things of one section and state together."""
+    by: dict[tuple[Whereabouts, str], list[Thing]] = {}
     for one in things:
-        if one.state in do:
-            count = f"{one.count} " if one.count else ""
-            yield Stands("missing", f"{count}{one.part}: {one.state}", do[one.state])
+        if one.state in PUT_IT_BACK:
+            by.setdefault((one.state, one.where.partition(" ")[0]), []).append(one)
+    for (state, section), some in by.items():
+        called = ", ".join(dict.fromkeys(one.called for one in some))
+        head = f"{section}: " if section else ""
+        yield Stands("missing", f"{head}{called}: {state}", PUT_IT_BACK[state])
 
 
 def _unticked(things: Iterable[Thing]) -> Iterator[Stands]:
@@ -130,11 +147,17 @@ def _unticked(things: Iterable[Thing]) -> Iterator[Stands]:
 
 
 def _not_tight(places: Iterable[AtPlace]) -> Iterator[Stands]:
+    """Places that are not as they must be, those of one joint and state together."""
+    by: dict[tuple[str, Held, int], list[str]] = {}
     for one in places:
         if one.state not in RIGHT:
-            words, do = NOT_RIGHT[one.state]
-            kind: StandsKind = "missing" if one.state in ("out", "broken", "not known") else "slack"
-            yield Stands(kind, f"Place {one.label} {words.format(stage=one.stage)}", do)
+            by.setdefault((one.joint, one.state, one.stage), []).append(one.label)
+    for (_, state, stage), labels in by.items():
+        one_by_one, together, do = NOT_RIGHT[state]
+        kind: StandsKind = "missing" if state in ("out", "broken", "not known") else "slack"
+        said = (one_by_one if len(labels) == 1 else together).format(stage=stage)
+        noun = "Place" if len(labels) == 1 else "Places"
+        yield Stands(kind, f"{noun} {listed(labels)} {said}", do)
 
 
 def _untold_torques(back: Back, places: Iterable[AtPlace]) -> Iterator[Stands]:
@@ -159,7 +182,8 @@ def _over(over: Iterable[Leftover]) -> Iterator[Stands]:
             )
         else:
             do = "Say where the others came from: an old one may still lie somewhere."
-            yield Stands("left over", f"{-one.pieces} {one.what} more went in than came out{where}", do)
+            more = f"{-one.pieces} more {one.what}{'' if one.pieces == -1 else 's'}"
+            yield Stands("left over", f"{more} went in than came out{where}", do)
 
 
 def _left_in(job: Job | None) -> tuple[LeftIn, ...]:
@@ -178,7 +202,9 @@ def _in(left_in: Iterable[LeftIn]) -> Iterator[Stands]:
     for one in left_in:
         where = f" ({one.where})" if one.where else ""
         if one.count > 0:
-            yield Stands("left in", f"{one.count} {one.thing} still in{where}", "Take it out before closing.")
+            plural = "" if one.count == 1 or one.thing.endswith("s") else "s"
+            words = f"{one.count} {one.thing}{plural} still in{where}"
+            yield Stands("left in", words, "Take it out before closing.")
         else:
             do = "Count what was laid in: one more came out than the record has."
             yield Stands("left in", f"{-one.count} {one.thing} more came out than went in{where}", do)

@@ -23,6 +23,9 @@ class Thing(Struct, frozen=True, omit_defaults=True):
     on_by: tuple[str, ...] = ()
     by: str = ""
     event: str = ""
+    called: str = ""
+    where: str = ""
+    """With its count and size; the section and step that takes it off."""
 
 
 class AtPlace(Struct, frozen=True, omit_defaults=True):

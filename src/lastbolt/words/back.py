@@ -46,6 +46,10 @@ class Removed(Struct, frozen=True, omit_defaults=True):
     renewed: bool = False
     rows: tuple[str, ...] = ()
     fastener: bool = False
+    called: str = ""
+    """With its count and size, as the source prints them."""
+    where: str = ""
+    """The section and step that takes it off."""
 
 
 class Back(Struct, frozen=True):

@@ -54,12 +54,12 @@ def text(tmp_path: Path) -> str:
 def test_it_holds_what_stands_the_lines_and_their_pages(text: str) -> None:
     assert "4.1: not finished: " in text
     assert "1 rag still in (intake)" in text
-    assert "Put back: screws." in text
+    assert "Put back: 6 screws M8 x 20 (cover)." in text
     assert "read the other way round from the removal" in text
     assert "not as it came off: the gasket is new." in text
     assert "printed page p7" in text
     assert "Tightening: cover joint" in text
-    assert text.index("WARNING") < text.index("Put back: screws.")
+    assert text.index("WARNING") < text.index("Put back: 6 screws M8 x 20 (cover).")
 
 
 def test_words_of_sources_are_no_markup(text: str) -> None:
