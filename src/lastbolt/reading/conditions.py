@@ -37,6 +37,7 @@ class Condition(NamedTuple):
 def conditions_in(scan: Scan, language: Lexicon) -> list[Condition]:
     """The conditions of one sentence."""
     found = [*_serials(scan), *_variants(scan, language), *_bindings(scan, language)]
+    found += [] if found else _opening(scan, language)
     scope = _step_scope(scan, language)
     if scope is not None:
         found = [c._replace(steps=scope) for c in found] or [Condition(scan.text, 0, 0, EVERY, scope)]
@@ -88,6 +89,36 @@ def _bindings(scan: Scan, language: Lexicon) -> list[Condition]:
         end = _clause(scan, hit.start, hit.end)
         found.append(Condition(scan.text[hit.start : end].strip(), hit.start, end, EVERY))
     return found
+
+
+@lru_cache(maxsize=4)
+def _heads(language: Lexicon) -> re.Pattern[str]:
+    """A clause at the head of a sentence that says for what the order behind it is."""
+    kinds, kind, lead, behind, only, inverted = (
+        any_of(language.words("conditions", key))
+        for key in ("kinds", "kind", "kind_lead", "kind_with", "only", "inverted")
+    )
+    some = r"[^,:;.]{0,60}"
+    return re.compile(
+        rf"(?:(?:{lead})\s(?:{some}\s)?(?:{kinds})(?:\s(?:{behind})\s{some}|\s(?:{only}))?"
+        rf"|(?:{lead})\s(?:the|a)\s{some}\s(?:{kind})(?:\s(?:{behind})\s{some}|\s(?:{only}))?"
+        rf"|(?:{some}\s)?(?:{kinds})(?:\s(?:{behind})\s{some})?(?:\s(?:{only}))?(?=:)"
+        rf"|(?:{inverted})\s{some})(?=[,:]\s)",
+        re.IGNORECASE,
+    )
+
+
+def _opening(scan: Scan, language: Lexicon) -> list[Condition]:
+    """ "On marine engines, detach ...", "Sets with a winter kit only: ...", "Should the bar be seized, ..."."""
+    match = _heads(language).match(scan.text) if "," in scan.text or ":" in scan.text else None
+    if match is None:
+        return []
+    behind = next((token.start for token in scan.tokens if token.start >= match.end()), -1)
+    orders = any(hit.start == behind and hit.form == "base" for hit in scan.of("deeds"))
+    counted = any(hit.end <= match.end() for hit in (*scan.of("numbers"), *scan.of("quantities", "all")))
+    if counted:  # "On both pumps, ..."
+        return []
+    return [Condition(match.group().strip(), 0, match.end(), EVERY)] if orders else []
 
 
 def _variants(scan: Scan, language: Lexicon) -> list[Condition]:

@@ -2,16 +2,20 @@
 
 import re
 
+from lastbolt.reading.blocks import block_label
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.marks import Mark
 from lastbolt.reading.numbers import LETTERED
 from lastbolt.reading.piece import END, At, Piece
 from lastbolt.reading.step_paths import StepPaths, below
+from lastbolt.reading.step_runs import bids
 from lastbolt.reading.titles import only_a_deed, opening_deed
 from lastbolt.words.citation import Citation, PdfPlace, rounded
 
 _LETTERED = re.compile(LETTERED)
 _LEVELS = re.compile(r"\d+|[A-Z]")
+_ASKING = ("before", "references", "needs")
+"""Blocks of which a bullet that tells nothing to do is an entry, whatever stands above it."""
 _INSIDE = re.compile(r"[/:·]")
 """Signs inside of a section's number that are none in an id."""
 _SLUG = re.compile(r"[^a-z0-9]+")
@@ -133,7 +137,9 @@ class Book:
                 and known.title.lower() == title.lower()
                 and (piece.number or title != piece.text)
             ):
+                paths = self._paths if known is self.section else StepPaths()
                 self._open(known)
+                self._paths = paths
                 known.again.append(piece)
                 return
         open_now = self.section
@@ -194,7 +200,7 @@ class Book:
     def _step(self, section: SectionDraft, piece: Piece) -> None:
         assert piece.mark is not None
         mark = piece.mark
-        if self._block is not None and self._block_takes(section, mark):
+        if self._block is not None and self._block_takes(piece, mark):
             self._block.children.append(Item("step", piece))
             return
         self._block = None
@@ -228,11 +234,13 @@ class Book:
         self.sections.append(draft)
         self._open(draft)
 
-    def _block_takes(self, section: SectionDraft, mark: Mark) -> bool:
+    def _block_takes(self, piece: Piece, mark: Mark) -> bool:
         """Whether a marked line is an entry of the open labelled block and not yet a step."""
         block = self._block
         assert block is not None
-        if block.text:
+        if mark.kind == "bullet" and block.name in _ASKING and not bids(piece.text, self.language):
+            return True
+        if block.text and block_label(block.text, 0, self.language) is None:
             return False
         if mark.kind == "bullet":
             return not block.children or block.children[0].mark == mark

@@ -34,7 +34,7 @@ def guessed_label(text: str, lead: int, below: str, language: Lexicon) -> tuple[
     if alone and read_title(text, language).deed != "other":
         return None
     rest = (below if alone else text[match.end() :]).strip(" :\t•·▪-–—■●►▸")
-    if any(_states(entry, language) for entry in _ENTRY.split(rest)):
+    if any(tells_state(entry, language) for entry in _ENTRY.split(rest)):
         return "before", match.end()
     scan = language.scan(rest)
     if alone and not text.endswith(":"):
@@ -52,8 +52,9 @@ def words_below(line: Line, below: Line | None) -> str:
     return below.text
 
 
-def _states(entry: str, language: Lexicon) -> bool:
+def tells_state(entry: str, language: Lexicon) -> bool:
     """Whether an entry tells a state, what it points at aside: "Cover removed as described in 3.1"."""
     pointers = [one for one in pointers_in(language.scan(entry), language) if one.form in _POINTING]
+    entry = entry.rstrip(" .;,")
     said = entry[: pointers[0].start] if pointers else entry
     return states(language.scan(_BRACKET.sub("", said).strip(" .,;:([")), language)
