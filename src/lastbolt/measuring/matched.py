@@ -27,7 +27,7 @@ def meant(what: str, sizes: Sequence[Size]) -> Meant:
     if head.rstrip(".").isdigit() and (not rest or head.endswith(".")):
         found = [one for one in sizes if one.number == int(head.rstrip("."))]
         return Meant(found[0], rest.strip()) if found else Meant()
-    exact = [one for one in sizes if one.limit == said]
+    exact = [one for one in sizes if said == one.limit or said in one.also]
     if exact:
         return Meant(exact[0])
     by_words = _by_words(said, sizes)

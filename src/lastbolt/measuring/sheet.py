@@ -3,9 +3,10 @@
 from collections.abc import Iterable, Sequence
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from lastbolt.measuring.decide import Limits
-from lastbolt.measuring.dimensions import Dimension, dimension_of
+from lastbolt.measuring.dimensions import Dimension, dimension_of, words_of
 from lastbolt.words.measured import Limit, Span
 from lastbolt.words.readings import Size
 
@@ -18,11 +19,39 @@ class Wanted(Struct, frozen=True):
 
     limit: Limit
     why: str = ""
+    also: tuple[str, ...] = ()
+    """Ids of limits that say the same of the same size."""
 
 
 def sheet_of(wanted: Iterable[Wanted]) -> tuple[Size, ...]:
-    """One line for each limit, numbered from 1 in the order given."""
-    return tuple(_size(number, one) for number, one in enumerate(wanted, 1))
+    """One line for each limit, numbered from 1 in the order given; what two places say alike is one line."""
+    return tuple(_size(number, one) for number, one in enumerate(_said_once(list(wanted)), 1))
+
+
+def _said_once(wanted: list[Wanted]) -> list[Wanted]:
+    """A step's "gap between the halves, 2 to 3 mm" is the table's "gap between the coupling halves"."""
+    of_standard: dict[Span | None, list[tuple[frozenset[str], Wanted]]] = {}
+    for one in wanted:
+        of_standard.setdefault(one.limit.standard, []).append((frozenset(words_of(one.limit.what)), one))
+    said_by: dict[str, list[Limit]] = {}
+    for alike in of_standard.values():
+        for words, one in alike:
+            fuller = [other for more, other in alike if len(words) > 1 and words < more and _fits(one, other)]
+            if len(fuller) == 1:
+                said_by.setdefault(fuller[0].limit.id, []).append(one.limit)
+    shorter = {limit.id for limits in said_by.values() for limit in limits}
+    return [_with_all(one, said_by.get(one.limit.id, [])) for one in wanted if one.limit.id not in shorter]
+
+
+def _fits(one: Wanted, other: Wanted) -> bool:
+    return one.limit.limit in (None, other.limit.limit)
+
+
+def _with_all(one: Wanted, shorter: Sequence[Limit]) -> Wanted:
+    if not shorter:
+        return one
+    cited = (*one.limit.citations, *(citation for limit in shorter for citation in limit.citations))
+    return Wanted(replace(one.limit, citations=cited), one.why, tuple(limit.id for limit in shorter))
 
 
 def _size(number: int, wanted: Wanted) -> Size:
@@ -32,7 +61,7 @@ def _size(number: int, wanted: Wanted) -> Size:
     return Size(
         number, limit.id, limit.what, _unit(standard, service), standard, service, kind.name, kind.how,
         kind.source, kind.decides, kind.tools, kind.readings, limit.part or limit.what, kind.beyond,
-        wanted.why, barred(standard, service), _told(limit, kind), limit.citations,
+        wanted.why, barred(standard, service), _told(limit, kind), limit.citations, wanted.also,
     )  # fmt: skip
 
 

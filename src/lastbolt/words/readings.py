@@ -55,6 +55,8 @@ class Size(Struct, frozen=True, omit_defaults=True):
     barred: str = ""
     told: str = ""
     citations: tuple[Citation, ...] = ()
+    also: tuple[str, ...] = ()
+    """Ids of limits that say the same of it."""
 
 
 class Spot(Struct, frozen=True):

@@ -315,6 +315,20 @@ def test_a_limit_in_another_unit_than_the_tool_is_asked() -> None:
     assert "limits are in N" in made.questions[0]
 
 
+def test_what_a_step_and_a_table_say_alike_is_one_line() -> None:
+    step = limit("gap between halves", 2.0, 3.0, None)
+    table = limit("Gap between the coupling halves", 2.0, 3.0, 4.0)
+    lines = sheet(step, table, limit("Gap between the halves of the mould", 1.0, 2.0, None))
+    assert [line.what for line in lines] == [table.what, "Gap between the halves of the mould"]
+    assert len(lines[0].citations) == 2
+    made = judged(
+        job(Measured(id="m", by="Ama", limit=step.id, readings=(Reading(2.5, "1"),), unit="mm")), lines, ()
+    ).decided
+    assert [one.limit for one in made] == [table.id]
+    other = limit("Gap between the pump halves", 2.0, 3.0, None)
+    assert len(sheet(step, table, other)) == 3, "of two nobody knows which is meant"
+
+
 def test_order_of_the_sheet_and_its_sides() -> None:
     lines = sheet(BORE, SEAT)
     assert [line.number for line in lines] == [1, 2]
