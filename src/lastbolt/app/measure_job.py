@@ -15,7 +15,17 @@ from lastbolt.measuring.tools import tool_named, with_taken
 from lastbolt.measuring.typed import NotUnderstood, Typed
 from lastbolt.selecting.shims import Shim
 from lastbolt.words.back import Back
-from lastbolt.words.job import JOB_SCHEMA, Event, Job, Measured, ToolTaken, ZeroChecked
+from lastbolt.words.job import (
+    JOB_SCHEMA,
+    Event,
+    Job,
+    Measured,
+    QuestionAnswered,
+    SetAside,
+    ToolTaken,
+    Undone,
+    ZeroChecked,
+)
 from lastbolt.words.machine import Machine
 from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem
@@ -67,6 +77,14 @@ def sizes_of(
     paper = tuple(Wanted(limit, PAPER) for limit in bench.typed.limits)
     sheet = sheet_of((*wanted, *paper, *(rest if bench.all_limits else ())))
     return sheet, () if bench.all_limits else tuple(replace(one, number=0) for one in sheet_of(rest))
+
+
+def before_work(job: Job | None) -> Job | None:
+    """The job with what was answered and nothing done: the sheet is the same from the first day to the last."""
+    if job is None:
+        return None
+    answers = tuple(event for event in job.events if isinstance(event, QuestionAnswered | SetAside | Undone))
+    return replace(job, events=answers)
 
 
 def job_with(job: Job | None, typed: Typed) -> Job | None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
-from lastbolt.app.measure_job import Bench, events_to_keep, measure_job, sizes_of
+from lastbolt.app.measure_job import Bench, before_work, events_to_keep, measure_job, sizes_of
 from lastbolt.app.measure_shown import named, of_several, rows_shown, sentence, to_take, value_words
 from lastbolt.cli import say
 from lastbolt.cli.papers import papers_from
@@ -44,11 +44,12 @@ def run(args: Namespace) -> int:
         raise Refusal(Problem("LB-M09", "There is nothing to measure by.", "lastbolt measure", do, "stop"))
     plan: Plan | None = None
     if args.goal:
-        plan = make_plan(papers.machine, args.goal, papers.engine, papers.job)
+        job = before_work(papers.job)
+        plan = make_plan(papers.machine, args.goal, papers.engine, job)
         if not plan.procedures:
             did_you_mean(plan, papers.machine.procedures)
             return 2
-    back = make_back(papers.machine, plan, papers.job) if plan else None
+    back = make_back(papers.machine, plan, before_work(papers.job)) if plan else None
     tools, told = tools_from(Path(args.tools)) if args.tools else ((), ())
     stock, more = stock_from(Path(args.stock)) if args.stock else (None, ())
     typed = typed_readings(text_of(args.typed)) if args.typed else Typed()

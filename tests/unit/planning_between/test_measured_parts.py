@@ -1,5 +1,6 @@
 """What a goal needs measured; a part beyond its limit is ordered and stands in the account."""
 
+import json
 from pathlib import Path
 
 import pypdfium2
@@ -13,7 +14,7 @@ from lastbolt.app.make_back import make_back
 from lastbolt.app.make_plan import make_plan
 from lastbolt.cli.main import main
 from lastbolt.edge import documents
-from lastbolt.words.job import JOB_SCHEMA, Event, FoundBad, Job, Measured, Renewed, ToolTaken
+from lastbolt.words.job import JOB_SCHEMA, Event, FoundBad, Job, Measured, Renewed, StepDone, ToolTaken
 from lastbolt.words.machine import Machine, Reference, Section
 from lastbolt.words.measured import Limit, Reading, Span
 
@@ -163,6 +164,15 @@ def test_readings_typed_reach_order_and_account(bench: Path, capsys: pytest.Capt
     assert "printed page p41" in ordered
     main(["refit", "4.1", "--model", "m.json", "--job", "j.json"])
     assert "layshaft: beyond limit" in capsys.readouterr().out
+
+
+def test_the_sheet_stays_the_same_when_work_is_done(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main([*MEASURE, "--json"])
+    before = json.loads(capsys.readouterr().out)["sheet"]
+    ticks = tuple(StepDone(id=f"s{n}", by="Ama", step=f"book/step/4.1/{n}", looked=True) for n in (1, 2))
+    documents.save(bench / "j.json", Job(JOB_SCHEMA, "j", "4.1", events=ticks))
+    main([*MEASURE, "--json"])
+    assert json.loads(capsys.readouterr().out)["sheet"] == before
 
 
 def test_exit_codes(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
