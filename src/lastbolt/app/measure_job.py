@@ -1,6 +1,7 @@
 """The readings of one job: the sheet of what is to be measured, and what every reading decides."""
 
 from collections.abc import Iterator, Sequence
+from hashlib import sha256
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -80,7 +81,7 @@ def sizes_of(
 
 
 def before_work(job: Job | None) -> Job | None:
-    """The job with what was answered and nothing done: the sheet is the same from the first day to the last."""
+    """The job with what was answered and nothing done: the sheet is the same from first day to last."""
     if job is None:
         return None
     answers = tuple(event for event in job.events if isinstance(event, QuestionAnswered | SetAside | Undone))
@@ -102,13 +103,7 @@ def events_to_keep(typed: Typed, sizes: Sequence[Size], tools: Sequence[ShopTool
     for name in used:
         tool = tool_named(name, tools)
         if tool is not None:
-            kept.append(
-                ToolTaken(
-                    id=f"tool/{tool.name}", by=by, name=tool.name, kind=tool.kind, unit=tool.unit,
-                    low=tool.low, high=tool.high, resolution=tool.resolution, uncertainty=tool.uncertainty,
-                    calibrated_until=tool.calibrated_until,
-                )
-            )  # fmt: skip
+            kept.append(_taken(tool, by))
     for event in typed.events:
         if not isinstance(event, Measured):
             kept.append(event)
@@ -125,6 +120,15 @@ def events_to_keep(typed: Typed, sizes: Sequence[Size], tools: Sequence[ShopTool
             )
         )
     return tuple(kept)
+
+
+def _taken(tool: ShopTool, by: str) -> ToolTaken:
+    """The tool as an event; its id tells it from the same tool with another certificate."""
+    made = ToolTaken(
+        id="", by=by, name=tool.name, kind=tool.kind, unit=tool.unit, low=tool.low, high=tool.high,
+        resolution=tool.resolution, uncertainty=tool.uncertainty, calibrated_until=tool.calibrated_until,
+    )  # fmt: skip
+    return replace(made, id=f"tool-{sha256(repr(made).encode()).hexdigest()[:8]}")
 
 
 def not_understood(one: NotUnderstood) -> Problem:

@@ -94,7 +94,12 @@ class _Found:
         return True
 
     def _id(self, number: int, line: str) -> str:
-        return f"typed-{number}-{sha256(f'{self.by}|{self.tool}|{line}'.encode()).hexdigest()[:8]}"
+        return f"typed-{number}-{sha256(self._state(line).encode()).hexdigest()[:8]}"
+
+    def _state(self, line: str) -> str:
+        """What a line means here: the same words with another tool or in another warmth are another event."""
+        warm = (self.warm, self.tool_warm, self.material, self.anew is not None)
+        return "|".join(map(str, (self.by, self.tool, *warm, line)))
 
     def _confirm(self, number: int, line: str) -> bool:
         named = _numbers_behind(line, "confirm")
