@@ -8,6 +8,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from lastbolt.app.one_person import whoever_it_was
+from lastbolt.app.papers_differ import papers_differ
 from lastbolt.app.rows_nowhere import is_nowhere, step_to_find
 from lastbolt.app.typed_asks import who_typed_it
 from lastbolt.app.typed_steps import with_lines_to_type
@@ -45,8 +46,8 @@ def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Sett
     apart = scene_of(readings[0], layout_of(readings[0])) if len(readings) > 1 else scene
     again = look_again(apart, cleared=whole.verdict == "free")
     problems_told = (*beside.problems, *again.problems)
-    find = step_to_find(beside.holders, evidence.places)
-    beside = replace(beside, problems=problems_told, next_steps=(*again.steps, *find, *beside.next_steps))
+    asked = (*again.steps, *step_to_find(beside.holders, evidence.places), *papers_differ(evidence.lines))
+    beside = replace(beside, problems=problems_told, next_steps=(*asked, *beside.next_steps))
     found = by_place(scene, joint, whole, settings)
     steps = next_steps(evidence, joint, whole, found) if found.verdict != "free" else ()
     open_holders = [holder for holder in beside.holders if not holder.settled and not is_nowhere(holder)]

@@ -21,7 +21,7 @@ def show(answer: Answer) -> None:
         say.say(answer.why)
         print()
     keyboard.next_steps(answer)
-    if any(not step.to_type for step in answer.next_steps):
+    if answer.next_steps and not any(step.to_type for step in answer.next_steps):
         say.say(TYPE_IT)
     if words := rests_on_sentence(answer):
         say.say(words)

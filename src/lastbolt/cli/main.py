@@ -254,6 +254,9 @@ def _add_tally(commands: Commands) -> None:
         help="typed lines, one a statement (docs/typed.md): a joint without a manual, or what you saw beside "
         "the files; - for another program. With no option at all lastbolt asks for the lines",
     )
+    tally.add_argument(
+        "--all", action="store_true", help="everything the answer rests on, also in a terminal"
+    )
 
 
 def _add_report(commands: Commands) -> None:

@@ -1,6 +1,7 @@
 """`lastbolt tally`: one sentence about the joint, and what to do next."""
 
 import shlex
+import sys
 from argparse import Namespace
 from functools import partial
 from pathlib import Path
@@ -33,6 +34,9 @@ def run(args: Namespace) -> int:
     answer = _from_files(args, text) if _given(args) else _typed(text, args.typed)
     if args.json:
         say.as_json(answer)
+    elif sys.stdout.isatty() and not args.all:
+        keyboard.short(answer)
+        say.line("All of it, with the reasons: the same command with --all")
     else:
         show(answer)
     return 0 if answer.clear_to_part else 1
