@@ -1,5 +1,6 @@
 """An order as rows of a table: for files, the printed sheet and the terminal."""
 
+from lastbolt.ordering.order_list import COMMON
 from lastbolt.words.order import Order, OrderLine
 from lastbolt.words.where import where
 
@@ -35,14 +36,16 @@ def quantity(line: OrderLine) -> str:
 
 
 def why(line: OrderLine) -> str:
-    """All reasons: the kind of each, once, and who found it."""
+    """All reasons: the kind of each, once, who found it, and the page that says so."""
     said = []
     for reason in line.reasons:
         by = f" ({reason.by})" if reason.by else ""
-        # A limit that was passed is told with what was measured and its page: the part may be dear.
-        cited = reason.citations[:1] if reason.event else ()
+        # A limit that was passed is told with what was measured: the part may be dear.
+        told = (reason.event and reason.citations) or reason.because == "odd length" or reason.words == COMMON
+        words = f": {reason.words.rstrip('.')}" if told else ""
+        cited = reason.citations[:1]
         page = f" [{where(cited[0])}]" if cited and cited[0] not in line.citations else ""
-        said.append(f"{reason.because}{by}{f': {reason.words}{page}' if cited else ''}")
+        said.append(f"{reason.because}{by}{words}{page}")
     return ", ".join(dict.fromkeys(said))
 
 

@@ -45,7 +45,7 @@ def run(args: Namespace) -> int:
         for name in args.out:
             say.line(f"Written: {name}")
         say.problems((*told, *order.problems))
-    return 0 if order.lines and not told and all(_whole(line) for line in order.lines) else 1
+    return 0 if not told and all(_whole(line) for line in order.lines) else 1
 
 
 def _whole(line: OrderLine) -> bool:
@@ -77,6 +77,9 @@ def show(order: Order) -> None:
     """The order, the number of lines first."""
     look = sum(bool(line.doubt) for line in order.lines)
     more = f", {look} to be looked at first" if look else ""
+    if not order.lines:
+        say.big("Nothing to order.")
+        return
     say.big(f"{say.count(len(order.lines), 'part')} to order{more}.")
     for line in order.lines:
         number = line.part_number or "?"

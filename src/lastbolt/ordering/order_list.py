@@ -1,35 +1,29 @@
 """The order of one job: single-use parts, parts found bad, seals of opened joints, consumables."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
+from lastbolt.ordering.by_engine import by_engine
+from lastbolt.ordering.parts_book import PartsBook, Wish
 from lastbolt.ordering.prices import newest, number_key, order_words, supersessions
+from lastbolt.ordering.said_count import said_count
+from lastbolt.ordering.still_wanted import still_wanted
+from lastbolt.ordering.used_up import used_up
 from lastbolt.words.account import Account
 from lastbolt.words.back import Back
 from lastbolt.words.engine import Engine
 from lastbolt.words.job import FoundBad, Job
-from lastbolt.words.machine import Machine, PartsRow
+from lastbolt.words.machine import Machine
 from lastbolt.words.order import ORDER_SCHEMA, Order, OrderLine, Price, Reason
 from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem
-from lastbolt.words.quantity import Quantity
 from lastbolt.words.standing import standing
-from lastbolt.words.supplies import Consumable
 
 NO_NUMBER = "No part number is known: look it up before ordering."
 NO_COUNT = "The sources do not say how many."
 CIRCLE = "The newer numbers run in a circle: ask the supplier which holds."
 COMMON = "common practice, no source: an opened joint gets new gaskets and seals"
-
-
-class _Wish(Struct, frozen=True):
-    """One part wanted for one reason."""
-
-    name: str
-    reason: Reason
-    rows: tuple[str, ...] = ()
-    number: str = ""
 
 
 class Work(Struct, frozen=True):
@@ -51,19 +45,20 @@ def order_list(work: Work, prices: Mapping[str, Price] | None = None) -> Order:
         prices: a price list by part number (`ordering.prices.prices_of`); None: no prices are wanted
     """
     machine, back = work.machine, work.back
-    book = _Book(machine)
-    wishes = [*_single_use(back, book), *_found_bad(work.job, book), *_missing(work.engine, book)]
-    wishes += _seals(back, work.account, book, {row for one in wishes for row in one.rows})
-    merged: dict[str, list[_Wish]] = {}
+    book = PartsBook(machine)
+    wishes = [*_single_use(back, book), *_found_bad(work.job, book), *by_engine(work.engine, book)]
+    wishes += _seals(work, book, {row for one in wishes for row in one.rows})
+    merged: dict[str, list[Wish]] = {}
     for wish in wishes:
         merged.setdefault(book.key(wish), []).append(wish)
     remarks = supersessions(
         ((row.part_number, row.remarks) for row in machine.rows),
         [*(row.part_number for row in machine.rows), *(prices or {})],
     )
-    lines = [_line(some, book, prices or {}, remarks) for some in merged.values()]
+    made = (_line(some, book, prices or {}, remarks, work.job) for some in merged.values())
+    lines = [line for line in made if line is not None]
     lines.sort(key=lambda one: (not one.part_number, one.part_number))
-    lines += _consumables(machine, work.plan, back)
+    lines += used_up(machine, work.plan, back)
     priced = [one for one in lines if one.price is not None and one.count]
     total = sum((one.price or 0.0) * (one.count or 0) for one in priced)
     return Order(
@@ -74,88 +69,49 @@ def order_list(work: Work, prices: Mapping[str, Price] | None = None) -> Order:
     )  # fmt: skip
 
 
-class _Book:
-    """The parts list, by row and by name."""
-
-    def __init__(self, machine: Machine) -> None:
-        self.rows = {row.id: row for row in machine.rows}
-        self.by_name: dict[str, list[PartsRow]] = {}
-        for row in machine.rows:
-            self.by_name.setdefault(row.name.strip().casefold(), []).append(row)
-
-    def key(self, wish: _Wish) -> str:
-        """What makes two wishes one line: the same number, else the same row, else the same name."""
-        number = self.number(wish)
-        return f"#{number_key(number)}" if number else "|".join(wish.rows) or wish.name.strip().casefold()
-
-    def number(self, wish: _Wish) -> str:
-        """The part number that the list has for it, if it has one only."""
-        numbers = {self.rows[row].part_number for row in wish.rows if row in self.rows} - {""}
-        return wish.number or (numbers.pop() if len(numbers) == 1 else "")
-
-    def named(self, name: str) -> tuple[str, ...]:
-        """The row of just that name, singular or plural, where there is one only."""
-        key = name.strip().casefold()
-        found = self.by_name.get(key) or self.by_name.get(key.removesuffix("s")) or []
-        return (found[0].id,) if len(found) == 1 else ()
-
-    def count(self, rows: Iterable[str]) -> int | None:
-        """How many the figures show of it."""
-        counts = [_exact(self.rows[row].quantity) for row in rows if row in self.rows]
-        known = [one for one in counts if one is not None]
-        return sum(known) if known and len(known) == len(counts) else None
-
-
-def _exact(quantity: Quantity) -> int | None:
-    return quantity.low if quantity.kind == "exactly" else None
-
-
-def _single_use(back: Back, book: _Book) -> Iterator[_Wish]:
+def _single_use(back: Back, book: PartsBook) -> Iterator[Wish]:
     for part in back.new_parts:
         words = part.words or "the source wants a new one"
-        reason = Reason("single use", words, citations=part.citations)
+        reason = Reason("single use", words, said_count(part.words, part.part), citations=part.citations)
         number = part.part_numbers[0] if len(part.part_numbers) == 1 else ""
-        yield _Wish(part.part, reason, part.rows or book.named(part.part), number)
+        yield Wish(part.part, reason, part.rows or book.named(part.part), number)
 
 
-def _found_bad(job: Job | None, book: _Book) -> Iterator[_Wish]:
+def _found_bad(job: Job | None, book: PartsBook) -> Iterator[Wish]:
     for _, event in standing(job):
         if isinstance(event, FoundBad):
             rows = (event.row,) if event.row in book.rows else book.named(event.part)
             words = event.words or f"found {event.how}"
             reason = Reason(event.how, words, event.count, event.id, event.by, event.citations)
-            yield _Wish(event.part, reason, rows)
+            yield Wish(event.part, reason, rows)
 
 
-def _missing(engine: Engine | None, book: _Book) -> Iterator[_Wish]:
-    for fact in engine.as_found if engine else ():
-        if fact.what == "missing":
-            rows = (fact.line,) if fact.line in book.rows else ()
-            name = book.rows[rows[0]].name if rows else (fact.kind.words() if fact.kind else fact.words)
-            reason = Reason("missing", fact.words, fact.count, by=fact.by, citations=fact.citations)
-            yield _Wish(name, reason, rows)
-
-
-def _seals(back: Back, account: Account, book: _Book, known: set[str]) -> Iterator[_Wish]:
+def _seals(work: Work, book: PartsBook, known: set[str]) -> Iterator[Wish]:
     """Gaskets and seals among what came off, where no source says whether they are used again."""
-    off = {one.id for one in account.things if one.state != "on"}
+    back, places = work.back, {line.id: line.citations[:1] for line in work.plan.lines}
+    off = {one.id for one in work.account.things if one.state != "on"}
     names = order_words()["seals"]["names"]
-    renewed = {one.part.casefold() for one in back.new_parts}
+    told = [frozenset(one.part.casefold().split()) for one in back.new_parts]
     for one in back.removed:
         low = one.part.casefold()
-        if (
-            one.id not in off
-            or one.renewed
-            or not any(low.endswith(name) or low.endswith(f"{name}s") for name in names)
-        ):
+        seal = any(low.endswith(name) or low.endswith(f"{name}s") for name in names)
+        if one.id not in off or one.renewed or not seal or set(one.rows) & known:
             continue
-        if not set(one.rows) & known and low not in renewed:
-            yield _Wish(one.part, Reason("single use", COMMON, one.count), one.rows or book.named(one.part))
+        if same := next((words for words in told if set(low.split()) <= words), None):
+            told.remove(same)
+            continue
+        reason = Reason("single use", COMMON, one.count, citations=places.get(one.off_by, ()))
+        yield Wish(one.part, reason, one.rows or book.named(one.part))
 
 
 def _line(
-    wishes: Sequence[_Wish], book: _Book, prices: Mapping[str, Price], remarks: Mapping[str, str]
-) -> OrderLine:
+    wishes: Sequence[Wish],
+    book: PartsBook,
+    prices: Mapping[str, Price],
+    remarks: Mapping[str, str],
+    job: Job | None,
+) -> OrderLine | None:
+    """The line for one part; nothing where new ones went in for all that are wanted."""
     rows = tuple(dict.fromkeys(row for one in wishes for row in one.rows if row in book.rows))
     row = book.rows[rows[0]] if rows else None
     listed = next((number for one in wishes if (number := book.number(one))), "")
@@ -163,7 +119,10 @@ def _line(
     older = () if circle else chain[:-1]
     number = chain[-1] if older else listed
     price = prices.get(number_key(number))
-    count = _count(wishes, book.count(rows))
+    wanted = still_wanted(_counted(book.count(rows)), wishes, rows, listed, job)
+    if wanted is None:
+        return None
+    count = wanted or None
     doubts = [CIRCLE] if circle else []
     doubts += [] if listed else [NO_NUMBER]
     doubts += [] if count else [NO_COUNT]
@@ -181,48 +140,18 @@ def _line(
     )
 
 
-def _count(wishes: Sequence[_Wish], in_figures: int | None) -> int | None:
-    """As many as the reasons name together; a part that is used once is wanted as often as it is there."""
-    named = [one.reason.count for one in wishes if one.reason.because != "single use"]
-    known = sum(one for one in named if one)
-    if all(one.reason.because != "single use" for one in wishes):
-        return known or None
-    said = max((one.reason.count or 0 for one in wishes), default=0)
-    whole = max(in_figures or 0, said)
-    return max(whole, known) if whole else None
+def _counted(in_figures: int | None) -> Callable[[Sequence[Wish]], int]:
+    """How many some wishes ask for; 0: nobody says how many."""
 
+    def count(wishes: Sequence[Wish]) -> int:
+        named = [one.reason.count for one in wishes if one.reason.because != "single use"]
+        known = sum(one for one in named if one)
+        if all(one.reason.because != "single use" for one in wishes):
+            return known
+        said = max((one.reason.count or 0 for one in wishes), default=0)
+        return max(in_figures or 0, said, known)
 
-def _consumables(machine: Machine, plan: Plan, back: Back) -> Iterator[OrderLine]:
-    """What the plan and its way back use up, by amount where the sources print one."""
-    procedures = {line.procedure for line in plan.lines} | {one.line.procedure for one in back.lines}
-    steps = {line.step for line in plan.lines} | {one.line.step for one in back.lines}
-    used: dict[str, list[Consumable]] = {}
-    for procedure in machine.procedures:
-        if procedure.id in procedures:
-            own = [c for step in procedure.steps if step.id in steps for c in step.consumables]
-            for one in (*procedure.consumables, *own):
-                used.setdefault(one.name.strip().casefold(), []).append(one)
-    for some in used.values():
-        first = some[0]
-        reasons = tuple(
-            dict.fromkeys(
-                Reason("consumable", one.words or one.name, citations=one.citations) for one in some
-            )
-        )
-        yield OrderLine(first.name, amount=_amount(some), reasons=reasons, citations=first.citations)
-
-
-def _amount(some: Iterable[Consumable]) -> str:
-    """Amounts of one unit added; what has none as the source says it."""
-    sums: dict[str, float] = {}
-    said: dict[str, None] = {}
-    for one in some:
-        span = one.amount
-        if span is not None and span.high is not None and span.unit:
-            sums[span.unit] = sums.get(span.unit, 0.0) + span.high
-        elif one.how:
-            said[one.how] = None
-    return ", ".join([*(f"{round(value, 6):g} {unit}" for unit, value in sums.items()), *said])
+    return count
 
 
 def _doubts(lines: Iterable[OrderLine]) -> Iterator[Problem]:

@@ -39,7 +39,8 @@ def prices_of(sheet: Sheet, name: str) -> tuple[dict[str, Price], tuple[Problem,
         for kind in ("number", "price", "superseded")
     }
     if at["number"] is None:
-        what = f"The price list has no column for part numbers: {', '.join(sheet.columns)}."
+        there = ", ".join(f'"{one}"' for one in sheet.columns)
+        what = f"The price list has no column for part numbers, only {there or 'empty ones'}."
         return {}, (Problem("LB-O01", what, name, 'Call the column "part number".'),)
     found: dict[str, Price] = {}
     problems: list[Problem] = []

@@ -9,8 +9,9 @@ from lastbolt.words.problem import Problem
 
 ORDER_SCHEMA = "lastbolt.order/1"
 
-Because = Literal["single use", "beyond limit", "damaged", "lost", "missing", "consumable"]
-"""`missing`: the engine's own file says that it is not there. `consumable`: used up, ordered by amount."""
+Because = Literal["single use", "beyond limit", "damaged", "lost", "missing", "odd length", "consumable"]
+"""`missing`: the engine's own file says that it is not there. `odd length`: it says that another length
+stands where this one belongs. `consumable`: used up, ordered by amount."""
 
 
 class Reason(Struct, frozen=True, omit_defaults=True):

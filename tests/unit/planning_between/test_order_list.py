@@ -6,6 +6,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from msgspec.structs import replace
 from small_book import M8X20, machine, names, proc, row, step
 
 from lastbolt.app.make_back import make_back
@@ -13,13 +14,16 @@ from lastbolt.app.make_plan import make_plan
 from lastbolt.edge.order_files import order_file
 from lastbolt.ordering.order_list import Work, order_list
 from lastbolt.ordering.prices import newest, price_of, prices_of
+from lastbolt.ordering.said_count import said_count
 from lastbolt.refitting.account import account
 from lastbolt.words.engine import ENGINE_SCHEMA, AsFound, Engine
 from lastbolt.words.job import JOB_SCHEMA, Event, FoundBad, Job, Renewed, StepDone
 from lastbolt.words.machine import PartsRow
 from lastbolt.words.order import Order, OrderLine, Price
 from lastbolt.words.problem import Refusal
+from lastbolt.words.quantity import Kind
 from lastbolt.words.sheet import Sheet, SheetRow
+from lastbolt.words.supplies import Consumable
 
 COVER = proc("4.1", "Removing the cover", "separate", "cover",
              step("1", "Remove the four case screws.", names("case screws", count=4, kind=M8X20, row="2/1")),
@@ -108,8 +112,6 @@ def test_the_newest_number_is_ordered_and_the_old_one_named() -> None:
     ],
 )  # fmt: skip
 def test_a_remark_names_the_newer_number_and_nothing_else_does(remark: str, number: str) -> None:
-    from msgspec.structs import replace
-
     rows = tuple(replace(one, remarks=remark) if one.part_number == "W-203" else one for one in ROWS)
     found = [line.part_number for line in order_of(rows=rows).lines]
     assert number in found
@@ -123,8 +125,87 @@ def test_numbers_that_run_in_a_circle_are_told_and_none_of_them_is_taken_for_the
     assert newest("W-203", prices, {}) == (("W-203", "W-999"), True)
 
 
-def test_a_renewed_part_stays_on_the_list_of_what_this_job_uses() -> None:
-    assert "W-203" in lines(order_of(*APART, Renewed(id="r", by="Ama", part="gasket")))
+def renewed(count: int = 1, part: str = "new one", row: str = "", part_number: str = "") -> Renewed:
+    return Renewed(id=f"r{count}{row}", by="Ama", count=count, part=part, row=row, part_number=part_number)
+
+
+@pytest.mark.parametrize(
+    "new", [renewed(row="list/row/2/3"), renewed(part_number="w-203"), renewed(part="Gasket")]
+)
+def test_what_was_renewed_is_not_ordered_again(new: Renewed) -> None:
+    assert "W-203" in lines(order_of(*APART))
+    assert "W-203" not in lines(order_of(*APART, new))
+    assert "W-203" in lines(order_of(*APART, renewed(row="list/row/2/4")))
+
+
+def test_of_several_only_the_rest_is_ordered_and_a_new_one_found_bad_again() -> None:
+    lost = FoundBad(id="b", by="Kofi", part="case screws", how="lost", row="list/row/2/1", count=3)
+    one, three = renewed(1, row="list/row/2/1"), renewed(3, row="list/row/2/1")
+    again = FoundBad(id="b2", by="Kofi", part="case screws", how="damaged", row="list/row/2/1", count=1)
+    assert lines(order_of(*APART, lost, one))["W-201"].count == 2
+    assert "W-201" not in lines(order_of(*APART, lost, three))
+    assert lines(order_of(*APART, lost, three, again))["W-201"].count == 1
+    assert lines(order_of(*APART, lost, one, again))["W-201"].count == 3
+    assert "W-201" not in lines(order_of(*APART, lost, three, again, one))
+
+
+M8X25 = Kind("screw", "M8", 25.0)
+
+
+def odd(place: str, belongs: str, there: Kind) -> AsFound:
+    return AsFound("odd length", f"another length at {place}", place=place, line=belongs, count=1, kind=there)
+
+
+def test_an_odd_length_wants_the_right_one_beside_those_that_are_missing() -> None:
+    missing = AsFound("missing", "gone at 2", place="p2", line="list/row/2/1", count=1)
+    engine = Engine(ENGINE_SCHEMA, "e", "no. 3", as_found=(missing, odd("p1", "list/row/2/1", M8X25)))
+    found = lines(order_of(*APART, engine=engine))["W-201"]
+    assert (found.count, [one.because for one in found.reasons]) == (2, ["missing", "odd length"])
+
+
+def test_two_lengths_that_were_exchanged_want_nothing_new() -> None:
+    longer = row("2/5", "Screw, long", 1, M8X25, number="W-205")
+    both = (odd("p1", "list/row/2/1", M8X25), odd("p2", "list/row/2/5", M8X20))
+    for facts, numbers in ((both, set()), (both[:1], {"W-201"}), (both[1:], {"W-205"})):
+        engine = Engine(ENGINE_SCHEMA, "e", "no. 3", as_found=facts)
+        found = lines(order_of(*APART, rows=(*ROWS, longer), engine=engine))
+        assert {"W-201", "W-205"} & set(found) == numbers
+
+
+def test_a_proposed_seal_has_the_page_of_the_step_that_takes_it_off() -> None:
+    assert lines(order_of(*APART))["W-204"].reasons[0].citations
+
+
+def test_a_consumable_is_ordered_with_the_number_that_its_section_prints_until_it_was_used() -> None:
+    seal = replace(step("1", "Lay on a bead of sealant."), consumables=(Consumable("c", "sealant"),))
+    on = proc("4.2", "Fitting the cover", "join", "cover", seal, materials=("sealant K-120",))
+    made = machine(COVER, on)
+    made = replace(made, procedures=tuple(
+        replace(p, steps=tuple(replace(s, consumables=seal.consumables) if p.number == "4.2" else s
+                               for s in p.steps)) for p in made.procedures))  # fmt: skip
+
+    def found(*events: Event) -> list[OrderLine]:
+        job = Job(JOB_SCHEMA, "j", "4.1", events=events)
+        plan = make_plan(made, "4.1", None, job)
+        back = make_back(made, plan, job)
+        order = order_list(Work(made, plan, back, account(plan, back, (), None, job), None, job))
+        return [line for line in order.lines if line.reasons[0].because == "consumable"]
+
+    assert [(one.name, one.part_number) for one in found(*APART)] == [("sealant", "K-120")]
+    assert found(*APART, StepDone(id="l", by="Ama", step="book/step/4.2/1")) == []
+
+
+@pytest.mark.parametrize(
+    ("words", "part", "count"),
+    [
+        ("Fit the plug with a new sealing ring.", "sealing ring", 1),
+        ("Throw the gasket away.", "gasket", 1), ("Fit two new gaskets.", "gasket", 2),
+        ("Throw the gaskets away.", "gasket", None), ("Use new gaskets.", "gasket", None),
+        ("Fit a new ring.", "gasket", None), ("", "gasket", None), ("Fit a new ring.", "18", None),
+    ],
+)  # fmt: skip
+def test_the_words_before_a_part_say_how_many(words: str, part: str, count: int | None) -> None:
+    assert said_count(words, part) == count
 
 
 @pytest.mark.parametrize(
