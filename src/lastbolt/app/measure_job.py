@@ -12,6 +12,7 @@ from lastbolt.measuring.differences import named
 from lastbolt.measuring.matched import meant, nearest
 from lastbolt.measuring.readings import Judged, Setting, judged
 from lastbolt.measuring.sheet import Wanted, sheet_of
+from lastbolt.measuring.tool_choice import tools_for
 from lastbolt.measuring.tools import tool_named, with_taken
 from lastbolt.measuring.typed import NotUnderstood, Typed
 from lastbolt.selecting.shims import Shim
@@ -62,11 +63,16 @@ def measure_job(machine: Machine, plan: Plan | None, back: Back | None, bench: B
         *(not_understood(one) for one in bench.typed.wrong), *_clashes(sheet),
         *(replace(one, where=lines.get(one.where, one.where)) for one in (*found.problems, *told)),
     )  # fmt: skip
+    sheet = _with_tools(sheet, tools, bench)
     return Readings(
         READINGS_SCHEMA, plan.goal if plan else "", machine.name, sheet, found.decided, found.sizes,
         tuple(one.number for one in sheet if one.limit not in done), len(beside), shims, bench.setting.rule,
         problems,
     )  # fmt: skip
+
+
+def _with_tools(sheet: Sequence[Size], tools: Sequence[ShopTool], bench: Bench) -> tuple[Size, ...]:
+    return tuple(replace(one, at_hand=tools_for(one, tools, bench.setting.today)) for one in sheet)
 
 
 def sizes_of(

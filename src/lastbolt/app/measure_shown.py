@@ -17,6 +17,7 @@ TITLES: dict[Verdict, str] = {
     "within": "Within the standard",
 }
 """In the order in which they matter."""
+SHOWN = 2
 ONCE = "Read once"
 
 
@@ -158,7 +159,7 @@ def _to_take(size: Size, read: Sequence[Decided]) -> ToTake:
     return ToTake(
         str(size.number), size.what, span_words(size.standard, figures), span_words(size.service, figures),
         size.how,
-        ", ".join(size.tools), _boxes(size), size.why, size.barred,
+        "; ".join(size.at_hand[:SHOWN]) or ", ".join(size.tools), _boxes(size), size.why, size.barred,
         where(size.citations[0]) if size.citations else "", taken,
         "; ".join(dict.fromkeys(one.says for one in read if one.says)),
     )  # fmt: skip

@@ -136,10 +136,6 @@ def show(made: Readings) -> None:
     say.say("The maker's current manual, local codes and licensed practice come first.")
 
 
-def _capital(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}." if text else ""
-
-
 def _shims(made: ShimsChosen) -> None:
     say.heading(f"Shims: {made.what}, {made.target}")
     say.say(f"Wanted in all: {made.wanted} ({made.convention}).")
@@ -157,7 +153,7 @@ def _open(made: Readings) -> None:
         limits = "; ".join(part for part in (one.standard, one.limit) if part)
         place = f" [{one.where}]" if one.where else ""
         say.say(f"{one.number:>3}  {one.name}: {limits}{place}", "", " " * 7)
-        say.say(f"{one.how} {_capital(one.tools)}", " " * 5, " " * 5)
+        say.say(f"{one.how} {f'With: {one.tools}.' if one.tools else ''}", " " * 5, " " * 5)
         if one.barred:
             say.say(f"? Its limits decide nothing: {one.barred}.", " " * 5, " " * 7)
     if made.others:

@@ -60,8 +60,9 @@ def _size(number: int, wanted: Wanted) -> Size:
     standard, service = limit.standard, _service(limit)
     return Size(
         number, limit.id, limit.what, _unit(standard, service), standard, service, kind.name, kind.how,
-        kind.source, kind.decides, kind.tools, kind.readings, limit.part or limit.what, kind.beyond,
-        wanted.why, barred(standard, service), _told(limit, kind), limit.citations, wanted.also,
+        kind.source, kind.decides, kind.tools, readings=kind.readings, part=limit.part or limit.what,
+        beyond=kind.beyond, why=wanted.why, barred=barred(standard, service), told=_told(limit, kind),
+        citations=limit.citations, also=wanted.also,
     )  # fmt: skip
 
 

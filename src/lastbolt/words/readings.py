@@ -48,6 +48,9 @@ class Size(Struct, frozen=True, omit_defaults=True):
     how_source: str = ""
     decides: str = ""
     tools: tuple[str, ...] = ()
+    """Kinds of tool."""
+    at_hand: tuple[str, ...] = ()
+    """Of the shop's own tools those that fit, the finest first."""
     readings: int = 1
     part: str = ""
     beyond: Beyond = "part"

@@ -211,6 +211,17 @@ def test_a_difference_carries_both_uncertainties() -> None:
     assert made.uncertainty == pytest.approx(math.hypot(first.uncertainty or 0, second.uncertainty or 0))
 
 
+def test_what_goes_in_is_smaller_than_what_it_goes_into() -> None:
+    size = sheet(limit("Clearance, piston to bore", 0.03, 0.06, 0.12))
+    events = (
+        read(1, "my bore", 80.002, tool=BORE_GAUGE), read(2, "my piston", 80.050, tool=BORE_GAUGE),
+        Measured(id="m3", by="Ama", what="piston to bore clearance", difference=("my bore", "my piston")),
+    )  # fmt: skip
+    made = judged(job(*events), size, TOOLS, TODAY).decided[0]
+    assert made.says == "not decided"
+    assert "cannot go into the other" in made.questions[0]
+
+
 def test_a_difference_of_what_nobody_measured_is_told() -> None:
     found = of(Measured(id="m", by="Ama", what="free", difference=("depth a", "height b")))
     assert [problem.code for problem in found.problems] == ["LB-M06"]
