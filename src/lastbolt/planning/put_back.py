@@ -12,6 +12,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from lastbolt.planning.after_joining import behind_joining
+from lastbolt.planning.back_order import in_order
 from lastbolt.planning.book import Book
 from lastbolt.planning.closure import close
 from lastbolt.planning.make_line import OFF, state_of, step_line
@@ -73,7 +74,7 @@ def put_back(plan: Plan, book: Book, done: Done) -> LinesBack:
     if forgotten := reverser.forgotten(things):
         lines = _with_proposals(lines, reverser, forgotten)
         things = removed(plan, pairs, lines, not_here)
-    return LinesBack(tuple(lines), things, opens)
+    return LinesBack(tuple(in_order(lines, things, plan, book, pairs)), things, opens)
 
 
 def _of_other_engines(book: Book, done: Done) -> frozenset[str]:
@@ -107,10 +108,16 @@ def _on_the_way(lines: Iterable[Line], own: Collection[str], plan: Plan) -> Iter
     what stands after the part is off."""
     apart = {one.procedure for one in plan.lines}
     off_by = {one.off_by for one in plan.way_back.returns}
-    for line in lines:
-        takes_off = any(m.deed in OFF for m in line.mentions) or line.id in off_by
+    every = tuple(lines)
+    off = [any(m.deed in OFF for m in line.mentions) or line.id in off_by for line in every]
+    first: dict[str, int] = {}
+    for number, line in enumerate(every):
+        if off[number]:
+            first.setdefault(line.procedure, number)
+    for number, line in enumerate(every):
         both_ways = line.kind == "step" and line.procedure in apart
-        if line.procedure not in own and not (both_ways and takes_off):
+        apart_yet = off[number] or number < first.get(line.procedure, 0)
+        if line.procedure not in own and not (both_ways and apart_yet):
             yield line
 
 

@@ -4,7 +4,7 @@ from collections.abc import Container, Iterable, Iterator, Sequence
 
 from lastbolt.planning.going_back import speaks_of
 from lastbolt.planning.names import ends_in, same_name, same_part, stems, words
-from lastbolt.planning.pairs import Pairs
+from lastbolt.planning.pairs import OFF, TOGETHER, Pairs
 from lastbolt.planning.said_names import with_count_and_size
 from lastbolt.planning.way_back import TakenOff, by_procedure, taken_off
 from lastbolt.words.back import BackLine, Removed
@@ -43,7 +43,7 @@ def _item(number: int, one: TakenOff, taken: Sequence[TakenOff], finder: "_OnBy"
         mention.name,
         line.id,
         mention.quantity.low if exact else None,
-        finder.of(mention.name, line.id) or finder.of(carrier, line.id),
+        finder.of(mention.name, line.id) or finder.of(carrier, line.id) or finder.fitted(mention, line),
         carrier,
         new,
         mention.rows,
@@ -96,6 +96,18 @@ def _fastener(mention: Mention) -> bool:
     return mention.kind is not None or ends_in(mention.name, words()["refit"]["fasteners"])
 
 
+def _one_fastener(name: str) -> bool:
+    return ends_in(name, words()["refit"]["fasteners"])
+
+
+def _same_size(one: Mention, other: Mention) -> bool:
+    """Whether two mentions name one row of the parts list, or one thread and length."""
+    if set(one.rows) & set(other.rows):
+        return True
+    a, b = one.kind, other.kind
+    return bool(a and b and a.thread and a.length_mm and (a.thread, a.length_mm) == (b.thread, b.length_mm))
+
+
 class _OnBy:
     """By which lines of the way back a thing goes on."""
 
@@ -108,6 +120,7 @@ class _OnBy:
         self.of_step: dict[str, list[str]] = {}
         self.told: dict[str, list[BackLine]] = {}
         """The sources' own lines by the removal that they undo."""
+        self.named = pairs.named
         self.paired = {
             line.id: {pair.procedure.id for pair in pairs.of(pairs.named[line.procedure])}
             for line in plan.lines
@@ -138,6 +151,22 @@ class _OnBy:
             if any(same_part(part, name) for name in one.parts)
         ]
         return tuple(dict.fromkeys((*told, *backward))) or self._in_the_pair(part, off_by)
+
+    def fitted(self, mention: Mention, line: Line) -> tuple[str, ...]:
+        """Lines of any section that fit fasteners of just this size with the part which they held: "Fit the
+        cowl. Tighten the three screws M5 x 12"."""
+        own = self.named.get(line.procedure)
+        steps = own.steps if own is not None else ()
+        beside = {m.name for step in steps for m in step.mentions if m.deed in OFF}
+        held = [*(own.parts if own else ()), *(name for name in beside if not _one_fastener(name))]
+        return tuple(
+            one.line.id
+            for some in self.told.values()
+            for one in some
+            if one.line.kind == "step"
+            and any(m.deed in TOGETHER and _same_size(m, mention) for m in one.line.mentions)
+            and any(same_part(part, name) for part in one.parts for name in held)
+        )
 
     def _in_the_pair(self, part: str, off_by: str) -> tuple[str, ...]:
         """The lines of the section that undoes the removal which speak of such a thing: "the four screws"."""
