@@ -32,3 +32,16 @@ def test_commands_run_as_printed(
     assert "Do not pull" in said.out
     assert "LB-D07" not in said.err, "the pages could be shown"
     assert (tmp_path / "out" / "demo" / "report" / "report.pdf").is_file()
+
+
+def test_the_answer_shown_is_the_answer_given(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    typed = README.partition("    $ lastbolt tally\n")[2].partition("\n\n")[0]
+    Path("joint.txt").write_text("\n".join(line.strip() for line in typed.splitlines()), encoding="utf-8")
+    assert main(["tally", "--typed", "joint.txt"]) == 1
+    told = " ".join(capsys.readouterr().out.split())
+    shown = README.partition("tray 7 x M6x45\n\n")[2].partition("It goes on")[0]
+    for line in (part for line in shown.splitlines() for part in line.split("...")):
+        assert " ".join(line.split()) in told
