@@ -43,5 +43,5 @@ def test_the_answer_shown_is_the_answer_given(
     assert main(["tally", "--typed", "joint.txt"]) == 1
     told = " ".join(capsys.readouterr().out.split())
     shown = README.partition("tray 7 x M6x45\n\n")[2].partition("It goes on")[0]
-    for line in (part for line in shown.splitlines() for part in line.split("...")):
+    for line in (part for row in shown.splitlines() for part in row.split("...")):
         assert " ".join(line.split()) in told
