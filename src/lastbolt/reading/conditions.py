@@ -109,7 +109,7 @@ def _heads(language: Lexicon) -> re.Pattern[str]:
 
 
 def _opening(scan: Scan, language: Lexicon) -> list[Condition]:
-    """ "On marine engines, detach ...", "Sets with a winter kit only: ...", "Should the bar be seized, ..."."""
+    """ "On marine engines, detach ...", "Sets with a winter kit only: ...", "Should it be seized, ..."."""
     match = _heads(language).match(scan.text) if "," in scan.text or ":" in scan.text else None
     if match is None:
         return []

@@ -61,7 +61,7 @@ def goes_on(current: Piece, at: At, following: Line | None, language: Lexicon, h
     closed_kind = current.kind in ("table", "figure", "contents", "heading") or current.name == END
     if closed_kind or last.region == STEPS or _orders(current, line, language):
         return False
-    if current.kind == "caution" and len(current.lines) == 1 and not current.text:
+    if current.kind in ("caution", "step") and len(current.lines) == 1 and not current.text:
         return True
     closed = ended(current.text, language)
     if line.boxed != last.boxed:

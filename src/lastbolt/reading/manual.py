@@ -9,7 +9,7 @@ from msgspec import Struct
 from lastbolt.reading.asides import asides_of, without_running
 from lastbolt.reading.beside_lists import legends_told, with_fasteners_beside
 from lastbolt.reading.bolt_table import caption_of, read_bolt_table
-from lastbolt.reading.caution_habit import where_cautions_stand
+from lastbolt.reading.caution_habit import learn_cautions
 from lastbolt.reading.component_lists import component_lists
 from lastbolt.reading.drafts import Book, Cite, SectionDraft
 from lastbolt.reading.figure_legends import with_printed
@@ -170,8 +170,8 @@ class BookReader:
         cite = Cite(self.settings.source, running.printed)
         book, body = gathered(body, schema, pages, running, self.settings.language)
         self.language = book.language
-        stand = where_cautions_stand(book.sections)
-        reader = ProcedureReader(self.language, schema, cite, reporter, cautions=stand)
+        habit = learn_cautions(book.sections)
+        reader = ProcedureReader(self.language, schema, cite, reporter, cautions=habit)
         parts, part_figures, torques, problems = self._tables(running, book)
         sections = [s for s in book.sections if not _only_parts(s, self._kept)]
         drafts = [(s, reader.read(s) if s in sections else None) for s in book.sections]

@@ -59,6 +59,12 @@ def _named_step(language: Lexicon) -> re.Pattern[str]:
     return re.compile(rf"(?:{words})\s+(\d{{1,3}}[A-Za-z]?)\s?[.:)–-]?[\s\t]+", re.IGNORECASE)
 
 
+def lone_mark(text: str, language: Lexicon) -> Mark | None:
+    """The step that a line names and nothing more: "Step 4", "STEP 4:"."""
+    named = _named_step(language).fullmatch(f"{text.strip()} ")
+    return None if named is None else Mark("word", named[1])
+
+
 def goes_on_as_range(text: str, mark: Mark, rest: str) -> bool:
     """Whether the dash at the head of a line stands inside of a range: "24.25" over "- 24.27 mm"."""
     dash = mark.kind == "bullet" and mark.value in "-–—"

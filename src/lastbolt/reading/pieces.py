@@ -11,7 +11,7 @@ from lastbolt.reading.guessed_blocks import guessed_label, words_below
 from lastbolt.reading.legends import legend_goes_on, opens_legend
 from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
-from lastbolt.reading.marks import Mark, Marks, goes_on_as_range, mark_of
+from lastbolt.reading.marks import Mark, Marks, goes_on_as_range, lone_mark, mark_of
 from lastbolt.reading.piece import END, INDENT, STEPS, At, Piece, titled
 from lastbolt.reading.schema import NUMBERED, Schema, Style, could_head, number_alone, stands_out, style_of
 from lastbolt.reading.step_runs import Learned, bids
@@ -135,6 +135,7 @@ class _Maker:
             self._signal(at)
             or self._numbered_alone(at)
             or self._label(at)
+            or self._lone_step(at)
             or self._heading(at)
             or self._step(at)
             or self._listed(at)
@@ -358,6 +359,10 @@ class _Maker:
         piece.said = said
         piece.mark = Mark("num", number) if number else Mark("bullet", "•")
         return piece
+
+    def _lone_step(self, at: At) -> Piece | None:
+        mark = lone_mark(at.line.text, self.language)  # "Step 4", and its words below it
+        return None if mark is None else _marked(at, mark, "")
 
     def _step(self, at: At) -> Piece | None:
         marked = mark_of(at.line.text, self.language)

@@ -3,10 +3,10 @@
 import re
 from collections.abc import Iterator
 from itertools import takewhile
-from typing import Literal
 
 import msgspec
 
+from lastbolt.reading.caution_habit import ANYWHERE, CautionHabit
 from lastbolt.reading.common import common_conditions, speaks_for_others
 from lastbolt.reading.drafts import Cite, Item, SectionDraft
 from lastbolt.reading.inline_signals import part_signals
@@ -45,15 +45,13 @@ class ProcedureReader:
         cite: Cite,
         reporter: Reporter,
         *,
-        cautions: Literal["first", "behind", ""] = "",
+        cautions: CautionHabit = ANYWHERE,
     ) -> None:
         self.language = language
         self.schema = schema
         self.cite = cite
         self.reporter = reporter
         self.cautions = cautions
-        """Whether a caution between two steps is the second's ("first") or the first's; empty
-        where its indent tells."""
         self.texts: list[ProcedureDraft] = []
         """Sections that tell nothing to do but may point somewhere."""
         self.waiting: dict[str, ProcedureDraft] = {}
@@ -212,9 +210,9 @@ class ProcedureReader:
             pending.append((caution, item))
             return
         last = draft.steps[-1] if draft.steps else None
-        inset = 0.03 if item.pieces[0].boxed or item.pieces[0].last.boxed else 0.012
-        inside = last is not None and item.left > last.items[0].left + inset
-        if last is not None and (self.cautions == "behind" or (inside and not self.cautions)):
+        habit = self.cautions
+        behind = last is not None and not habit.stand and habit.inside(item, last.items[0])
+        if last is not None and (behind or habit.stand == "behind"):
             last.cautions.append(caution)
             last.further += raw
             return
