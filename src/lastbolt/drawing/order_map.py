@@ -1,5 +1,9 @@
-"""The order of tightening as a map: at each place its turn in large numerals, label and length below."""
+"""The order of tightening as a map: each place with its own number, beside it its turn and its length.
 
+A number in a ring is a place, here as on every other picture of a joint.
+"""
+
+import math
 from html import escape
 
 from lastbolt.drawing.joint import WIDE, Point, apart, beside, frame, mark_size, middle_of, outline
@@ -10,13 +14,15 @@ RADIUS = 40.0
 SOFT = "#5c564c"
 MOST = 0.8
 LABEL_GAP = 58.0
-KEY = "In the ring: its turn. Beside it: the place, and the length that goes there."
+NUMERAL = 44.0
+ROOM, TEXT_HIGH, HALF_WORD = 8.0, 24.0, 40.0
+"""Between a ring and its words; how high these are; half of how long they are."""
+KEY = "In the ring: the place. Beside it: when its turn is, and the length that goes there."
 KEY_UP, KEY_HIGH = 0.0, 40.0
 
 
 def order_svg(made: TorqueMap) -> str:
-    """A self-contained SVG, 1000 units wide. A place behind the joint is drawn dashed (ISO 128); one without
-    a turn is an empty ring."""
+    """A self-contained SVG, 1000 units wide. A place behind the joint is drawn dashed (ISO 128)."""
     points = [*made.outline_mm, *((one.x_mm, one.y_mm) for one in made.places)]
     if not points:
         return _svg(200.0, ['<text x="40" y="110" class="n">No places on the map yet.</text>'])
@@ -36,13 +42,41 @@ def _place(one: MapPlace, here: Point, label: Point, size: float) -> list[str]:
     x, y = here
     radius = RADIUS * size
     dash = ' stroke-dasharray="9 6"' if one.behind else ""
-    beside_it = " ".join(part for part in (one.label, one.length) if part)
+    beside_it = " ".join(part for part in (nth(one.turn), one.length) if part)
     found = [f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{radius:.1f}" class="c"{dash}/>']
-    if one.turn:
-        large = f'style="font-size:{44 * size:.0f}px"'
-        found.append(f'<text x="{x:.1f}" y="{y + 15 * size:.1f}" class="n" {large}>{one.turn}</text>')
-    found.append(f'<text x="{label[0]:.1f}" y="{label[1] + 8:.1f}" class="s">{escape(beside_it)}</text>')
+    large = f'style="font-size:{NUMERAL * size * min(1.0, 2.4 / max(len(one.label), 1)):.0f}px"'
+    found.append(f'<text x="{x:.1f}" y="{y + 15 * size:.1f}" class="n" {large}>{escape(one.label)}</text>')
+    if beside_it:
+        anchor, at = _anchor(here, label, radius)
+        found.append(
+            f'<text x="{at:.1f}" y="{label[1] + 8:.1f}" class="s" style="text-anchor:{anchor}">'
+            f"{escape(beside_it)}</text>"
+        )
     return found
+
+
+def _anchor(here: Point, label: Point, radius: float) -> tuple[str, float]:
+    """From which end the words beside a ring run, and where: never into the ring."""
+    aside = label[0] - here[0]
+    if abs(aside) < radius / 2:
+        return "middle", label[0]
+    clear = here[0] + math.copysign(radius + ROOM, aside)
+    level = abs(label[1] - here[1]) < radius + TEXT_HIGH
+    if aside > 0:
+        return "start", max(label[0] - HALF_WORD, clear) if level else label[0] - HALF_WORD
+    return "end", min(label[0] + HALF_WORD, clear) if level else label[0] + HALF_WORD
+
+
+def nth(turn: int) -> str:
+    """A turn in words; 0: it has none.
+
+    >>> [nth(turn) for turn in (0, 1, 2, 3, 11, 22, 113)]
+    ['', '1st', '2nd', '3rd', '11th', '22nd', '113th']
+    """
+    if not turn:
+        return ""
+    ends = {1: "st", 2: "nd", 3: "rd"}
+    return f"{turn}{'th' if turn % 100 in (11, 12, 13) else ends.get(turn % 10, 'th')}"
 
 
 def _svg(height: float, body: list[str]) -> str:

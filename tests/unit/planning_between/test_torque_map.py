@@ -111,8 +111,8 @@ def test_each_length_goes_where_it_fits_and_the_map_shows_it() -> None:
     assert [one.length_mm for one in found.lengths.placed] == [45.0, 70.0]
     assert "20 mm of thread" in found.lengths.placed[0].why
     drawn = order_svg(found)
-    assert "1 x45" in drawn
-    assert "2 x70" in drawn
+    assert ">1st x45<" in drawn
+    assert ">2nd x70<" in drawn
 
 
 def test_words_of_a_walk_reach_the_drawing_escaped() -> None:
@@ -154,4 +154,4 @@ def test_a_place_without_a_sure_length_shows_none_and_the_drawing_says_what_its_
     job = Job(JOB_SCHEMA, "x", "4.1", events=(counted,))
     found = map_of(book(tightened("Tighten to 24 N·m.", (24, "24 N·m"))), job=job)
     assert sorted(one.length for one in found.places) == ["x45"] * 5 + ["x?"]
-    assert "In the ring: its turn" in order_svg(found)
+    assert "In the ring: the place" in order_svg(found)
