@@ -6,6 +6,7 @@ from msgspec import Struct
 
 from lastbolt.app.lengths_of_joint import heads_of
 from lastbolt.app.make_back import make_back
+from lastbolt.app.refit_shown import boxes, stands_shown
 from lastbolt.app.torque_map import torque_map
 from lastbolt.refitting.account import account, not_closing
 from lastbolt.refitting.closing import causes
@@ -66,8 +67,8 @@ def _sentence(back: Back, stand: Account, begun: bool) -> str:
     if stand.finished:
         return f"{back.goal}: finished. Nothing is left over, missing, slack or left in."
     if begun:
-        number = len(stand.stands)
+        number = sum(len(some) for _, some in stands_shown(stand.stands))
         return f"{back.goal}: not finished: {number} thing{'' if number == 1 else 's'} to see to."
     ask = f", {confirm} of them only proposed: confirm these" if confirm else ""
-    steps = sum(one.line.kind == "step" for one in back.lines)
-    return f"{back.goal}: back together in {steps} step{'' if steps == 1 else 's'}{ask}."
+    lines = boxes(back)
+    return f"{back.goal}: back together in {lines} line{'' if lines == 1 else 's'}{ask}."

@@ -72,7 +72,7 @@ class RefitSheet(Struct, frozen=True):
     title: str
     machine: str
     sentence: str
-    stands: tuple[tuple[str, str], ...]
+    stands: tuple[tuple[str, tuple[str, ...]], ...]
     maps: tuple[SheetMap, ...]
     new_parts: tuple[tuple[str, str], ...]
     sections: tuple[SheetSection, ...]
@@ -93,15 +93,20 @@ def refit_sheet(
     )  # fmt: skip
 
 
-def stands_shown(stands: Iterable[Stands]) -> tuple[tuple[str, str], ...]:
-    """What stands, with what to do: all that wants the same in one entry."""
+def stands_shown(stands: Iterable[Stands]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """What stands, each with a box of its own, by what is to be done about it: (what to do, the things)."""
     by: dict[str, Counter[str]] = {}
     for one in stands:
         by.setdefault(one.do, Counter())[one.words] += 1
     return tuple(
-        ("; ".join(f"{words} ({times} times)" if times > 1 else words for words, times in counts.items()), do)
+        (do, tuple(f"{words} ({times} times)" if times > 1 else words for words, times in counts.items()))
         for do, counts in by.items()
     )
+
+
+def boxes(back: Back) -> int:
+    """How many lines of the way back have a box: the number that every count of them says."""
+    return sum(one.line.kind != "opening" for one in back.lines)
 
 
 def lengths_shown(made: TorqueMap) -> tuple[LengthLine, ...]:

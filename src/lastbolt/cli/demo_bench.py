@@ -10,6 +10,7 @@ from lastbolt.app.make_plan import make_plan
 from lastbolt.app.measure_job import Bench, measure_job
 from lastbolt.app.measure_shown import sentence
 from lastbolt.app.refit_joint import WayBackMade, refit_joint
+from lastbolt.app.refit_shown import boxes
 from lastbolt.cli import say
 from lastbolt.cli.papers import Papers, answer_for
 from lastbolt.cli.refit import sheet_of
@@ -127,9 +128,7 @@ def _ordered(order: Order) -> str:
 
 def _returned(made: WayBackMade) -> str:
     torque = next((f", {one.torque}" for one in made.tightening if one.torque), "")
-    return (
-        f"The way back: {say.count(len(made.back.lines), 'line')}, the order of tightening as a map{torque}."
-    )
+    return f"The way back: {say.count(boxes(made.back), 'line')}, the order of tightening as a map{torque}."
 
 
 def _ended(made: WayBackMade) -> str:

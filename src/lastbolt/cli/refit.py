@@ -89,13 +89,15 @@ def show(made: "WayBackMade", begun: bool) -> None:
             say.say(f"- {part.part}{numbers}{at(part.citations)}", "", "  ")
     say.heading("The way back")
     under, heads = "", {one.line.procedure: one.line for one in back.lines if one.line.kind == "opening"}
-    for number, one in enumerate(back.lines, 1):
+    number = 0
+    for one in back.lines:
         if one.line.kind == "opening" or one.line.procedure != under:
             print()
         head = heads.get(one.line.procedure)
         if head and one.how == "told" and one.line.kind != "opening" and one.line.procedure != under:
             say.say(f"      {head.number}  {head.words} (continued){at(head.citations)}", "", "      ")
         under = one.line.procedure
+        number += one.line.kind != "opening"
         _line(number, one)
     say.line("\nHalves close by hand. A gap means shaft, fork, dowel, dirt or a wrong length: stop and look.")
     say.say("The maker's current manual, local codes and licensed practice come first.")
@@ -124,19 +126,21 @@ def _show_blocks(blocks: Sequence[NoStop], minutes_left: float | None) -> None:
 
 
 def _stands(stands: Sequence[Stands]) -> None:
-    """What stands, sort by sort; what wants the same to be done in one paragraph."""
+    """What stands, sort by sort, each with its box; what is to be done about them below."""
     for kind, title in KINDS.items():
         own = [one for one in stands if one.kind == kind]
         if own:
             say.heading(title)
-        for words, do in stands_shown(own):
-            say.say(f"- {words}. {do}", "", "  ")
+        for do, things in stands_shown(own):
+            for words in things:
+                say.say(f"[ ] {words}", "", "    ")
+            say.say(do, "    ", "    ")
 
 
 def _line(number: int, one: BackLine) -> None:
     line = one.line
     if line.kind == "opening":
-        say.say(f"{number:4}  {line.number}  {line.words}{at(line.citations)}", "", "      ")
+        say.say(f"{line.number}  {line.words}{at(line.citations)}", "      ", "      ")
         if line.question:
             say.say(line.question, "      ")
     for caution in line.cautions:

@@ -7,8 +7,10 @@ import pytest
 from msgspec.structs import replace
 from small_book import M8X20, machine, names, proc, reverse_of, step
 
+from lastbolt.app.refit_shown import stands_shown
 from lastbolt.cli.main import main
 from lastbolt.edge import documents
+from lastbolt.words.account import Stands
 from lastbolt.words.job import JOB_SCHEMA, Job, LaidIn
 from lastbolt.words.joint import WALK_SCHEMA, End, JointPlace, Walk
 from lastbolt.words.machine import Caution, Machine
@@ -64,3 +66,15 @@ def test_it_holds_what_stands_the_lines_and_their_pages(text: str) -> None:
 
 def test_words_of_sources_are_no_markup(text: str) -> None:
     assert "<script>alert(1)</script>" in text
+
+
+def test_the_title_counts_the_boxes_below_it_and_each_thing_has_its_own() -> None:
+    put, look = "Put it back.", "Look."
+    stands = [
+        Stands("missing", "3.1: guard: off", put), Stands("missing", "4.1: cover: off", put),
+        Stands("missing", "key: off", put), Stands("missing", "key: off", put), Stands("not read", "x", look),
+    ]  # fmt: skip
+    assert stands_shown(stands) == (
+        (put, ("3.1: guard: off", "4.1: cover: off", "key: off (2 times)")),
+        (look, ("x",)),
+    )
