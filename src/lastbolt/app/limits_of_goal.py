@@ -3,7 +3,10 @@
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping
 
+from msgspec.structs import replace
+
 from lastbolt.measuring.dimensions import words_of
+from lastbolt.measuring.part_names import names_no_part
 from lastbolt.measuring.sheet import Wanted
 from lastbolt.words.back import Back
 from lastbolt.words.citation import PdfPlace, TextPlace, XmlPlace
@@ -31,7 +34,7 @@ def limits_of_goal(machine: Machine, plan: Plan | None, back: Back | None) -> tu
         for step in procedure.steps:
             if step.id in steps:
                 why = f"stands at {procedure.number} step {step.mark}".strip()
-                found.update({limit.id: Wanted(limit, why) for limit in step.limits})
+                found.update({limit.id: Wanted(_with_part(limit, step), why) for limit in step.limits})
     sections = _sections_of(machine)
     referred = _referred(machine, lines, procedures)
     sizes: dict[str, int] = {}
@@ -54,8 +57,20 @@ def others(machine: Machine, wanted: Iterable[Wanted]) -> tuple[Wanted, ...]:
 def _every(machine: Machine) -> Iterator[Limit]:
     for procedure in machine.procedures:
         for step in procedure.steps:
-            yield from step.limits
+            yield from (_with_part(limit, step) for limit in step.limits)
     yield from machine.limits
+
+
+def _with_part(limit: Limit, step: Step) -> Limit:
+    """A limit that names no part ("Minimum thickness 4.5 mm") with the part that its step names."""
+    if not names_no_part(limit.what):
+        return limit
+    own = words_of(limit.what)
+    names = dict.fromkeys(one.name for one in step.mentions if set(words_of(one.name)) - set(own))
+    if len(names) != 1:
+        return limit
+    name = next(iter(names))
+    return replace(limit, what=f"{name[:1].upper()}{name[1:]}, {limit.what}", part=name)
 
 
 def _why(

@@ -14,7 +14,7 @@ TITLES: dict[Verdict, str] = {
     "too close for this tool": "Too close for this tool: measure again, or better",
     "not decided": "Not decided",
     "worn, within limit": "Worn, within the limit",
-    "within": "Within the standard",
+    "within": "Within",
 }
 """In the order in which they matter."""
 SHOWN = 2

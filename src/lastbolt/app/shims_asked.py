@@ -5,12 +5,13 @@ from collections.abc import Iterator, Sequence
 from lastbolt.measuring.differences import named
 from lastbolt.measuring.matched import meant
 from lastbolt.measuring.readings import Judged
-from lastbolt.measuring.sheet import ends, figures_printed, span_words
+from lastbolt.measuring.sheet import figures_printed, span_words
 from lastbolt.measuring.tools import tool_named
 from lastbolt.measuring.typed import Typed
 from lastbolt.measuring.typed_asks import PinionAsk, ShimAsk, ValveAsk
 from lastbolt.measuring.typed_words import typed_words
 from lastbolt.measuring.uncertainty import calibration, combine, resolution
+from lastbolt.measuring.units import same_kind, told_in
 from lastbolt.selecting.shims import Choice, Convention, Limits, Shim, choose, pinion, thickness_wanted
 from lastbolt.selecting.valves import ValveShim, matrix
 from lastbolt.words.measured import Span
@@ -57,11 +58,13 @@ def _pack(ask: ShimAsk, found: Judged, sizes: Sequence[Size], stock: Sequence[Sh
         what = f'No limit with a target in millimetres is "{ask.what}".'
         return Problem("LB-M08", what, where, NO_LIMIT)
     known = named(ask.named, (*found.sizes, *found.decided), sizes) if ask.named else None
-    if ask.value is None and (known is None or known.unit != "mm" or known.questions):
+    if ask.value is None and (known is None or not same_kind(known.unit, "mm") or known.questions):
         what = f'"{ask.named}" is no size in millimetres that was measured and stands.'
         return Problem("LB-M08", what, where, "Measure it first, or type its number.")
-    measured = ask.value if ask.value is not None else known.value if known else 0.0
-    u = known.uncertainty if known else None
+    measured, u = ask.value or 0.0, None
+    if ask.value is None and known is not None:
+        measured = told_in(known.value, known.unit, "mm")
+        u = None if known.uncertainty is None else told_in(known.uncertainty, known.unit, "mm")
     convention = None if ask.factor is None else Convention(ADDS if ask.factor > 0 else TAKES, ask.factor)
     wanted = thickness_wanted(measured, target, convention)
     best = choose(measured, target, stock, _most(stock), u, convention)
@@ -80,10 +83,10 @@ def _most(stock: Sequence[Shim]) -> int:
 def _target(size: Size | None) -> Limits | None:
     """The standard range, which a setting aims at; the limit of service where there is no other."""
     span = None if size is None or size.barred else size.standard or size.service
-    if span is None or span.unit != "mm":
+    if span is None or not same_kind(span.unit, "mm"):
         return None
-    found = ends(span)
-    return None if found is None else Limits(found.low, found.high)
+    low, high = (None if end is None else told_in(end, span.unit, "mm") for end in (span.low, span.high))
+    return Limits(low, high)
 
 
 def _words(limits: Limits) -> str:
@@ -185,8 +188,8 @@ def _valve(one: ValveShim) -> str:
 def _spread(name: str, tools: Sequence[ShopTool]) -> float:
     """The standard uncertainty of one reading with a tool, mm; nothing where the tool is not known."""
     tool = tool_named(name, tools)
-    if tool is None or tool.unit != "mm":
+    if tool is None or not same_kind(tool.unit, "mm"):
         return 0.0
     parts = [resolution(tool.resolution)] if tool.resolution else []
     parts += [calibration(tool.uncertainty)] if tool.uncertainty else []
-    return combine(parts).standard if parts else 0.0
+    return told_in(combine(parts).standard, tool.unit, "mm") if parts else 0.0

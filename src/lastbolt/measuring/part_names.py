@@ -31,6 +31,15 @@ def part_names(size: Size) -> tuple[str, ...]:
     return (size.what,)
 
 
+def names_no_part(what: str) -> bool:
+    """Whether words name a kind of size alone.
+
+    >>> names_no_part("thickness"), names_no_part("free length"), names_no_part("thickness of the disc")
+    (True, True, False)
+    """
+    return not any(_bare(part) for segment in what.split(",") for part in _IN.split(segment))
+
+
 def _bare(part: str) -> str:
     """The words without those of a kind of size, and without where on the part it is."""
     text = _BEHIND.sub("", part.strip())

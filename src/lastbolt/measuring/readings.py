@@ -14,7 +14,8 @@ from lastbolt.measuring.shape_words import shapes_of
 from lastbolt.measuring.sheet import ends, expected
 from lastbolt.measuring.spots import Taking, taking
 from lastbolt.measuring.takes import Take, taken
-from lastbolt.measuring.tools import doubts_of, past_due, reads, tool_words
+from lastbolt.measuring.tools import doubts_of, past_due, tool_words
+from lastbolt.measuring.units import same_kind, told_in
 from lastbolt.words.job import Job
 from lastbolt.words.problem import Problem
 from lastbolt.words.readings import Decided, ShopTool, Size
@@ -101,7 +102,7 @@ def _decided(takes: Sequence[Take], setting: Setting) -> Decided:
     questions = () if all(take.confirmed for take in takes) else tuple(asked)
     u = read.uncertainty
     told = (
-        *_told(takes, read, kind, setting),
+        *_to_know(takes, read, kind, setting),
         *((first.size.told,) if first.size and first.size.told else ()),
     )
     made = _start(first, read.value, unit)
@@ -209,7 +210,7 @@ def _with(made: Decided, **changed: object) -> Decided:
 def _plain_unit(take: Take) -> str:
     """The unit of a size that no limit is about: millimetres for lengths, else the tool's own."""
     said = take.event.unit or take.tool.unit
-    return "mm" if reads(ShopTool("", unit=said), "mm") else said
+    return "mm" if same_kind(said, "mm") else said
 
 
 def _outer(size: Size | None) -> Limits:
@@ -249,11 +250,7 @@ def _questions(takes: Sequence[Take], read: Taking, kind: Dimension) -> Iterator
         return
     if said and tool.listed and tool.unit and said != tool.unit:
         yield f"Typed in {said}, and {tool.name} reads {tool.unit}."
-    if (
-        first.size is not None
-        and first.size.unit
-        and not reads(ShopTool("", unit=said or tool.unit), read.unit)
-    ):
+    if first.size is not None and first.size.unit and not same_kind(said or tool.unit, read.unit):
         yield f"Read in {said or tool.unit}, and its limits are in {read.unit}."
         return
     for warm in dict.fromkeys((take.event.temperature_C, take.event.tool_temperature_C) for take in takes):
@@ -264,7 +261,8 @@ def _questions(takes: Sequence[Take], read: Taking, kind: Dimension) -> Iterator
         return
     wanted = expected(first.size, large=kind.warm)
     travel = tool.kind in tool_words()["travel"]["kinds"]
-    span = None if travel or tool.unit != read.unit else (tool.low, tool.high)
+    unit = tool.unit or said
+    span = None if travel else (_told(tool.low, unit, read.unit), _told(tool.high, unit, read.unit))
     for value in dict.fromkeys(read.singles):
         found: Iterable[Question] = questioned(round(value, 6), read.unit, wanted, span)
         yield from (one.words for one in found)
@@ -299,7 +297,11 @@ def _far_apart(read: Taking, kind: Dimension, outer: Limits) -> Iterator[str]:
             yield f"{spot.value:.6g} {read.unit} at {spot.at} is far from the others, {middle:.6g}."
 
 
-def _told(takes: Sequence[Take], read: Taking, kind: Dimension, setting: Setting) -> Iterator[str]:
+def _told(value: float | None, unit: str, other: str) -> float | None:
+    return None if value is None else round(told_in(value, unit, other), 6)
+
+
+def _to_know(takes: Sequence[Take], read: Taking, kind: Dimension, setting: Setting) -> Iterator[str]:
     first = takes[0]
     tool = first.tool
     yield from doubts_of(tool, setting.today)

@@ -24,7 +24,7 @@ def shapes_of(spots: Sequence[Spot], singles: Sequence[float], kind: Dimension, 
     )
     if many < 2:
         return ()
-    return (f"{min(values):.6g} to {max(values):.6g} {unit} in {many} {said}",)
+    return (f"{min(values):.6g} to {max(values):.6g} {unit} over {many} {said}",)
 
 
 def _bore(spots: Sequence[Spot]) -> BoreReadings | None:

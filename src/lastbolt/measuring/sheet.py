@@ -7,10 +7,12 @@ from msgspec.structs import replace
 
 from lastbolt.measuring.decide import Limits
 from lastbolt.measuring.dimensions import Dimension, dimension_of, words_of
+from lastbolt.measuring.units import told_in
 from lastbolt.words.measured import Limit, Span
 from lastbolt.words.readings import Size
 
-SENSELESS = "The source does not say on which side of its limit a part is good."
+_CONVERTED = 1e-5
+"""What rounding a converted number may make."""
 _HOW_CLASH = "the limit of service, {}, lies inside the standard range {}"
 
 
@@ -55,7 +57,7 @@ def _with_all(one: Wanted, shorter: Sequence[Limit]) -> Wanted:
 
 
 def _size(number: int, wanted: Wanted) -> Size:
-    limit = wanted.limit
+    limit = as_printed(wanted.limit)
     kind = dimension_of(limit.what, limit.measure)
     standard, service = limit.standard, _service(limit)
     return Size(
@@ -64,6 +66,38 @@ def _size(number: int, wanted: Wanted) -> Size:
         beyond=kind.beyond, why=wanted.why, barred=barred(standard, service), told=_told(limit, kind),
         citations=limit.citations, also=wanted.also,
     )  # fmt: skip
+
+
+def as_printed(limit: Limit) -> Limit:
+    """The limit in the unit that its source prints, where all its numbers are printed in one.
+
+    A shop reads its tools in the unit of its books, and a converted number has figures that nobody printed.
+    """
+    units = [
+        {span.unit for span in spans} for spans in (limit.printed_standard, limit.printed_limit) if spans
+    ]
+    wanted = sum(one is not None for one in (limit.standard, limit.limit))
+    first = next((span.unit for span in (*limit.printed_limit, *limit.printed_standard)), "")
+    if not first or len(units) < wanted or not all(first in some for some in units):
+        return limit
+    standard = _in_unit(limit.standard, limit.printed_standard, first)
+    service = _in_unit(limit.limit, limit.printed_limit, first)
+    if (standard is None) != (limit.standard is None) or (service is None) != (limit.limit is None):
+        return limit
+    return replace(limit, standard=standard, limit=service)
+
+
+def _in_unit(span: Span | None, printed: Sequence[Span], unit: str) -> Span | None:
+    """The printed span with the ends that count; None where it is not the same span converted."""
+    said = next((one for one in printed if one.unit == unit), None)
+    if span is None or said is None:
+        return None
+    low = None if span.low is None else said.low if said.low is not None else said.high
+    high = None if span.high is None else said.high if said.high is not None else said.low
+    for mine, theirs in ((span.low, low), (span.high, high)):
+        if mine is not None and (theirs is None or abs(told_in(theirs, unit, span.unit) - mine) > _CONVERTED):
+            return None
+    return Span(low, high, unit)
 
 
 def _unit(*spans: Span | None) -> str:

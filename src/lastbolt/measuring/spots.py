@@ -18,8 +18,8 @@ from lastbolt.measuring.uncertainty import (
     resolution,
     two_readers,
 )
+from lastbolt.measuring.units import told_in
 from lastbolt.measuring.warmth import Warmth, warmth_of
-from lastbolt.words.measured_units import INTO, converted
 from lastbolt.words.readings import Spot
 
 TWO = "common practice, no source: two are too few for statistics (JCGM 100:2008 4.3.2: by judgement)"
@@ -93,19 +93,9 @@ def _one(take: Take, value: float, to: float | None, unit: str) -> float:
     """One reading in the unit of the size: of a travel its length, else less the zero's error and the bar."""
     said = take.event.unit or take.tool.unit
     if to is not None:
-        return _into(abs(to - value), said, unit)
+        return told_in(abs(to - value), said, unit)
     zero = take.zero.reads - take.zero.on if take.zero else 0.0
-    return _into(value - zero - take.event.less, said, unit)
-
-
-def _into(value: float, said: str, unit: str) -> float:
-    if said == unit or not said:
-        return value
-    made, into = converted(value, said)
-    if into == unit:
-        return made
-    back = INTO.get(unit, (unit, 1.0))
-    return made / back[1] if back[0] == into else value
+    return told_in(value - zero - take.event.less, said, unit)
 
 
 def _deciding(
@@ -138,9 +128,9 @@ def _tool_parts(takes: Sequence[Take], unit: str, kind: Dimension) -> Iterable[P
     travel = kind.by == "spread" or any(one.to is not None for take in takes for one in take.event.readings)
     twice = travel or first.zero is not None or tool.kind in tool_words()["travel"]["kinds"]
     if step:
-        yield from [resolution(_into(step, said, unit))] * (2 if twice else 1)
+        yield from [resolution(told_in(step, said, unit))] * (2 if twice else 1)
     if tool.uncertainty:
-        yield calibration(_into(tool.uncertainty, tool.unit, unit))
+        yield calibration(told_in(tool.uncertainty, tool.unit, unit))
 
 
 def _typed_step(takes: Sequence[Take]) -> float:

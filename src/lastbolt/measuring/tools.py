@@ -8,7 +8,6 @@ from importlib import resources
 from typing import Any
 
 from lastbolt.words.job import Job, ToolTaken
-from lastbolt.words.measured_units import INTO
 from lastbolt.words.problem import Problem
 from lastbolt.words.readings import ShopTool
 from lastbolt.words.sheet import Sheet
@@ -32,6 +31,16 @@ def unit_of(said: str) -> str:
     """
     low = said.strip().casefold()
     return next((unit for unit, names in tool_words()["units"].items() if low in names), "")
+
+
+def kind_of(said: str) -> str:
+    """The kind of tool that a word means; an unknown one as it is written.
+
+    >>> kind_of("Dial indicator"), kind_of("go gauge")
+    ('dial gauge', 'go gauge')
+    """
+    low = " ".join(said.casefold().split())
+    return next((kind for kind, names in tool_words()["kinds"].items() if low in names), low)
 
 
 def tools_of(sheet: Sheet, name: str) -> tuple[tuple[ShopTool, ...], tuple[Problem, ...]]:
@@ -87,7 +96,7 @@ def _tool(cells: dict[str, str], place: str) -> tuple[ShopTool | None, list[Prob
         )
     made = ShopTool(
         cells["name"],
-        cells["kind"].casefold(),
+        kind_of(cells["kind"]),
         unit,
         low,
         high,
@@ -104,7 +113,7 @@ def with_taken(tools: Iterable[ShopTool], job: Job | None) -> tuple[ShopTool, ..
     for _, event in standing(job):
         if isinstance(event, ToolTaken):
             found[_key(event.name)] = ShopTool(
-                event.name, event.kind.casefold(), event.unit, event.low, event.high,
+                event.name, kind_of(event.kind), event.unit, event.low, event.high,
                 _known(event.resolution), _known(event.uncertainty), event.calibrated_until,
             )  # fmt: skip
     return tuple(found.values())
@@ -143,11 +152,6 @@ def doubts_of(tool: ShopTool, today: str) -> Iterator[str]:
 def past_due(tool: ShopTool, today: str) -> bool:
     """Whether its calibration ran out."""
     return bool(tool.calibrated_until and today and tool.calibrated_until < today)
-
-
-def reads(tool: ShopTool, unit: str) -> bool:
-    """Whether what a tool reads can be told in a unit."""
-    return tool.unit == unit or INTO.get(tool.unit, ("", 0))[0] == unit
 
 
 def _key(name: str) -> str:

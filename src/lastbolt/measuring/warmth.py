@@ -7,6 +7,7 @@ from msgspec import Struct
 from lastbolt.measuring.expansion import REFERENCE_C, coefficient, coefficient_range, growth
 from lastbolt.measuring.takes import Take
 from lastbolt.measuring.uncertainty import Part, half_width
+from lastbolt.measuring.units import same_kind, told_in
 
 TOOL_METAL = "steel"
 COMMON = ("grey iron", "aluminium")
@@ -60,27 +61,32 @@ class Warmth(Struct, frozen=True):
                 else "what it is made of is not said"
             )
             low, high = (growth(abs(value), _middle(name), abs(off)) for name in COMMON)
+            way = "large" if off > 0 else "small"
             return (
-                f"At {self.part_C:g} °C, and {what}: not corrected. It reads {low:.3f} ({COMMON[0]}) to "
-                f"{high:.3f} {self.unit} ({COMMON[1]}) too {'large' if off > 0 else 'small'}."
+                f"At {self.part_C:g} °C, and {what}: not corrected. It reads {self._length(low)} "
+                f"({COMMON[0]}) to {self._length(high)} {self.unit} ({COMMON[1]}) too {way}."
             )
         taken = value * (1 + self._alpha() * off) / self._tool_grown() - value
         return (
-            f"At {self.part_C:g} °C {self.material} reads {abs(taken):.3f} {self.unit} too "
+            f"At {self.part_C:g} °C {self.material} reads {self._length(abs(taken))} {self.unit} too "
             f"{'large' if taken > 0 else 'small'}: taken to 20 °C."
         )
 
     def asked(self, value: float) -> str:
         """What to ask, where nobody said how warm it was and it matters."""
-        if self.said or self.unit != "mm":
+        if self.said or not same_kind(self.unit, "mm"):
             return ""
         low, high = (growth(abs(value), _middle(name), ASKED_K) for name in COMMON)
-        if high < _SHOWN_MM:
+        if told_in(high, self.unit, "mm") < _SHOWN_MM:
             return ""
         return (
-            f"At room temperature? {ASKED_K:g} K warmer reads {low:.3f} ({COMMON[0]}) to {high:.3f} mm "
-            f"({COMMON[1]}) larger."
+            f"At room temperature? {ASKED_K:g} K warmer reads {self._length(low)} ({COMMON[0]}) to "
+            f"{self._length(high)} {self.unit} ({COMMON[1]}) larger."
         )
+
+    def _length(self, value: float) -> str:
+        """To a micrometre, or a ten-thousandth of an inch."""
+        return f"{value:.{4 if self.unit == 'in' else 3}f}"
 
     def _alpha(self) -> float:
         return _middle(self.material) if self.material else 0.0

@@ -117,7 +117,7 @@ def figures_of(spread: float, unit: str = "mm") -> int:
     (3, 3, 1, 3)
     """
     if not spread > 0:
-        return 3 if unit == "mm" else 2
+        return {"mm": 3, "in": 4}.get(unit, 2)
     place = math.floor(math.log10(spread))
     return min(5, max(0, -place + (1 if spread / 10**place < 3 else 0)))
 

@@ -3,6 +3,7 @@
 import math
 
 import pytest
+from msgspec.structs import replace
 from sizes import (
     BORE,
     BORE_GAUGE,
@@ -22,7 +23,7 @@ from sizes import (
 
 from lastbolt.measuring.readings import Judged, Setting, judged
 from lastbolt.words.job import Event, Measured, ReadingConfirmed, Renewed, Tightened, Undone, ZeroChecked
-from lastbolt.words.measured import Reading
+from lastbolt.words.measured import Limit, Reading, Span
 from lastbolt.words.readings import Decided
 
 TODAY = Setting(today="2026-12-01")
@@ -129,6 +130,21 @@ def test_an_inch_tool_is_read_in_inches() -> None:
     mixed = one(read(1, "seat of front bearing", 30.007, tool=INCH, unit="mm"))
     assert mixed.says == "not decided"
     assert any("reads in" in question for question in mixed.questions)
+
+
+def test_a_book_in_inches_is_answered_in_inches() -> None:
+    printed = Limit(
+        "book/limit/x", "Layshaft, diameter", standard=Span(25.0063, 25.019, "mm"), limit=Span(24.9809, None, "mm"),
+        sense="at least", printed_standard=(Span(0.9845, 0.985, "in"),), printed_limit=(Span(0.9835, 0.9835, "in"),),
+    )  # fmt: skip
+    lines = sheet(printed)
+    assert (lines[0].standard, lines[0].service) == (Span(0.9845, 0.985, "in"), Span(0.9835, None, "in"))
+    made = judged(job(read(1, "layshaft", 24.99, tool=MICROMETER)), lines, TOOLS).decided[0]
+    # 24.99 / 25.4 = 0.983858; the certificate 0.004 mm = 0.000157 in with k 2.
+    assert (made.unit, made.value) == ("in", pytest.approx(0.983858, abs=1e-6))
+    assert made.uncertainty == pytest.approx(math.hypot(0.001 / 25.4 / math.sqrt(12), 0.002 / 25.4), rel=1e-3)
+    other = replace(printed, printed_limit=(Span(0.99, 0.99, "in"),))
+    assert sheet(other)[0].unit == "mm", "what does not convert into what was read is not trusted"
 
 
 def test_a_slipped_decimal_is_asked_and_decided_once_confirmed() -> None:
