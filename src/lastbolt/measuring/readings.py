@@ -196,6 +196,9 @@ def _grown(made: Decided, size: Size, found: Decision) -> tuple[str, ...]:
 def _without_untold_side(made: Decided, standard: Limits, service: Limits) -> Limits:
     spread = made.k * made.uncertainty if made.uncertainty else 0.0
     low, high = standard.low, standard.high
+    if low is not None and high is not None:
+        # Half the range of new parts past its end is no riddle yet: another batch, a degree or two.
+        spread = max(spread, (high - low) / 2)
     if service.low is None and low is not None and service.high is not None:
         low = low if made.value < low - spread else None
     if service.high is None and high is not None and service.low is not None:

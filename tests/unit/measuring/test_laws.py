@@ -1,6 +1,6 @@
 """Laws that hold of every reading: units, shifts, order of events, and a finer tool."""
 
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 from sizes import FLOAT, MICROMETER, SEAT, TOOLS, job, limit, read, sheet
@@ -43,6 +43,7 @@ def test_less_of_a_shaft_is_never_better(value: float, other: float) -> None:
 
 @given(SIZES)
 def test_a_finer_tool_never_leaves_more_open(value: float) -> None:
+    assume(value <= 30.011)  # above a new shaft's size it is asked whether this is the part at all
     fine = replace(MICROMETER, resolution=0.0001, uncertainty=0.0004)
     if one(value, MICROMETER).says != "too close for this tool":
         assert one(value, fine).says == one(value, MICROMETER).says

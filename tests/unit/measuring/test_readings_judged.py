@@ -134,8 +134,9 @@ def test_an_inch_tool_is_read_in_inches() -> None:
 
 def test_a_book_in_inches_is_answered_in_inches() -> None:
     printed = Limit(
-        "book/limit/x", "Layshaft, diameter", standard=Span(25.0063, 25.019, "mm"), limit=Span(24.9809, None, "mm"),
-        sense="at least", printed_standard=(Span(0.9845, 0.985, "in"),), printed_limit=(Span(0.9835, 0.9835, "in"),),
+        "book/limit/x", "Layshaft, diameter", sense="at least",
+        standard=Span(25.0063, 25.019, "mm"), printed_standard=(Span(0.9845, 0.985, "in"),),
+        limit=Span(24.9809, None, "mm"), printed_limit=(Span(0.9835, 0.9835, "in"),),
     )  # fmt: skip
     lines = sheet(printed)
     assert (lines[0].standard, lines[0].service) == (Span(0.9845, 0.985, "in"), Span(0.9835, None, "in"))

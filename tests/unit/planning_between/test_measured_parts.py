@@ -74,8 +74,8 @@ def test_a_table_that_a_step_refers_to_belongs_and_a_whole_books_table_does_not(
 
 def test_a_limit_without_a_part_is_of_the_part_its_step_names() -> None:
     bare = size("thickness", 3.1, 3.3, 2.8, 3)
-    check = proc("4.1", "Opening the case", "separate", "case",
-                 step("1", "Check the thrust ring. Minimum thickness 2.8 mm.", names("thrust ring", "check")))  # fmt: skip
+    line = step("1", "Check the thrust ring. Minimum thickness 2.8 mm.", names("thrust ring", "check"))
+    check = proc("4.1", "Opening the case", "separate", "case", line)
     check = replace(check, steps=(replace(check.steps[0], limits=(bare,)),))
     found = limits_of_goal(machine(check), None, None)
     assert [(one.limit.what, one.limit.id) for one in found] == [("Thrust ring, thickness", bare.id)]
