@@ -164,11 +164,11 @@ def _said(
 
 
 def _decision(made: Decided, rule: Rule) -> Decision:
-    """Its decision; where the source has a limit on one side only, the other end of the standard range need
-    not be told to the last figure: only what is surely past it counts.
+    """Its decision; of a part that wears to one side only, the other end of the standard range need not be
+    told to the last figure: only what is surely past it counts. A setting has two ends.
     """
     standard, service = ends(made.standard), ends(made.service)
-    if standard is not None and service is not None:
+    if standard is not None and service is not None and made.beyond == "part":
         standard = _without_untold_side(made, standard, service)
     limits = standard or service or Limits(None, None)
     return decide(

@@ -307,7 +307,8 @@ def test_a_shaft_larger_than_new_is_asked_before_a_new_one_is_bought() -> None:
     assert "larger than when new" in made.questions[0]
     assert one(large, ReadingConfirmed(id="c", by="Ben", reading="m1")).says == "beyond"
     # A float below its standard is too tight, and no riddle.
-    assert one(read(2, "end float", 0.04, 0.04)).says == "beyond"
+    assert one(read(2, "end float", 0.06, 0.06)).says == "beyond"
+    assert one(read(3, "end float", 0.095, 0.095)).says == "too close for this tool"
 
 
 def test_the_end_to_which_nothing_wears_needs_no_finer_tool() -> None:
