@@ -11,6 +11,7 @@ RANK = {
     "words": 0, "threads": 1,
     "reading": 2, "planning": 2, "tally": 2, "drawing": 2, "comparing": 2, "correcting": 2, "searching": 2,
     "tightening": 2, "measuring": 2, "selecting": 2, "refitting": 2, "ordering": 2,
+    "record": 2,
     "app": 3, "edge": 4, "cli": 5, "__main__": 6,
 }  # fmt: skip
 DOMAIN = [name for name, rank in RANK.items() if rank <= 2]
