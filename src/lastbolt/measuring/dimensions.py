@@ -27,6 +27,8 @@ class Dimension(Struct, frozen=True):
     by: By
     decides: str
     warm: bool = False
+    both: bool = False
+    """Too little is as bad as too much."""
     beyond: Beyond = "part"
     source: str = ""
 

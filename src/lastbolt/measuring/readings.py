@@ -165,10 +165,10 @@ def _said(
 
 def _decision(made: Decided, rule: Rule) -> Decision:
     """Its decision; of a part that wears to one side only, the other end of the standard range need not be
-    told to the last figure: only what is surely past it counts. A setting has two ends.
+    told to the last figure: only what is surely past it counts. A clearance has two ends.
     """
     standard, service = ends(made.standard), ends(made.service)
-    if standard is not None and service is not None and made.beyond == "part":
+    if standard is not None and service is not None and not dimension_of(made.what).both:
         standard = _without_untold_side(made, standard, service)
     limits = standard or service or Limits(None, None)
     return decide(
@@ -179,12 +179,8 @@ def _decision(made: Decided, rule: Rule) -> Decision:
 def _grown(made: Decided, size: Size, found: Decision) -> tuple[str, ...]:
     """A part on the side of its standard range to which nothing wears: another part, or another place."""
     service = size.service
-    if (
-        found.says != "beyond"
-        or size.beyond != "part"
-        or service is None
-        or None not in (service.low, service.high)
-    ):
+    one_sided = service is not None and None in (service.low, service.high)
+    if service is None or not one_sided or found.says != "beyond" or dimension_of(size.what).both:
         return ()
     worn_side = "low" if service.low is not None else "high"
     if found.side in ("", worn_side):

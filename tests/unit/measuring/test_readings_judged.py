@@ -311,6 +311,17 @@ def test_a_shaft_larger_than_new_is_asked_before_a_new_one_is_bought() -> None:
     assert one(read(3, "end float", 0.095, 0.095)).says == "too close for this tool"
 
 
+@pytest.mark.parametrize(
+    "what", ["Clearance, piston to cylinder", "Piston ring end gap", "Oil clearance, main"]
+)
+def test_a_clearance_that_is_too_tight_is_beyond(what: str) -> None:
+    size = sheet(limit(what, 0.030, 0.060, 0.120))
+    fine = replace(CALIPER, uncertainty=0.002, resolution=0.001)
+    tight = judged(job(read(1, what, 0.018, 0.018, tool=fine)), size, (fine,))
+    assert tight.decided[0].says == "beyond"
+    assert tight.decided[0].side == "low"
+
+
 def test_the_end_to_which_nothing_wears_needs_no_finer_tool() -> None:
     assert one(read(1, "seat of front bearing", 30.010, 30.010, tool=MICROMETER)).says == "within"
     assert one(read(1, "seat of front bearing", 30.013, 30.013, tool=MICROMETER)).says == "within"
