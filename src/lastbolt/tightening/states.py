@@ -1,10 +1,8 @@
 """In which state a fastener is, in words that never let a half-tightened screw look finished."""
 
-from typing import Literal
-
 from msgspec import Struct
 
-Held = Literal["in", "slack", "stage", "final", "out", "broken", "never there"]
+from lastbolt.words.account import Held
 
 
 class State(Struct, frozen=True):
@@ -16,7 +14,8 @@ class State(Struct, frozen=True):
     marked: bool = False
 
 
-FOLLOWS: dict[str, tuple[str, ...]] = {
+ANY: tuple[Held, ...] = ("in", "slack", "stage", "final", "out", "broken", "never there", "not known")
+FOLLOWS: dict[Held, tuple[Held, ...]] = {
     "out": ("slack", "in", "broken", "out"),
     "slack": ("stage", "final", "out", "broken", "slack"),
     "in": ("slack", "out", "broken", "in", "stage", "final"),
@@ -24,9 +23,11 @@ FOLLOWS: dict[str, tuple[str, ...]] = {
     "final": ("slack", "broken", "final"),
     "broken": ("out", "broken"),
     "never there": ("never there",),
+    "not known": ANY,
 }
 """What may come after what: nothing gets out of its hole without being slack or broken first, except one
-that was found in and of which nobody said how tight it was."""
+that was found in and of which nobody said how tight it was. Of what nobody knows
+anything may be said."""
 
 
 def may_follow(before: State, after: State) -> bool:
@@ -71,8 +72,10 @@ def words_of(state: State) -> str:
             return "OUT"
         case "broken":
             return "BROKEN: a piece may still hold or lie inside"
-        case _:
+        case "never there":
             return "never there"
+        case _:
+            return "NOBODY KNOWS: look"
 
 
 def next_state(torque_stage: int, stages: int) -> State:

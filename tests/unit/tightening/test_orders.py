@@ -147,7 +147,7 @@ def test_a_half_tightened_screw_never_looks_finished() -> None:
         assert not finished(state)
         assert "NOT FINISHED" in words_of(state)
     assert finished(next_state(3, 3))
-    assert [held for held in FOLLOWS if finished(State(held))] == ["final", "never there"]  # type: ignore[arg-type]
+    assert [held for held in FOLLOWS if finished(State(held))] == ["final", "never there"]
     assert len({words_of(State(held)) for held in FOLLOWS}) == len(FOLLOWS)  # type: ignore[arg-type]
     with pytest.raises(ValueError, match="round 4"):
         next_state(4, 3)
@@ -158,4 +158,6 @@ def test_states_follow_each_other_only_as_they_can() -> None:
     assert not may_follow(State("stage", 2, 3), State("stage", 1, 3)), "back only by way of slack"
     assert may_follow(State("stage", 2, 3), State("slack"))
     assert not may_follow(State("never there"), State("in"))
+    assert all(may_follow(State("not known"), State(held)) for held in FOLLOWS)
+    assert "LOOK" in words_of(State("not known")).upper()
     assert not may_follow(State("final"), State("out"))
