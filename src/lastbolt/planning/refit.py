@@ -52,17 +52,22 @@ def fastenings(
 
 
 def _taken(lines: Iterable[Line], pairs: Pairs) -> list[Taken]:
+    """By section; of one that was ticked whole all its steps."""
     mentions: dict[str, list[Mention]] = {}
     for line in lines:
-        if line.kind == "step" and line.procedure in pairs.named:
-            mentions.setdefault(line.procedure, []).extend(
-                m for m in line.mentions if m.deed in (*OFF, "loosen")
-            )
+        if line.procedure in pairs.named and line.kind in ("step", "confirm"):
+            named = line.mentions if line.kind == "step" else _of_steps(pairs.named[line.procedure])
+            out = [m for m in named if m.deed in (*OFF, "loosen")]
+            mentions.setdefault(line.procedure, []).extend(out)
     return [
         Taken(pairs.named[one], tuple(some))
         for one, some in mentions.items()
         if pairs.named[one].deed not in ON
     ]
+
+
+def _of_steps(procedure: Procedure) -> tuple[Mention, ...]:
+    return tuple(mention for step in procedure.steps for mention in step.mentions)
 
 
 def _sized_where_fitted(steps: Iterable[str], machine: Machine) -> Iterator[Mention]:

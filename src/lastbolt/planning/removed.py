@@ -27,7 +27,7 @@ def removed(
     ]
     finder = _OnBy(plan, lines, pairs)
     named = [_item(number, one, taken, finder, plan) for number, one in enumerate(taken)]
-    return (*named, *_titled(plan, named, finder))
+    return (*named, *_titled(plan, named, finder, not_here))
 
 
 def _item(number: int, one: TakenOff, taken: Sequence[TakenOff], finder: "_OnBy", plan: Plan) -> Removed:
@@ -61,14 +61,17 @@ def _is_no_thing(part: str, procedure: Procedure | None, beside: bool) -> bool:
     return procedure.deed == "separate" or (len(procedure.parts) > 1 and beside)
 
 
-def _titled(plan: Plan, named: Sequence[Removed], finder: "_OnBy") -> Iterator[Removed]:
+def _titled(
+    plan: Plan, named: Sequence[Removed], finder: "_OnBy", not_here: Container[str]
+) -> Iterator[Removed]:
     """What only a title takes off, or a source's return speaks of by another name."""
     lines = {line.id: line for line in plan.lines}
     of = {line.id: line.procedure for line in plan.lines}
     for item in plan.way_back.returns:
         own = of[item.off_by]
         beside = [one for one in named if of[one.off_by] == own]
-        if _is_no_thing(item.part, finder.pairs.named.get(own), bool(beside)):
+        section = finder.pairs.named.get(own)
+        if _is_no_thing(item.part, section, bool(beside)) or _elsewhere(item.part, section, not_here):
             continue
         if not any(same_part(one.part, item.part) for one in beside):
             on_by = finder.of(item.part, item.off_by)
@@ -77,6 +80,14 @@ def _titled(plan: Plan, named: Sequence[Removed], finder: "_OnBy") -> Iterator[R
                 f"{item.off_by}/{item.part}", item.part, item.off_by, on_by=on_by,
                 called=item.part, where=_where(line),
             )  # fmt: skip
+
+
+def _elsewhere(part: str, procedure: Procedure | None, not_here: Container[str]) -> bool:
+    """Whether only a step for other engines takes the part off."""
+    steps = [
+        s for s in (procedure.steps if procedure else ()) if any(same_part(m.name, part) for m in s.mentions)
+    ]
+    return bool(steps) and all(step.id in not_here for step in steps)
 
 
 def _where(line: Line) -> str:

@@ -27,9 +27,10 @@ def with_table_torques(lines: Iterable[BackLine], machine: Machine, size_of: Siz
     found, under = [], ""
     for one in lines:
         under = one.line.procedure if one.how == "told" else under
-        has_one = one.how == "reversed" and under in with_torque
-        procedure = None if has_one else procedures.get(one.line.procedure)
-        found.append(_told(one, procedure, machine, size_of))
+        if one.how == "reversed" and under in with_torque:
+            found.append(replace(one, line=replace(one.line, torques=())))
+        else:
+            found.append(_told(one, procedures.get(one.line.procedure), machine, size_of))
     return found
 
 
