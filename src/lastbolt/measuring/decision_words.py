@@ -1,6 +1,7 @@
 """What a reading decides in words, its numbers to the figures that its uncertainty bears."""
 
 from lastbolt.measuring.decide import Decision
+from lastbolt.measuring.dimensions import dimension_of
 from lastbolt.measuring.sheet import figures_printed
 from lastbolt.words.readings import Decided, figures_of
 
@@ -10,7 +11,8 @@ def decision_words(made: Decided, found: Decision) -> str:
     ends = _ends(made)
     if found.says == "not decided" or not ends:
         return found.words
-    if found.says in ("worn, within limit", "within") and made.service is not None:
+    good = found.says in ("worn, within limit", "within")
+    if good and made.service is not None and not dimension_of(made.what).both:
         # What counts of a good part is how much it may still wear.
         ends = [(one, way) for one, way in ends if one in (made.service.low, made.service.high)] or ends
     _, end = min(((made.value - one) * way, one) for one, way in ends)

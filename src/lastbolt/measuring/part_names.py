@@ -5,9 +5,9 @@ import re
 from lastbolt.measuring.dimensions import dimension_of, size_words, words_of
 from lastbolt.words.readings import Size
 
-_IN = re.compile(r"\s+(?:in|into)\s+(?:the\s+|its\s+)?", re.I)
+_IN = re.compile(r"\s+(?:in|into|to|and)\s+(?:the\s+|its\s+)?", re.I)
 _BEHIND = re.compile(r"\s+(?:at|over|below|above|from|on|under)\s+.*$", re.I)
-_BEFORE = re.compile(r"^(?:of|the|a|an|its|all|each|seat|both)\s+", re.I)
+_BEFORE = re.compile(r"^(?:of|between|in|the|a|an|its|all|each|seat|both)\s+", re.I)
 
 
 def part_names(size: Size) -> tuple[str, ...]:
@@ -19,16 +19,18 @@ def part_names(size: Size) -> tuple[str, ...]:
     ('cover',)
     >>> part_names(Size(1, "x", "Play of the key in the output shaft", "mm"))
     ('key', 'output shaft')
+    >>> part_names(Size(1, "x", "Valve stem, clearance in guide", "mm"))
+    ('Valve stem', 'guide')
     """
-    is_bore = dimension_of(size.what).name == "bore"
+    kind = dimension_of(size.what)
+    found: list[str] = []
     for segment in size.what.split(","):
-        known = tuple(name for name in map(_bare, _IN.split(segment)) if name)
-        if known and is_bore:
+        known = [name for name in map(_bare, _IN.split(segment)) if name]
+        if known and kind.name == "bore":
             # The bore named after what goes into it is not in that part: only "in the ..." says in which.
-            return known[-1:] if len(known) > 1 else (size.what,)
-        if known:
-            return known
-    return (size.what,)
+            return (known[-1],) if len(known) > 1 else (size.what,)
+        found += known if not found or (kind.both and " in " in f" {segment.strip()} ") else []
+    return tuple(dict.fromkeys(found))[:2] or (size.what,)
 
 
 def names_no_part(what: str) -> bool:
