@@ -1,15 +1,24 @@
 """How a joint goes together: the source's own torque, rounds and order, else general practice, called so."""
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 
+from lastbolt.app.general_torques import NO_GENERAL, general_of, scatter_words
 from lastbolt.app.joint_names import words_of
-from lastbolt.app.lengths_of_joint import heads_of, is_turned, lengths_of
+from lastbolt.app.lengths_of_joint import heads_of, is_turned, kinds_of, lengths_of
 from lastbolt.app.plan_shown import torque_words
+from lastbolt.app.prepared import prepared
+from lastbolt.app.torque_elsewhere import elsewhere
+from lastbolt.app.torque_sizes import size_of_row
+from lastbolt.planning.book import Book, EngineKind
 from lastbolt.planning.force import parting_of
+from lastbolt.planning.make_line import step_line
 from lastbolt.planning.names import words
+from lastbolt.planning.pairs import Pairs
+from lastbolt.planning.refit import fastenings
+from lastbolt.planning.state import Done
+from lastbolt.refitting.places import at_places
 from lastbolt.threads.designation import thread_of
-from lastbolt.tightening.general import NoGeneralTorque, general_torque
 from lastbolt.tightening.order import At, Order, Stage, loosening_order, tightening_order
 from lastbolt.tightening.units_agree import both_units
 from lastbolt.words.engine import Engine
@@ -17,11 +26,14 @@ from lastbolt.words.job import Job
 from lastbolt.words.joint import JointPlace, Walk
 from lastbolt.words.lengths import Placing
 from lastbolt.words.machine import Machine, TorqueValue
-from lastbolt.words.plan import Fastening, Plan
+from lastbolt.words.place_runs import listed
+from lastbolt.words.plan import Fastening, Plan, RequiredBy
+from lastbolt.words.quantity import Kind
 from lastbolt.words.torque_map import MapPlace, Round, TorqueMap
 
 _RUN = re.compile(r"\s*:?\s*((?:\d+[a-z]?)(?:\s*(?:,|–|-|then|and)\s*\d+[a-z]?)+)", re.I)
 ROUND_OFF = 3
+HOLDING = ("in", "slack", "stage", "final")
 
 
 def torque_map(
@@ -32,14 +44,14 @@ def torque_map(
     What the sources say of it is shown as it stands. The general value is only shown where they say nothing,
     for one thread of one class, and never as the maker's.
     """
-    missing = engine.missing_places() if engine else frozenset()
-    places = [one for one in walk.places if one.ends and is_turned(one.kind) and one.id not in missing]
+    machine = prepared(machine)
+    kinds = kinds_of(walk, machine, job)
+    own = tuple(_own(walk, plan, machine))
+    places, to_come = _places(walk, kinds, engine, job, _listed(own))
     if not places:
         return TorqueMap(
             walk.joint, walk.name, (), walk.outline_mm, no_value="no place of the joint has a screw"
         )
-    parted = parting_of(plan, words_of(walk))
-    own = [item for item in plan.way_back.fastenings if item.of in parted]
     said = [item for item in own if item.step and _values(item)]
     values = [value for item in said for value in _values(item)]
     unsure = tuple(_unsure(said, values, machine))
@@ -49,19 +61,90 @@ def torque_map(
     order = tightening_order(
         [_at(place) for place in places], given, _last_Nm(rounds), fractions=_fractions(rounds)
     )
-    general, no_value = ("", "") if values else _general(places, plan)
-    lengths = lengths_of(walk, machine, engine, job)
+    general = NO_GENERAL if values else general_of(places, kinds, plan, machine)
+    lengths = lengths_of(walk, machine, engine, job, to_come)
     labels = {place.id: place.label or place.id for place in places}
+    others = elsewhere(
+        [(labels[one], kinds.get(one)) for one in order.unnamed],
+        [kinds.get(one.id) for one in places if one.id not in order.unnamed], machine, plan,
+    )  # fmt: skip
     return TorqueMap(
-        walk.joint, walk.name, tuple(_on_map(places, order, lengths)), walk.outline_mm,
+        walk.joint, walk.name, tuple(_on_map(places, order, lengths, to_come, kinds)), walk.outline_mm,
         tuple(_rounds(order.stages, labels, rounds)), _named(order.lap, labels),
         tuple(_rounds(loosening_order(order).stages, labels, ())),
-        "; ".join(torque_words(value) for value in values) or general,
-        "the source" if values else "general practice, not the maker's" if general else "",
-        f"{order.words} [{order.source}]", no_value, lengths,
-        (*unsure, *_doubts(values), *(one.words for one in heads_of(walk, job))),
-        tuple(one for item in said for one in item.citations[:1]),
+        "; ".join(torque_words(value) for value in values) or general.words,
+        "the source" if values else general.source,
+        _order_words(order, labels, others), general.why_not, lengths,
+        (*unsure, *_doubts(values), *(one.words for one in heads_of(walk, job)),
+         *_none_yet(to_come, labels), *_wrong(lengths, labels)),
+        tuple(f"{label}: {words}" for label, words in others.items()),
+        scatter_words(places, kinds, values, machine) if values else general.scatter,
+        tuple(one for item in said for one in item.citations[:1]) or general.citations,
     )  # fmt: skip
+
+
+def _own(walk: Walk, plan: Plan, machine: Machine) -> Iterator[Fastening]:
+    """What the sources say of fitting the joint's fasteners, also where its section was ticked whole."""
+    parted = parting_of(plan, words_of(walk))
+    yield from (item for item in plan.way_back.fastenings if item.of in parted)
+    told = {item.of for item in plan.way_back.fastenings if item.step}
+    book = Book(machine, EngineKind(plan.variant, plan.serial))
+    lines = [
+        step_line(step, book.procedures[one], 0, Done(), RequiredBy("goal"))
+        for one in parted
+        if one not in told and one in book.procedures
+        for step in book.procedures[one].steps
+        if book.applies(step.applies) != "no"
+    ]
+    yield from fastenings(lines, machine, Pairs(machine), parted, size_of_row)
+
+
+def _places(
+    walk: Walk, kinds: Mapping[str, Kind], engine: Engine | None, job: Job | None, listed: Container[str]
+) -> tuple[list[JointPlace], frozenset[str]]:
+    """The places that take a screw, and those among them for which one has to come: they were found empty,
+    but the source or the engine's own file says what belongs there."""
+    facts = engine.as_found if engine else ()
+    missing = {one.place: one for one in facts if one.what == "missing" and one.place}
+    put_in = {one.place for one in at_places((walk,), engine, job) if one.state in HOLDING}
+    places = [
+        one
+        for one in walk.places
+        if one.ends
+        and is_turned(kinds.get(one.id, one.kind))
+        and (
+            (fact := missing.get(one.id)) is None
+            or bool(fact.line or fact.kind)
+            or one.id in put_in
+            or (one.label or one.id).casefold() in listed
+        )
+    ]
+    return places, frozenset(one.id for one in places if one.id in missing and one.id not in put_in)
+
+
+def _none_yet(to_come: Container[str], labels: Mapping[str, str]) -> Iterator[str]:
+    named = [label for place, label in labels.items() if place in to_come]
+    if len(named) == 1:
+        yield f"{named[0]} has no screw yet: a new one is to come. Its turn stands."
+    elif named:
+        yield f"{listed(named)} have no screw yet: new ones are to come. Their turns stand."
+
+
+def _wrong(lengths: Placing | None, labels: Mapping[str, str]) -> Iterator[str]:
+    """Lengths that went in where they do not belong."""
+    for one in lengths.placed if lengths else ():
+        if one.is_in and (one.fit.says in ("bottoms", "short") or (one.length_mm and not one.as_said)):
+            yield f"{labels.get(one.place, one.place)}: {one.length_mm:g} mm {one.why}."
+
+
+def _order_words(order: Order, labels: Mapping[str, str], others: Mapping[str, str]) -> str:
+    """Whose order it is; of places that the source leaves out what else the sources say."""
+    words = order.words
+    if order.unnamed:
+        words = words.replace(", ".join(order.unnamed), listed([labels[one] for one in order.unnamed]))
+        if all(labels[one] in others for one in order.unnamed):
+            words = words.replace("ask, nothing is made up for them", "tightened elsewhere")
+    return f"{words} [{order.source}]"
 
 
 def _values(item: Fastening) -> tuple[TorqueValue, ...]:
@@ -94,17 +177,21 @@ def _fractions(values: Sequence[TorqueValue]) -> list[float] | None:
     return [round(top / tops[-1], ROUND_OFF) for top in tops]
 
 
-def _given(own: Iterable[Fastening], places: Sequence[JointPlace]) -> Iterator[str]:
-    """The order that a step lists, as ids of places: "in the order 13, 11, 14"."""
-    ids = {(place.label or place.id).casefold(): place.id for place in places}
+def _listed(own: Iterable[Fastening]) -> tuple[str, ...]:
+    """The order that a step lists, as it is printed: "in the order 13, 11, 14"."""
     for item in own:
         for phrase in words()["stages"]["listed_behind"]:
             at = item.words.casefold().find(phrase)
             run = _RUN.match(item.words, at + len(phrase)) if at >= 0 else None
             if run is not None:
-                named = re.findall(r"\d+[a-z]?", run[1].casefold())
-                yield from dict.fromkeys(ids[one] for one in named if one in ids)
-                return
+                return tuple(dict.fromkeys(re.findall(r"\d+[a-z]?", run[1].casefold())))
+    return ()
+
+
+def _given(own: Iterable[Fastening], places: Sequence[JointPlace]) -> Iterator[str]:
+    """The order that a step lists, as ids of places."""
+    ids = {(place.label or place.id).casefold(): place.id for place in places}
+    yield from (ids[one] for one in _listed(own) if one in ids)
 
 
 def _at(place: JointPlace) -> At:
@@ -113,37 +200,27 @@ def _at(place: JointPlace) -> At:
     return At(place.id, end.x_mm, end.y_mm, thread.major_mm if thread else None)
 
 
-def _general(places: Sequence[JointPlace], plan: Plan) -> tuple[str, str]:
-    """The general value in words, or why there is none."""
-    kinds = {(p.kind.thread, p.kind.strength, p.metal) for p in places if p.kind}
-    if len(kinds) != 1:
-        return "", "no source gives a torque, and the joint has fasteners of several sizes or classes"
-    ((thread_words, strength, metal),) = kinds
-    thread = thread_of(thread_words) if thread_words else None
-    if thread is None or not strength:
-        return (
-            "",
-            "no source gives a torque, and no source or person tells the strength class of the fasteners",
-        )
-    found = general_torque(thread, strength, "unknown", plan.goal, metal)
-    if isinstance(found, NoGeneralTorque):
-        return "", f"no source gives a torque, and no general one is shown: {found.why}"
-    return f"about {found.torque_Nm:.0f} N·m ({found.words}) [{found.source}]", ""
-
-
-def _on_map(places: Sequence[JointPlace], order: Order, lengths: Placing | None) -> Iterator[MapPlace]:
+def _on_map(
+    places: Sequence[JointPlace],
+    order: Order,
+    lengths: Placing | None,
+    to_come: Container[str],
+    kinds: Mapping[str, Kind],
+) -> Iterator[MapPlace]:
     line = order.stages[-1].places if order.stages else ()
     turn = {place: number for number, place in enumerate(line, 1)}
     found = {one.place: one.length_mm for one in lengths.placed} if lengths else {}
     for place in places:
         end = place.ends[0]
-        said = place.kind.length_mm if place.kind else None
-        length = found.get(place.id, said)
+        kind = kinds.get(place.id)
+        said = kind.length_mm if kind else None
+        new = place.id in to_come
+        length = said if new else found.get(place.id, said)
         shown = "x?" if length is None and place.id in found else f"x{length:g}" if length else ""
         behind = all(one.side == "far" or one.form.startswith("blind") for one in place.ends)
         yield MapPlace(
             place.id, place.label or place.id, end.x_mm, end.y_mm, turn.get(place.id, 0),
-            shown, behind,
+            f"{shown} new".strip() if new else shown, behind, new,
         )  # fmt: skip
 
 

@@ -19,10 +19,14 @@ def show_map(made: TorqueMap) -> None:
     if line:
         say.say(f"Order: {', '.join(line)}", "", "  ")
         say.say(made.order_source, "  ", "  ")
+    for other in made.elsewhere:
+        say.say(other, "  ", "    ")
     for round_ in made.rounds if len(made.rounds) > 1 else ():
         say.say(f"Round {round_.number}: {round_.words}", "  ", "    ")
     if made.lap:
         say.say("Then once round at the full torque.", "  ")
+    if made.scatter:
+        say.say(made.scatter, "", "  ")
     lengths = lengths_shown(made)
     if lengths:
         say.say("Lengths:")

@@ -1,6 +1,7 @@
 """Which length goes where, solved over all places at once; and what heads that stand unequally tell."""
 
 from collections.abc import Iterable, Sequence
+from math import floor
 from statistics import median
 from typing import Any
 
@@ -8,8 +9,11 @@ from lastbolt.words.lengths import Boss, Fit, Odd, Pieces, Placed, Placing, Prou
 
 EMPTY_COST = 1e6
 OTHER_THAN_SAID_COST = 1e3
+TO_COME_COST = 50.0
+"""Of places alike, those that wait for a new piece anyway stay empty first."""
 NOT_KNOWN_COST = 1e2
 """A length that nobody can judge is taken only where the source names it, or nothing else is left."""
+EVEN_LENGTH_MM = 0.05
 EVEN_MM = 1.5
 """Heads that differ by less stand equally proud (common practice, no source)."""
 
@@ -49,6 +53,21 @@ def place_lengths(bosses: Sequence[Boss], pieces: Sequence[Pieces]) -> Placing:
         if one.count > n
     )
     return Placing(tuple(_placed(boss, at, stock) for boss, at in zip(bosses, chosen, strict=True)), over)
+
+
+def as_put_in(boss: Boss, length_mm: float | None, by: str) -> Placed:
+    """What went in at a place, and what is wrong with it: it bottoms, is short, or is not what is said."""
+    who = f"went in ({by})" if by else "went in"
+    if length_mm is None:
+        return Placed(boss.place, None, Fit("not known"), f"{who}: nobody said which length", is_in=True)
+    found = fit(boss, boss.thread, length_mm)
+    said = boss.said_mm is None or abs(boss.said_mm - length_mm) < EVEN_LENGTH_MM
+    wrong = {
+        "bottoms": f", and it bottoms: {-(found.left_mm or 0.0):g} mm too long for the hole",
+        "short": f", and it is short: {found.engaged_mm or 0.0:g} mm of thread, {boss.needed_mm:g} needed",
+    }.get(found.says, "")
+    other = "" if said else f", where the source says {boss.said_mm:g} mm"
+    return Placed(boss.place, length_mm, found, f"{who}{other}{wrong}", boss.said_mm == length_mm, is_in=True)
 
 
 def unequal(proud: Sequence[Proud], even_mm: float = EVEN_MM) -> tuple[Odd, ...]:
@@ -93,6 +112,11 @@ def _piled(pieces: Iterable[Pieces]) -> list[Pieces]:
 
 def _cost(boss: Boss, one: Pieces) -> float | None:
     """What it costs to use this length here; None where it must not be used."""
+    cost = _cost_of(boss, one)
+    return cost if cost is None or not boss.to_come else cost + TO_COME_COST
+
+
+def _cost_of(boss: Boss, one: Pieces) -> float | None:
     found = fit(boss, one.thread, one.length_mm)
     said = boss.said_mm is not None and abs(boss.said_mm - one.length_mm) < 1e-9
     other = 0.0 if said or boss.said_mm is None else OTHER_THAN_SAID_COST
@@ -153,8 +177,8 @@ def _placed(boss: Boss, at: int | None, stock: Sequence[Pieces]) -> Placed:
 def _why(boss: Boss, length_mm: float, found: Fit, said: bool, others: Sequence[float]) -> str:
     if found.says == "not known":
         return f"{length_mm:g} mm as the source says; grip and thread were not measured"
-    kept = f"{found.engaged_mm:g} mm of thread, {boss.needed_mm:g} needed"
-    bottom = f", {found.left_mm:g} mm free below" if boss.blind else ""
+    kept = f"{_half(found.engaged_mm)} mm of thread, {boss.needed_mm:g} needed"
+    bottom = f", {_half(found.left_mm)} mm free below" if boss.blind else ""
     source = (
         ", as the source says"
         if said
@@ -166,8 +190,15 @@ def _why(boss: Boss, length_mm: float, found: Fit, said: bool, others: Sequence[
     return f"{length_mm:g} mm: {kept}{bottom}{source}{more}"
 
 
+def _half(value_mm: float | None) -> str:
+    """To half a millimetre, downwards: places of one kind read alike, and none looks better than it is."""
+    return f"{floor((value_mm or 0.0) * 2 + 1e-9) / 2:g}"
+
+
 def _none_fits(boss: Boss, stock: Sequence[Pieces]) -> str:
     same = [one for one in stock if one.thread == boss.thread]
+    if boss.to_come and boss.said_mm is not None:
+        return f"a new {boss.thread} x {boss.said_mm:g} is to come; none that is there is left for it"
     if not same:
         return f"no {boss.thread} is there"
     said = "" if boss.said_mm is None else f", the source says {boss.said_mm:g} mm"

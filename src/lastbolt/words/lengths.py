@@ -13,6 +13,7 @@ class Boss(Struct, frozen=True, omit_defaults=True):
     `grip_mm`: from under the head to where the thread of the hole begins, gasket and fixed washers included.
     `thread_mm`: the thread that is there to be used. `blind`: the hole ends behind it. `needed_mm`: how much
     of the thread must be in engagement. `said_mm`: the length that a source or the record names for it.
+    `to_come`: it had none, or one of odd length, so a new one is wanted for it before any other place.
     """
 
     place: str
@@ -22,6 +23,7 @@ class Boss(Struct, frozen=True, omit_defaults=True):
     blind: bool = True
     needed_mm: float | None = None
     said_mm: float | None = None
+    to_come: bool = False
     citations: tuple[Citation, ...] = ()
 
 
@@ -48,6 +50,7 @@ class Placed(Struct, frozen=True, omit_defaults=True):
     """The length for one place, and why. `length_mm` None: none of those that are there will do.
 
     `others_mm`: further lengths that are there and would do as well: nothing but the record tells them apart.
+    `is_in`: it went in already, and this is what the record says of it.
     """
 
     place: str
@@ -56,6 +59,7 @@ class Placed(Struct, frozen=True, omit_defaults=True):
     why: str
     as_said: bool = False
     others_mm: tuple[float, ...] = ()
+    is_in: bool = False
 
 
 class Placing(Struct, frozen=True, omit_defaults=True):

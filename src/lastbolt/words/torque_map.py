@@ -7,7 +7,10 @@ from lastbolt.words.lengths import Placing
 
 
 class MapPlace(Struct, frozen=True, omit_defaults=True):
-    """One place of the map: its label, where it is [mm], and its turn in the order (0: it has none)."""
+    """One place of the map: its label, where it is [mm], and its turn in the order (0: it has none).
+
+    `to_come`: no screw of it is there yet, a new one has to come.
+    """
 
     place: str
     label: str
@@ -16,6 +19,7 @@ class MapPlace(Struct, frozen=True, omit_defaults=True):
     turn: int = 0
     length: str = ""
     behind: bool = False
+    to_come: bool = False
 
 
 class Round(Struct, frozen=True, omit_defaults=True):
@@ -31,7 +35,9 @@ class TorqueMap(Struct, frozen=True, omit_defaults=True):
 
     `torque`: the value in words; `source`: who says so ("the source", or the standard of a general value).
     `order_source`: the same of the order. `no_value`: why no torque is shown. `lap`: places gone over once
-    more. `loosening`: the way apart, last tightened first. `doubts`: what a person must see to.
+    more. `loosening`: the way apart, last tightened first. `doubts`: what a person must see to. `elsewhere`:
+    what the source's order leaves out and another place of the sources tightens. `scatter`: what friction and
+    the wrench make of the torque.
     """
 
     joint: str
@@ -47,4 +53,6 @@ class TorqueMap(Struct, frozen=True, omit_defaults=True):
     no_value: str = ""
     lengths: Placing | None = None
     doubts: tuple[str, ...] = ()
+    elsewhere: tuple[str, ...] = ()
+    scatter: str = ""
     citations: tuple[Citation, ...] = ()

@@ -58,7 +58,7 @@ def test_the_sources_order_and_rounds_are_kept_to_the_letter() -> None:
 def test_a_place_that_the_source_leaves_out_has_no_turn_and_is_told() -> None:
     found = map_of(book(tightened("Tighten to 24 N·m in the order 3, 4, 1, 6, 2.", (24, "24 N·m"))))
     assert next(one.turn for one in found.places if one.label == "5") == 0
-    assert "does not name p5" in found.order_source
+    assert "does not name 5: ask" in found.order_source
 
 
 def test_without_an_order_common_practice_is_named_as_such() -> None:
