@@ -15,7 +15,8 @@ from collections.abc import Sequence
 from typing import Any, NoReturn
 
 from lastbolt import __version__
-from lastbolt.cli.back_options import add_measure, add_order, add_refit, add_thread
+from lastbolt.cli.back_options import add_fit, add_measure, add_order, add_refit, add_thread
+from lastbolt.cli.bench_options import add_verify
 from lastbolt.cli.options import GOAL, MODEL, Commands, add, corrections, job_files, typed, walk
 
 EPILOG = """\
@@ -197,6 +198,7 @@ def _parser() -> argparse.ArgumentParser:
     add_measure(commands)
     add_refit(commands)
     add_order(commands)
+    add_fit(commands)
     add_thread(commands)
     _add_tally(commands)
     _add_report(commands)
@@ -204,6 +206,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_search(commands)
     _add_changes(commands)
     _add_compare(commands)
+    add_verify(commands)
     _add_demo(commands)
     _add_selfcheck(commands)
     return top

@@ -18,6 +18,7 @@ EXIT_CODES = {
     "procedure is clearly meant, or a file cannot be read or written",
     "measure": "0 all of the sheet is measured and within its limits; 1 something is beyond, not decided, "
     "not measured or not understood; 2 no procedure is clearly meant, or a file cannot be read",
+    "fit": "0 understood; 2 not understood, or not in the tables",
     "thread": "0 understood; 1 measured, and none or several threads measure so; 2 not understood",
     "tally": "0 clear to part: no fastener found, every other holder settled; 1 something may still hold, or "
     "it is not shown that nothing does; 2 cannot answer",
@@ -28,6 +29,8 @@ EXIT_CODES = {
     "changes": "0 nothing changed; 1 something changed, or a field was not compared; 2 a file cannot be read",
     "compare": "0 everything that two places state agrees; 1 something disagrees, cannot be compared or is "
     "only proposed, or nothing is stated twice; 2 a file cannot be read",
+    "verify": "0 whole; 1 something was edited, dropped, added, swapped or cut off; 2 it is no exported "
+    "record, or cannot be read",
     "demo": "0 the demo worked, whatever it says of its joint; 2 it did not",
     "selfcheck": "0 every part that is needed works; 2 one does not",
 }

@@ -32,6 +32,7 @@ from lastbolt.words.plan import PLAN_SCHEMA, Plan
 from lastbolt.words.problem import Problem, Refusal
 from lastbolt.words.readings import READINGS_SCHEMA, Readings
 from lastbolt.words.strange import StrangeField
+from lastbolt.words.verified import VERIFIED_SCHEMA, Verified
 
 Document = TypeVar(
     "Document",
@@ -49,6 +50,7 @@ Document = TypeVar(
     Account,
     Order,
     Readings,
+    Verified,
 )
 
 SCHEMA_OF: dict[type, str] = {
@@ -66,6 +68,7 @@ SCHEMA_OF: dict[type, str] = {
     Account: ACCOUNT_SCHEMA,
     Order: ORDER_SCHEMA,
     Readings: READINGS_SCHEMA,
+    Verified: VERIFIED_SCHEMA,
 }
 CALLED: dict[type, str] = {
     Machine: "model",
@@ -82,6 +85,7 @@ CALLED: dict[type, str] = {
     Account: "account",
     Order: "order",
     Readings: "readings",
+    Verified: "verified",
 }
 
 _PATH = re.compile(r"`(\$[^`]*)`\s*$")
