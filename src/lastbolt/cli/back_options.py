@@ -78,6 +78,20 @@ def add_measure(commands: Commands) -> None:
     )
 
 
+def add_fit(commands: Commands) -> None:
+    """`lastbolt fit`."""
+    words = "what a fit means (limits, clearance or interference), and how far to warm the hub"
+    made = add(commands, "fit", words)
+    made.add_argument("words", nargs="*", metavar="FIT", help="72 H7/m6, 35 k6; with --bearing its group: C3")
+    made.add_argument("--hole", type=float, metavar="MM", help="two measured sizes instead: the hole")
+    made.add_argument("--shaft", type=float, metavar="MM", help="and the shaft")
+    made.add_argument("--hub", default="", metavar="METAL", help="what is warmed: steel, cast aluminium")
+    made.add_argument("--play", type=float, default=0.02, metavar="MM", help="to go over with (0.02)")
+    made.add_argument(
+        "--bearing", type=float, metavar="BORE", help="clearance of a ball bearing of this bore"
+    )
+
+
 def add_thread(commands: Commands) -> None:
     """`lastbolt thread`."""
     words = "what a thread means (wrench, drill, loads, torque), or which one was measured"
