@@ -6,6 +6,7 @@ from msgspec import Struct
 
 from lastbolt.app.lengths_of_joint import heads_of
 from lastbolt.app.make_back import make_back
+from lastbolt.app.new_in import renewed_by
 from lastbolt.app.refit_shown import boxes, stands_shown
 from lastbolt.app.torque_map import torque_map
 from lastbolt.refitting.account import account, not_closing
@@ -33,6 +34,8 @@ class WayBackMade(Struct, frozen=True):
     apart: Mapping[str, Sequence[Cause]]
     tightening: tuple[TorqueMap, ...]
     sentence: str
+    renewed: tuple[str, ...] = ()
+    """For each new part of the way back who put it in; "" where nobody did."""
 
 
 def refit_joint(
@@ -55,6 +58,7 @@ def refit_joint(
         },
         tuple(torque_map(walk, plan, machine, engine, job) for walk in walks if walk.places),
         _sentence(back, stand, begun=job is not None),
+        renewed_by(back.new_parts, job),
     )
 
 

@@ -64,6 +64,17 @@ class SheetMap(Struct, frozen=True):
     lengths: tuple[LengthLine, ...]
     over: tuple[str, ...]
     doubts: tuple[str, ...]
+    beside: tuple[str, ...] = ()
+    """What other sections tighten, and what friction makes of the torque."""
+
+
+class NewLine(Struct, frozen=True):
+    """One part that must be new: its box ("x" when it is in), its name and numbers, and beside it where it is
+    said, or who put it in."""
+
+    box: str
+    words: str
+    aside: str
 
 
 class RefitSheet(Struct, frozen=True):
@@ -74,22 +85,40 @@ class RefitSheet(Struct, frozen=True):
     sentence: str
     stands: tuple[tuple[str, tuple[str, ...]], ...]
     maps: tuple[SheetMap, ...]
-    new_parts: tuple[tuple[str, str], ...]
+    new_parts: tuple[NewLine, ...]
     sections: tuple[SheetSection, ...]
 
 
 def refit_sheet(
-    back: Back, account: Account, maps: Sequence[TorqueMap], blocks: Sequence[NoStop], sentence: str
+    back: Back,
+    account: Account,
+    maps: Sequence[TorqueMap],
+    blocks: Sequence[NoStop],
+    sentence: str,
+    renewed: Sequence[str] = (),
 ) -> RefitSheet:
-    """The sheet of one job's way back; `sentence`: the answer, as the terminal has it."""
+    """The sheet of one job's way back; `sentence`: the answer, as the terminal has it.
+
+    `renewed`: for each new part who put it in.
+    """
     return RefitSheet(
         back.goal, back.machine, sentence,
         stands_shown(account.stands),
         tuple(_map(one) for one in maps),
-        tuple(
-            (" ".join((part.part, *part.part_numbers)), _first(part.citations)) for part in back.new_parts
-        ),
+        new_parts_shown(back, renewed),
         tuple(_sections(back.lines, blocks)),
+    )  # fmt: skip
+
+
+def new_parts_shown(back: Back, renewed: Sequence[str]) -> tuple[NewLine, ...]:
+    """The new parts, those that went in ticked."""
+    names = (*renewed, *[""] * len(back.new_parts))
+    return tuple(
+        NewLine(
+            "x" if by else "", " ".join((part.part, *part.part_numbers)),
+            f"in ({by})" if by else _first(part.citations),
+        )
+        for part, by in zip(back.new_parts, names, strict=False)
     )  # fmt: skip
 
 
@@ -132,6 +161,7 @@ def _map(made: TorqueMap) -> SheetMap:
         made.name or made.joint, torque, f"{made.source}, {_first(made.citations)}".strip(", "),
         ", ".join(line), made.order_source, rounds, lengths_shown(made),
         tuple(f"{one.count} {one.thread} x {one.length_mm:g}" for one in over), made.doubts,
+        (*made.elsewhere, *((made.scatter,) if made.scatter else ())),
     )  # fmt: skip
 
 

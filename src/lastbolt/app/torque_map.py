@@ -210,17 +210,18 @@ def _on_map(
     line = order.stages[-1].places if order.stages else ()
     turn = {place: number for number, place in enumerate(line, 1)}
     found = {one.place: one.length_mm for one in lengths.placed} if lengths else {}
+    wanted = {one.place for one in lengths.placed if one.to_come} if lengths else set()
     for place in places:
         end = place.ends[0]
         kind = kinds.get(place.id)
         said = kind.length_mm if kind else None
-        new = place.id in to_come
+        new = place.id in to_come or place.id in wanted
         length = said if new else found.get(place.id, said)
         shown = "x?" if length is None and place.id in found else f"x{length:g}" if length else ""
         behind = all(one.side == "far" or one.form.startswith("blind") for one in place.ends)
         yield MapPlace(
             place.id, place.label or place.id, end.x_mm, end.y_mm, turn.get(place.id, 0),
-            f"{shown} new".strip() if new else shown, behind, new,
+            f"{shown} new".strip() if new else shown, behind, place.id in to_come,
         )  # fmt: skip
 
 

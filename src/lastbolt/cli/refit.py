@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from lastbolt.app.plan_shown import limit_beside
-from lastbolt.app.refit_shown import HOW, box_of, stands_shown, torques_beside
+from lastbolt.app.refit_shown import HOW, box_of, new_parts_shown, stands_shown, torques_beside
 from lastbolt.cli import say
 from lastbolt.cli.map_text import show_map
 from lastbolt.cli.papers import papers_from, with_readings
@@ -68,7 +68,7 @@ def sheet_of(made: "WayBackMade") -> bytes:
     from lastbolt.edge.refit_sheet import refit_pdf
 
     foot = f"lastbolt · {made.back.machine} · the maker's current manual comes first"
-    sheet = refit_sheet(made.back, made.account, made.tightening, made.no_stop, made.sentence)
+    sheet = refit_sheet(made.back, made.account, made.tightening, made.no_stop, made.sentence, made.renewed)
     return refit_pdf(sheet, made.tightening, foot)
 
 
@@ -84,9 +84,10 @@ def show(made: "WayBackMade", begun: bool) -> None:
         say.say(f"- {item.words} {item.do}{at(item.citations)}", "", "  ")
     if back.new_parts:
         say.heading("New parts")
-        for part in back.new_parts:
-            numbers = f" {', '.join(part.part_numbers)}" if part.part_numbers else ""
-            say.say(f"- {part.part}{numbers}{at(part.citations)}", "", "  ")
+        for part in new_parts_shown(back, made.renewed):
+            box = "[x]" if part.box else "[ ]"
+            place = f"  {part.aside}" if part.box else f"  ({part.aside})" if part.aside else ""
+            say.say(f"{box} {part.words}{place}", "", "    ")
     say.heading("The way back")
     under, heads = "", {one.line.procedure: one.line for one in back.lines if one.line.kind == "opening"}
     number = 0

@@ -166,7 +166,8 @@ def _solved(costs: Sequence[Sequence[float | None]], counts: Sequence[int]) -> l
 def _placed(boss: Boss, at: int | None, stock: Sequence[Pieces]) -> Placed:
     good = [one.length_mm for one in stock if fit(boss, one.thread, one.length_mm).says == "good"]
     if at is None:
-        return Placed(boss.place, None, Fit("not known"), _none_fits(boss, stock))
+        wanted = boss.to_come and boss.said_mm is not None
+        return Placed(boss.place, None, Fit("not known"), _none_fits(boss, stock), to_come=wanted)
     length = stock[at].length_mm
     found = fit(boss, stock[at].thread, length)
     said = boss.said_mm == length

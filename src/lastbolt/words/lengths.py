@@ -50,7 +50,7 @@ class Placed(Struct, frozen=True, omit_defaults=True):
     """The length for one place, and why. `length_mm` None: none of those that are there will do.
 
     `others_mm`: further lengths that are there and would do as well: nothing but the record tells them apart.
-    `is_in`: it went in already, and this is what the record says of it.
+    `is_in`: it went in already, and this is what the record says of it. `to_come`: a new one is wanted here.
     """
 
     place: str
@@ -60,6 +60,7 @@ class Placed(Struct, frozen=True, omit_defaults=True):
     as_said: bool = False
     others_mm: tuple[float, ...] = ()
     is_in: bool = False
+    to_come: bool = False
 
 
 class Placing(Struct, frozen=True, omit_defaults=True):

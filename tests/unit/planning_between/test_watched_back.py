@@ -115,4 +115,5 @@ def test_wont_close_stops_the_job_and_names_the_causes(
         "apart",
         "tightening",
         "sentence",
+        "renewed",
     }
