@@ -1,0 +1,25 @@
+CREATE TABLE events (
+  number INTEGER PRIMARY KEY,
+  job TEXT NOT NULL,
+  hash TEXT NOT NULL UNIQUE,
+  device TEXT NOT NULL,
+  sequence INTEGER NOT NULL,
+  line BLOB NOT NULL
+) STRICT;
+CREATE INDEX events_by_job ON events (job, number);
+CREATE TABLE jobs (
+  job TEXT PRIMARY KEY,
+  code TEXT NOT NULL UNIQUE,
+  goal TEXT NOT NULL
+) STRICT;
+CREATE TABLE devices (
+  token TEXT PRIMARY KEY,
+  job TEXT NOT NULL,
+  device TEXT NOT NULL,
+  person TEXT NOT NULL,
+  role TEXT NOT NULL
+) STRICT;
+CREATE TABLE people (
+  person TEXT PRIMARY KEY,
+  name TEXT NOT NULL
+) STRICT;
