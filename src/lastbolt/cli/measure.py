@@ -1,16 +1,19 @@
 """`lastbolt measure`: what is to be measured, and what every reading decides."""
 
 from argparse import Namespace
+from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from msgspec import Struct
 from msgspec.structs import replace
 
 from lastbolt.app.measure_job import Bench, before_work, events_to_keep, measure_job, sizes_of
 from lastbolt.app.measure_shown import named, of_several, rows_shown, sentence, to_take, value_words
-from lastbolt.cli import say
-from lastbolt.cli.papers import papers_from
+from lastbolt.cli import measure_keyboard, say
+from lastbolt.cli.keyboard import somebody_there
+from lastbolt.cli.papers import Papers, papers_from
 from lastbolt.cli.plan import did_you_mean
 from lastbolt.cli.typed_given import text_of
 from lastbolt.edge import documents
@@ -18,13 +21,14 @@ from lastbolt.edge.safe_files import write_file
 from lastbolt.edge.shop_lists import stock_from, tools_from
 from lastbolt.measuring.decide import Rule
 from lastbolt.measuring.readings import Setting, ran_out
-from lastbolt.measuring.tools import with_taken
+from lastbolt.measuring.tools import doubts_of, tool_named, with_taken
 from lastbolt.measuring.typed import Typed, typed_readings
 from lastbolt.words.job import JOB_SCHEMA, Event, Job
 from lastbolt.words.problem import Problem, Refusal
 from lastbolt.words.readings import NOT_WITHIN, Readings, ShimsChosen
 
 if TYPE_CHECKING:
+    from lastbolt.words.back import Back
     from lastbolt.words.plan import Plan
 
 RULES: dict[str, Rule] = {
@@ -32,8 +36,43 @@ RULES: dict[str, Rule] = {
 }  # fmt: skip
 
 
+class Asked(Struct, frozen=True):
+    """All that does not change while readings are typed."""
+
+    papers: Papers
+    plan: "Plan | None"
+    back: "Back | None"
+    bench: Bench
+    told: tuple[Problem, ...] = ()
+
+    def readings(self, typed: Typed) -> Readings:
+        """What typed readings make of it."""
+        made = measure_job(self.papers.machine, self.plan, self.back, replace(self.bench, typed=typed))
+        return replace(made, problems=(*self.told, *made.problems))
+
+
 def run(args: Namespace) -> int:
     """Show the sheet or the decisions: 0 all measured and within, 1 not so, 2 cannot answer."""
+    asked = _asked(args)
+    if asked is None:
+        return 2
+    typed = _typed(args, asked)
+    made = asked.readings(typed)
+    _write(args, made)
+    if args.add:
+        bench = replace(asked.bench, typed=typed)
+        sizes = sum(sizes_of(asked.papers.machine, asked.plan, asked.back, bench), ())
+        job = asked.papers.job or Job(JOB_SCHEMA, "", made.goal)
+        _add(args, job, events_to_keep(typed, sizes, bench.tools))
+    if args.json:
+        say.as_json(made)
+    else:
+        show(made)
+    return 0 if _all_good(made, asked) else 1
+
+
+def _asked(args: Namespace) -> Asked | None:
+    """The papers, the plan and the shop's lists; None when no goal is clearly meant, which is said."""
     from lastbolt.app.make_back import make_back
     from lastbolt.app.make_plan import make_plan
 
@@ -42,33 +81,62 @@ def run(args: Namespace) -> int:
     if not papers.has_model and not args.typed:
         do = "Give a model (--model FILE), or typed limits and readings (--typed FILE)."
         raise Refusal(Problem("LB-M09", "There is nothing to measure by.", "lastbolt measure", do, "stop"))
-    plan: Plan | None = None
+    plan = back = None
     if args.goal:
+        # The sheet is that of the whole job, whatever of it is done.
         job = before_work(papers.job)
         plan = make_plan(papers.machine, args.goal, papers.engine, job)
         if not plan.procedures:
             did_you_mean(plan, papers.machine.procedures)
-            return 2
-    back = make_back(papers.machine, plan, before_work(papers.job)) if plan else None
+            return None
+        back = make_back(papers.machine, plan, job)
     tools, told = tools_from(Path(args.tools)) if args.tools else ((), ())
     stock, more = stock_from(Path(args.stock)) if args.stock else (None, ())
-    typed = typed_readings(text_of(args.typed)) if args.typed else Typed()
-    bench = Bench(papers.job, typed, tools, stock, Setting(RULES[args.rule], today), args.all)
-    made = measure_job(papers.machine, plan, back, bench)
-    made = replace(made, problems=(*told, *more, *made.problems))
-    _write(args, made)
-    if args.add:
-        sizes = sizes_of(papers.machine, plan, back, bench)
-        _add(args, papers.job or Job(JOB_SCHEMA, "", made.goal), events_to_keep(typed, sum(sizes, ()), tools))
-    if args.json:
-        say.as_json(made)
-    else:
-        show(made)
-    late = any(ran_out(one, with_taken(tools, papers.job), today) for one in made.decided)
+    bench = Bench(papers.job, Typed(), tools, stock, Setting(RULES[args.rule], today), args.all)
+    return Asked(papers, plan, back, bench, (*told, *more))
+
+
+def _typed(args: Namespace, asked: Asked) -> Typed:
+    """The typed lines: of a file, of another program, or asked for where the file is not there yet."""
+    if not args.typed:
+        return Typed()
+    if args.typed != "-" and not args.json and not Path(args.typed).exists() and somebody_there():
+        return typed_readings(measure_keyboard.ask(args.typed, lambda text, last: _line(text, last, asked)))
+    return typed_readings(text_of(args.typed))
+
+
+def _line(text: str, last: int, asked: Asked) -> measure_keyboard.Line:
+    """What the last line typed says."""
+    typed = typed_readings(text)
+    made = asked.readings(typed)
+    here = f"line {last}"
+    told = [f"{one.what} {one.do}" for one in made.problems if one.where == here]
+    told += _tool_taken(text, typed.tool, asked)
+    events = tuple(event for event, line in typed.lines.items() if line == last)
+    who = " · ".join(part for part in (typed.by, typed.tool) if part)
+    return measure_keyboard.Line(made, events, tuple(told), who)
+
+
+def _tool_taken(text: str, name: str, asked: Asked) -> Iterator[str]:
+    """What to know of a tool, as soon as it is named."""
+    if not name or typed_readings(text.rpartition("\n")[0]).tool == name:
+        return
+    tools = with_taken(asked.bench.tools, asked.papers.job)
+    tool = tool_named(name, tools)
+    if tool is not None:
+        yield from doubts_of(tool, asked.bench.setting.today)
+    elif tools:
+        yield f'"{name}" is not in the shop\'s list: {", ".join(one.name for one in tools)}.'
+
+
+def _all_good(made: Readings, asked: Asked) -> bool:
+    bench = asked.bench
+    tools = with_taken(bench.tools, asked.papers.job)
+    late = any(ran_out(one, tools, bench.setting.today) for one in made.decided)
     unshimmed = any(not one.choices for one in made.shims)
-    told_of = any(one.grade != "note" for one in made.problems)
-    whole = made.decided and not (made.open or late or unshimmed or told_of)
-    return 0 if whole and not any(one.says in NOT_WITHIN for one in made.decided) else 1
+    told = any(one.grade != "note" for one in made.problems)
+    open_ = made.open or late or unshimmed or told
+    return bool(made.decided) and not open_ and not any(one.says in NOT_WITHIN for one in made.decided)
 
 
 def _today(said: str) -> str:

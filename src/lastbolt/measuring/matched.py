@@ -1,11 +1,15 @@
 """Which size of the sheet a person means: by its number, its id, or enough of the source's words."""
 
 from collections.abc import Sequence
+from difflib import get_close_matches
+from itertools import pairwise
 
 from msgspec import Struct
 
 from lastbolt.measuring.dimensions import dimension_of, is_which, size_words, words_of
 from lastbolt.words.readings import Size
+
+_ALIKE = 0.75
 
 
 class Meant(Struct, frozen=True):
@@ -96,8 +100,11 @@ def _kinds(said: tuple[str, ...], size: Size) -> tuple[str, ...]:
 
 
 def nearest(said: str, sizes: Sequence[Size]) -> tuple[Size, ...]:
-    """Those that share most words, for a hint."""
-    words = set(words_of(said))
+    """Those that share most words, spelled a little otherwise too; for a hint."""
+    every = {word for one in sizes for word in words_of(one.what)}
+    own = words_of(said)
+    pairs = ("".join(pair) for pair in pairwise(own))
+    words = {near for word in (*own, *pairs) for near in get_close_matches(word, every, 1, _ALIKE)}
     shared = [(len(words & set(words_of(one.what))), one) for one in sizes]
     most = max((number for number, _ in shared), default=0)
     return tuple(one for number, one in shared if number == most and most)[:3]

@@ -28,7 +28,7 @@ class NotUnderstood(Struct, frozen=True):
 
 
 class Typed(Struct, frozen=True):
-    """All that was typed. `lines`: the line of each event, by its id."""
+    """All that was typed. `lines`: the line of each event, by its id; `by`, `tool`: as at its end."""
 
     events: tuple[MeasuringEvent, ...] = ()
     limits: tuple[Limit, ...] = ()
@@ -37,6 +37,8 @@ class Typed(Struct, frozen=True):
     valves: tuple[ValveAsk, ...] = ()
     wrong: tuple[NotUnderstood, ...] = ()
     lines: dict[str, int] = {}
+    by: str = ""
+    tool: str = ""
 
 
 def typed_readings(text: str) -> Typed:
@@ -87,7 +89,8 @@ class _Found:
     def typed(self) -> Typed:
         """All of it."""
         lines = {event: line for line, event in self.by_line.items()}
-        return replace(self.made, events=tuple(self.events), lines=lines)
+        by = "" if self.by == YOU else self.by
+        return replace(self.made, events=tuple(self.events), lines=lines, by=by, tool=self.tool)
 
     def _wrong(self, number: int, line: str, why: str) -> bool:
         self.made = replace(self.made, wrong=(*self.made.wrong, NotUnderstood(number, line, why)))
