@@ -149,8 +149,10 @@ def test_screw_of_the_bracket_has_no_turn_and_its_own_torque(joint: Json) -> Non
     apart = BACK["order"]["apart"]
     assert apart["place"][1:] not in joint["rounds"][0]["places"]
     (torque,) = (t for t in BACK["torques"] if t["id"] == apart["torque"])
-    assert f"{torque['torque_Nm'][0]} N·m" in joint["order_source"]
-    assert on(torque["sources"][0]) in shown(joint["citations"])
+    (source,) = torque["sources"]
+    (told,) = (words for words in joint["elsewhere"] if words.startswith(f"{apart['place'][1:]}:"))
+    assert f"{torque['torque_Nm'][0]} N·m" in told
+    assert f"printed page {source['printed_page']}, PDF page {source['pdf_page']}" in told
 
 
 @pytest.mark.parametrize("joint_", BACK["torques"], ids=lambda t: t["id"])
