@@ -144,10 +144,14 @@ def _size(kind: Kind | None) -> tuple[str, float] | None:
 
 
 def heads_of(walk: Walk, job: Job | None) -> tuple[Odd, ...]:
-    """Heads that do not stand as the others do, by the last word about each place of the joint."""
+    """Heads that do not stand as the others do, by the last word about each place of the joint; of what moved
+    since nothing is known."""
     labels = {place.id: place.label or place.id for place in walk.places}
     last: dict[str, float] = {}
     for _, event in standing(job):
         if isinstance(event, HeadsStand) and event.joint == walk.joint:
             last |= {labels.get(one.place, one.place): one.proud_mm for one in event.proud}
+        elif isinstance(event, TookOut | PutIn) and event.joint == walk.joint:
+            for place in event.places:
+                last.pop(labels.get(place, place), None)
     return unequal([Proud(place, proud_mm) for place, proud_mm in last.items()])

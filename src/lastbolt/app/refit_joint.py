@@ -9,6 +9,7 @@ from lastbolt.app.make_back import make_back
 from lastbolt.app.new_in import renewed_by
 from lastbolt.app.refit_shown import boxes, stands_shown
 from lastbolt.app.torque_map import torque_map
+from lastbolt.app.wrong_holes import wrong_holes
 from lastbolt.refitting.account import account, not_closing
 from lastbolt.refitting.closing import causes
 from lastbolt.refitting.no_stop import no_stop_blocks
@@ -47,7 +48,8 @@ def refit_joint(
 ) -> WayBackMade:
     """The way back of a plan that `make_plan` made of the same machine, engine and job."""
     back = make_back(machine, plan, job)
-    stand = account(plan, back, walks, engine, job)
+    maps = tuple(torque_map(walk, plan, machine, engine, job) for walk in walks if walk.places)
+    stand = account(plan, back, walks, engine, job, tuple(wrong_holes(maps, walks, job)))
     return WayBackMade(
         back,
         stand,
@@ -56,7 +58,7 @@ def refit_joint(
             one.joint: causes(one.joint, stand, walks, engine, _odd(one.joint, walks, job))
             for one in not_closing(job)
         },
-        tuple(torque_map(walk, plan, machine, engine, job) for walk in walks if walk.places),
+        maps,
         _sentence(back, stand, begun=job is not None),
         renewed_by(back.new_parts, job),
     )

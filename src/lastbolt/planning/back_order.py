@@ -36,7 +36,12 @@ def in_order(
     own: dict[int, list[BackLine]] = {}
     for number, line in enumerate(lines):
         own.setdefault(heads[number], []).append(line)
-    return [line for unit in placed for line in own[int(unit)]]
+    return [line for unit in placed for line in _opened(own[int(unit)])]
+
+
+def _opened(lines: Sequence[BackLine]) -> list[BackLine]:
+    """What moves together, the section's title before what is asked."""
+    return sorted(lines, key=lambda one: one.line.kind != "opening")
 
 
 def consistent(count: int, found: Iterable[Before]) -> list[tuple[int, int]]:

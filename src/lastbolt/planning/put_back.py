@@ -65,7 +65,7 @@ def put_back(plan: Plan, book: Book, done: Done) -> LinesBack:
     closure = close(goals, book, apart)
     told_already = {one.subject for one in plan.open}
     opens = tuple(one for one in open_points(closure, Asker(book, apart)) if one.subject not in told_already)
-    told = [_told(line) for line in _on_the_way(closure.lines, own, plan)]
+    told = [_told(_answered(line, done)) for line in _on_the_way(closure.lines, own, plan)]
     reverser = _Reverser(plan, book, done, pairs)
     lines = _with_proposals(_with_reversals(told, reverser), reverser, reverser.proposals())
     lines = behind_joining(lines, book.procedures)
@@ -94,6 +94,14 @@ def _still_on(own: Iterable[str], goals: Collection[str], pairs: Pairs) -> Itera
     for procedure in pairs.named.values():
         if procedure.deed in PUTS_ON and procedure.id not in undone and procedure.id not in goals:
             yield procedure.id
+
+
+def _answered(line: Line, done: Done) -> Line:
+    """A condition that somebody said to hold is done."""
+    event = done.answers.get(line.id)
+    if line.kind != "condition" or event is None or event.answer != "yes":
+        return line
+    return replace(line, state="done", by=(event.by,), looked=True, said=(event.id,))
 
 
 def _told(line: Line) -> BackLine:

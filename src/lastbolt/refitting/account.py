@@ -1,9 +1,11 @@
 """The running account: finished only when nothing is left over, missing, slack or left in."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from lastbolt.refitting.lines_left import comes_later, lines_left
 from lastbolt.refitting.places import at_places
-from lastbolt.refitting.trays import leftovers
+from lastbolt.refitting.trays import Short, trays_of
 from lastbolt.words.account import (
     ACCOUNT_SCHEMA,
     Account,
@@ -45,20 +47,27 @@ NOT_RIGHT: dict[Held, tuple[str, str, str]] = {
 
 
 def account(
-    plan: Plan, back: Back, walks: Sequence[Walk] = (), engine: Engine | None = None, job: Job | None = None
+    plan: Plan,
+    back: Back,
+    walks: Sequence[Walk] = (),
+    engine: Engine | None = None,
+    job: Job | None = None,
+    more: Sequence[Stands] = (),
 ) -> Account:
-    """The account of a job, from the plan, its way back, and everything that was seen and done."""
+    """The account of a job, from the plan, its way back, and everything that was seen and done; `more`: what
+    stands by the lengths of fasteners, which this package cannot tell."""
     things = tuple(_things(plan, back, job))
     places = at_places(walks, engine, job)
     left_in = _left_in(job)
-    over = leftovers(job)
+    trays = trays_of(job)
     stands = (
         *_apart(job), *_in(left_in), *_missing(things), *_unticked(things), *_not_met(back, job),
-        *_not_tight(places), *_untold_torques(back, places), *_over(over),
+        *_not_tight(places), *_untold_torques(back, places), *_over(trays.over), *_short(trays.short),
+        *(lines_left(back, things, job) if job is not None else ()), *more,
     )  # fmt: skip
     begun = any(one.state in BACK for one in things) or any(one.state == "final" for one in places)
     return Account(
-        ACCOUNT_SCHEMA, plan.goal, begun and not stands, tuple(stands), things, places, left_in, over
+        ACCOUNT_SCHEMA, plan.goal, begun and not stands, tuple(stands), things, places, left_in, trays.over
     )
 
 
@@ -66,12 +75,32 @@ def _things(plan: Plan, back: Back, job: Job | None) -> Iterator[Thing]:
     lines = {line.id: line for line in plan.lines}
     done = _lines_done(back.lines)
     words = _last_words(job)
+    moments = {event.id: moment for moment, event in standing(job)}
+    on = _ticks_by_line(back.lines)
     for one in back.removed:
-        state, event = _state(one, lines.get(one.off_by), done, words)
+        line = lines.get(one.off_by)
+        again = _off_again(line, {event for name in one.on_by for event in on.get(name, ())}, moments)
+        state, event = _state(one, line, set() if again else done, words)
         by = getattr(event, "by", "")
         event_id = getattr(event, "id", "")
         called = one.called or one.part
         yield Thing(one.id, one.part, state, one.count, one.on_by, by, event_id, called, one.where)
+
+
+def _ticks_by_line(lines: Iterable[BackLine]) -> dict[str, tuple[str, ...]]:
+    """By line: the events that ticked it; those of all its lines for the opening of a section."""
+    own: dict[str, list[str]] = {}
+    found: dict[str, tuple[str, ...]] = {}
+    for one in lines:
+        own.setdefault(one.line.procedure, []).extend(one.line.said)
+        found[one.line.id] = one.line.said
+    return {**found, **{name: (*found.get(name, ()), *some) for name, some in own.items() if name in found}}
+
+
+def _off_again(line: Line | None, on: Iterable[str], moments: Mapping[str, int]) -> bool:
+    """Whether the line that takes a thing off was ticked once more after it went on."""
+    off = max((moments.get(name, -1) for name in (line.said if line else ())), default=-1)
+    return -1 < max((moments.get(name, -1) for name in on), default=-1) < off
 
 
 Word = FoundBad | Renewed
@@ -95,22 +124,33 @@ def _state(
 
 
 def _last_words(job: Job | None) -> dict[str, tuple[int, Word]]:
-    """By the row, or by the name where none is told: the last word about a part, and when it was said."""
+    """By the row, or by the name where none is told: the last word about a part, and when it was said.
+
+    Fewer new ones than were found bad leave the part bad.
+    """
     found: dict[str, tuple[int, Word]] = {}
+    bad: Counter[str] = Counter()
     for moment, event in standing(job):
         if isinstance(event, Word):
-            found[event.row or event.part.strip().casefold()] = (moment, event)
+            name = event.row or event.part.strip().casefold()
+            bad[name] = (
+                max(bad[name], event.count) if isinstance(event, FoundBad) else bad[name] - event.count
+            )
+            if isinstance(event, FoundBad) or bad[name] <= 0:
+                found[name] = (moment, event)
+                bad[name] = max(bad[name], 0)
     return found
 
 
 def _lines_done(lines: Iterable[BackLine]) -> set[str]:
-    """Ids of the lines that were ticked; a section's opening with the last of its steps."""
+    """Ids of the lines that were ticked; a section's opening with the last of its steps that are not of long
+    after."""
     steps: dict[str, list[Line]] = {}
     for one in lines:
         steps.setdefault(one.line.procedure, []).append(one.line)
     found = set()
     for own in steps.values():
-        todo = [line for line in own if line.kind == "step"]
+        todo = [line for line in own if line.kind == "step" and not comes_later(line)]
         found |= {line.id for line in todo if line.state in DONE}
         if todo and all(line.state in DONE for line in todo):
             found |= {line.id for line in own}
@@ -186,12 +226,22 @@ def _over(over: Iterable[Leftover]) -> Iterator[Stands]:
             yield Stands("left over", f"{more} went in than came out{where}", do)
 
 
+def _short(short: Short | None) -> Iterator[Stands]:
+    if short is not None:
+        by = f" by {short.by}" if short.by else ""
+        yield Stands(
+            "missing",
+            f"{short.out} came out, and {short.counted} were counted in the trays{by}",
+            "Find what is missing: it may lie inside. Count every size again, or say what was renewed.",
+        )
+
+
 def _left_in(job: Job | None) -> tuple[LeftIn, ...]:
     """What was laid in, less what was taken away, thing by thing."""
     counts: dict[str, LeftIn] = {}
     for _, event in standing(job):
         if isinstance(event, LaidIn | TakenAway):
-            key = event.thing.strip().casefold()
+            key = event.thing.strip().casefold().removesuffix("s")
             old = counts.get(key, LeftIn(event.thing, 0))
             more = event.count if isinstance(event, LaidIn) else -event.count
             counts[key] = LeftIn(old.thing, old.count + more, event.where or old.where, event.by)

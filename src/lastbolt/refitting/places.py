@@ -36,7 +36,8 @@ def at_places(walks: Iterable[Walk], engine: Engine | None, job: Job | None) -> 
     """The places of the joints where a fastener belongs, each with its state; in the walks' order.
 
     A place belongs here when somebody saw, took out or put in a fastener there, or when the engine's own file
-    says that one is missing there. Events of joints that no walk knows have their places too, behind.
+    says that one is missing there. So does every other place of a joint that was worked on, of which nobody
+    has said anything. Events of joints that no walk knows have their places too, behind.
     """
     places = {(walk.joint, p.id): AtPlace(walk.joint, p.id, p.label or p.id, "not known")
               for walk in walks for p in walk.places}  # fmt: skip
@@ -52,7 +53,7 @@ def at_places(walks: Iterable[Walk], engine: Engine | None, job: Job | None) -> 
         if one.place in missing and one.state in ("not known", "out")
         else one
         for key, one in found.places.items()
-        if key in found.met or one.place in missing
+        if key in found.met or one.place in missing or (key[0] in found.worked and key not in found.seen)
     )
 
 
@@ -60,6 +61,9 @@ class _Places:
     def __init__(self, places: dict[tuple[str, str], AtPlace]) -> None:
         self.places = places
         self.met: set[tuple[str, str]] = set()
+        self.seen: set[tuple[str, str]] = set()
+        """Places of which anything was said at all, and be it that no fastener belongs there."""
+        self.worked: set[str] = set()
 
     def event(self, event: Event) -> None:
         """One event: a look, or something done at places."""
@@ -89,11 +93,13 @@ class _Places:
             one = self.places.get((joint, place), AtPlace(joint, place, place, "not known"))
             self.places[joint, place] = replace(one, by=event.by, event=event.id, **what)
             self.met.add((joint, place))
+            self.worked.add(joint)
 
     def answers(self, joint: str, answers: Iterable[Answer], by: str, event: str) -> None:
         """What somebody saw; a head that is in may be tight already, as it was."""
         for answer in answers:
             key = (joint, answer.place)
+            self.seen.add(key)
             for saw in answer.saw:
                 state = SEEN.get(saw)
                 one = self.places.get(key, AtPlace(joint, answer.place, answer.place, "not known"))

@@ -6,6 +6,7 @@ A general graph library (networkx) is the oracle; the books are made at random.
 from itertools import pairwise
 
 import networkx as nx
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -16,6 +17,7 @@ from lastbolt.app.make_plan import make_plan
 from lastbolt.planning.back_needs import WHYS, Before
 from lastbolt.planning.back_order import consistent
 from lastbolt.words.back import Back
+from lastbolt.words.job import JOB_SCHEMA, Job, QuestionAnswered
 from lastbolt.words.machine import Machine, Procedure, Reference, Step
 from lastbolt.words.quantity import Kind
 
@@ -207,3 +209,17 @@ def test_a_check_that_says_after_joining_stands_behind_the_section_that_joins() 
     found = words_of(way_of(machine(*GEARBOX[:3], join, check), "4.1"))
     assert found.index("Choose the shims.") < found.index("Set the upper half on.")
     assert found.index("After joining, check the float.") > found.index("Tighten to 25 N·m.")
+
+
+@pytest.mark.parametrize(("answer", "state"), [("yes", "done"), ("no", "to do"), ("", "to do")])
+def test_what_is_asked_before_a_section_stands_below_its_title_until_it_is_answered(
+    answer: str, state: str
+) -> None:
+    asked = Reference("book/r/4.2/lamp", "All guards installed", "before", "in words")
+    made = machine(*GEARBOX[:3], replace(GEARBOX[3], before=(asked,)))
+    said = QuestionAnswered(id="q", by="Ama", question=asked.id, answer=answer)
+    job = Job(JOB_SCHEMA, "j", "4.1", events=(said,) if answer else ())
+    back = make_back(made, make_plan(made, "4.1", None, job), job)
+    kinds = [one.line.kind for one in back.lines if one.line.procedure == "book/procedure/4.2"]
+    assert kinds[:2] == ["opening", "condition"]
+    assert [one.line.state for one in back.lines if one.line.kind == "condition"] == [state]
