@@ -1,6 +1,6 @@
 """The options of the commands that put back."""
 
-from lastbolt.cli.options import GOAL, MODEL, Commands, add, corrections, job_files, walk
+from lastbolt.cli.options import GOAL, MODEL, Commands, add, corrections, job_files, typed, walk
 
 
 def add_refit(commands: Commands) -> None:
@@ -12,6 +12,7 @@ def add_refit(commands: Commands) -> None:
     corrections(refit)
     walk(refit)
     job_files(refit)
+    typed(refit)
     refit.add_argument(
         "--minutes", type=float, metavar="LEFT", help="minutes left of the lesson: what is not begun any more"
     )
@@ -30,6 +31,7 @@ def add_order(commands: Commands) -> None:
     corrections(order)
     walk(order)
     job_files(order)
+    typed(order)
     order.add_argument(
         "--prices", metavar="FILE", help="a price list (CSV, XLSX): part number, price, superseded by"
     )
@@ -53,8 +55,12 @@ def add_measure(commands: Commands) -> None:
     corrections(made)
     job_files(made)
     made.add_argument(
-        "--typed", metavar="FILE", help="readings in typed lines (docs/measuring.md); - for another program"
+        "--typed",
+        metavar="FILE",
+        help="readings in typed lines (docs/measuring.md), asked for at the keyboard if the file is not there "
+        "yet; - for another program",
     )
+    made.add_argument("--more", action="store_true", help="at the keyboard: go on with a --typed file")
     made.add_argument(
         "--tools", metavar="FILE",
         help="the shop's measuring tools (CSV, XLSX): name, kind, unit, range, resolution, uncertainty, "

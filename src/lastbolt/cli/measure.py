@@ -100,7 +100,8 @@ def _typed(args: Namespace, asked: Asked) -> Typed:
     """The typed lines: of a file, of another program, or asked for where the file is not there yet."""
     if not args.typed:
         return Typed()
-    if args.typed != "-" and not args.json and not Path(args.typed).exists() and somebody_there():
+    asks = args.more or not Path(args.typed).exists()
+    if args.typed != "-" and not args.json and asks and somebody_there():
         return typed_readings(measure_keyboard.ask(args.typed, lambda text, last: _line(text, last, asked)))
     return typed_readings(text_of(args.typed))
 

@@ -68,6 +68,9 @@ class _Talk:
         say.say(
             'Readings by number ("4: 0.12 0.13"). An empty line sums up, a second one ends; "help" shows all.'
         )
+        if self.kept.lines:
+            say.line(f"{len(self.kept.lines)} lines are in {self.kept.path}; what you type is added there.\n")
+            return
         say.line(f"What you type is kept in {self.kept.path or 'no file: none can be made here'}.\n")
         name = _typed(NAME_FIRST)
         if name and name.casefold() not in ENDS:

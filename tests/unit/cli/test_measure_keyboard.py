@@ -91,6 +91,13 @@ def test_ctrl_c_loses_nothing(typing: list[str], capsys: pytest.CaptureFixture[s
     assert kept() == ["by Lena", LIMIT]
 
 
+def test_a_file_is_gone_on_with(typing: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    Path("r.txt").write_text(f"by Lena\n{LIMIT}\nwith dial\nzero 0\n")
+    typing += ["end float: 0.15 0.15 0.15", "", ""]
+    assert main(["measure", "--typed", "r.txt", "--tools", "t.csv", "--more"]) == 0
+    assert kept() == ["by Lena", LIMIT, "with dial", "zero 0", "end float: 0.15 0.15 0.15"]
+
+
 def test_a_file_that_is_there_is_read(typing: list[str]) -> None:
     Path("r.txt").write_text(f"{LIMIT}\nby Lena\nwith dial\nzero 0\nend float: 0.15 0.15 0.15")
     assert run() == 0
