@@ -57,8 +57,8 @@ def add_measure(commands: Commands) -> None:
     made.add_argument(
         "--typed",
         metavar="FILE",
-        help="readings in typed lines (docs/measuring.md), asked for at the keyboard if the file is not there "
-        "yet; - for another program",
+        help="readings in typed lines (docs/measuring.md), asked for at the keyboard if the file is not "
+        "there yet; - for another program",
     )
     made.add_argument("--more", action="store_true", help="at the keyboard: go on with a --typed file")
     made.add_argument(
