@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from itertools import pairwise
 from typing import NamedTuple
 
+from lastbolt.reading.across import rows_of_cells, steps_beside
 from lastbolt.reading.beside import read_beside
 from lastbolt.words.page import Word
 
@@ -53,17 +54,23 @@ def ordered(items: list[Item], em: float, width_pt: float, depth: int) -> list[l
     for group in _groups(_bands(items), em, width_pt):
         members = [item for band in group for item in band]
         gutter = _inner_gutter(members, _free(members, em), em) if depth < 6 else None
+        steps = gutter is not None and steps_beside(members, gutter, may_mark)
         alone = gutter is None or not _stands_beside(members, gutter) or _labels_beside(members, gutter)
-        if gutter is None or alone or _words_behind(members, gutter, em):
+        if gutter is None or (not steps and (alone or _words_behind(members, gutter, em))):
             runs.append(_by_row(members))
             continue
-        heads = _margin_heads(members, gutter)
+        heads = [] if steps else _margin_heads(members, gutter)
         if heads:
             runs.extend(_under_heads(members, heads))
             continue
         middle = (gutter[0] + gutter[1]) / 2
+        rows = rows_of_cells(group, gutter, may_mark)
+        if rows is not None:
+            runs += [run for row in rows for run in ordered(row, em, width_pt, depth + 1)]
+            continue
         left, right = [i for i in members if i.right <= middle], [i for i in members if i.right > middle]
-        for part in read_beside(left, right, may_mark) or (left, right):
+        beside = None if steps else read_beside(left, right, may_mark)
+        for part in beside or (left, right):
             runs.extend(ordered(part, em, width_pt, depth + 1))
     return runs
 

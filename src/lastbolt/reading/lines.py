@@ -6,6 +6,7 @@ from collections.abc import Container, Iterable
 from operator import attrgetter
 from typing import NamedTuple
 
+from lastbolt.reading.across import heads_across, heads_at_edge, order_of
 from lastbolt.reading.cells import cell_by_cell, frames_of_cells
 from lastbolt.reading.columns import MARK, MARK_OF_TWO, SPLIT_EM, Item, Row, may_mark, ordered, spread_of
 from lastbolt.reading.hanging import hanging_marks
@@ -106,12 +107,23 @@ class Measures(NamedTuple):
     spread: float
     bars: tuple[Box, ...] = ()
     """Drawn bars that hold one line: what stands in one fills its whole width."""
+    heads: tuple[Box, ...] = ()
+    """Where headings stand over columns that begin below each."""
 
 
 def _parts(rows: list[list[Word]], blocks: list[Item], of: Measures, depth: int = 0) -> list[list[Item]]:
     """The pieces of lines of each column of a page of columns: level is only what stands in one column."""
-    items = _over_bars(_segments(rows, of.width_pt, of.spread), of.bars) + blocks
+    items = _over_bars(_segments(rows, of.width_pt, of.spread), of.bars, of.heads) + blocks
     gutter = page_gutter(items, of.em, may_mark) if depth < _MOST_COLUMNS else None
+    if gutter is not None and depth == 0:
+        order = order_of(items, gutter.right - of.em, of.em, of.width_pt, may_mark)
+        if order != "columns":
+            find = heads_at_edge if order else heads_across
+            most = max(item.right for item in items)
+            heads = [items[at]._replace(right=most) for at in find(items, of.em, of.width_pt)]
+            of = of._replace(heads=tuple((one.left, one.top, one.right, one.bottom) for one in heads))
+            items = _over_bars(items, (), of.heads)
+            gutter = page_gutter(items, of.em, may_mark) if order != "rows" else None
     if gutter is None:
         return [items] if items else []
     places: dict[str, tuple[list[Word], list[Item]]] = {}
@@ -123,14 +135,17 @@ def _parts(rows: list[list[Word]], blocks: list[Item], of: Measures, depth: int 
     return [part for one, two in sides for part in _parts(_rows(one), two, of, depth + 1)]
 
 
-def _over_bars(items: list[Item], bars: tuple[Box, ...]) -> list[Item]:
-    """The only line of a bar (a heading over a tint) made as wide as the bar: no column passes through it."""
-    for left, top, right, bottom in bars:
+def _over_bars(items: list[Item], bars: tuple[Box, ...], heads: tuple[Box, ...]) -> list[Item]:
+    """The only line of a bar (a heading over a tint) made as wide as the bar, and so of each heading: no
+    column passes through it."""
+    for number, (left, top, right, bottom) in enumerate((*bars, *heads)):
         inside = [
             at for at, item in enumerate(items)
-            if top <= (item.top + item.bottom) / 2 <= bottom and left <= item.left and item.right <= right
+            if top <= (item.top + item.bottom) / 2 <= bottom
+            and left - 1e-6 <= item.left and item.right <= right + 1e-6
         ]  # fmt: skip
-        if len(inside) == 1 and all(word.bold for word in items[inside[0]].words):
+        loud = len(inside) == 1 and all(word.bold for word in items[inside[0]].words)
+        if loud or (len(inside) == 1 and number >= len(bars)):
             items[inside[0]] = items[inside[0]]._replace(left=left, right=right)
     return items
 
