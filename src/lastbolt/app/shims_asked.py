@@ -20,6 +20,8 @@ from lastbolt.words.readings import ShimsChosen, ShopTool, Size
 
 SHOWN, MOST, MOST_SURE = 3, 3, 0.99
 LONG = 200
+FAR_MM = 0.8
+"""No two pinions of one gear are cut so far apart."""
 FILL = "the shims fill what is free"
 ADDS = "as typed from the source: a shim adds to what was measured"
 TAKES = "as typed from the source: a shim takes away from what was measured"
@@ -44,7 +46,12 @@ def shims_asked(
         one = _pack(ask, found, sizes, stock or ())
         (told if isinstance(one, Problem) else made).append(one)  # type: ignore[arg-type]
     for pinion_ask in typed.pinions:
-        made.append(_pinion(pinion_ask, stock or ()))
+        if abs(pinion_ask.new_mark - pinion_ask.old_mark) > FAR_MM:
+            what = f"Pinion marks {pinion_ask.old_mark:g} and {pinion_ask.new_mark:g} mm lie too far apart."
+            do = "Marks are often printed in hundredths or thousandths: type 5 hundredths as 0.05."
+            told.append(Problem("LB-M08", what, f"line {pinion_ask.line}", do))
+        else:
+            made.append(_pinion(pinion_ask, stock or ()))
     for one in _valves(typed.valves, sizes, stock or (), tools):
         (told if isinstance(one, Problem) else made).append(one)  # type: ignore[arg-type]
     return tuple(made), tuple(told)

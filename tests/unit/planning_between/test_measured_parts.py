@@ -238,6 +238,13 @@ def test_the_printed_sheet_holds_every_size_and_no_markup(bench: Path) -> None:
     assert pypdfium2.PdfDocument(bench / "s2.pdf")[0].get_textpage().get_text_range()
 
 
+def test_pinion_marks_typed_in_hundredths_are_asked(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (bench / "s.csv").write_text("name,thickness,count\nshim,0.10,any\n")
+    (bench / "r.txt").write_text("pinion shims: pack 1.50, old mark -5, new mark 3, plus thicker")
+    assert main(["measure", "--typed", "r.txt", "--stock", "s.csv"]) == 1
+    assert "type 5 hundredths as 0.05" in " ".join(capsys.readouterr().err.split())
+
+
 def test_shims_from_stock(bench: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (bench / "s.csv").write_text(
         "name,part number,thickness,count\nshim,S-1,0.10,1\nshim,S-2,0.50,1\nshim,S-3,0.15,any\n"
