@@ -76,3 +76,9 @@ def before(machine: Machine) -> Told:
 def cleared(machine: Machine) -> Told:
     """The same job after both hidden screws were found."""
     return told(machine, "job_cleared")
+
+
+@pytest.fixture(scope="session")
+def apart(machine: Machine) -> Told:
+    """The same job, parted and measured."""
+    return told(machine, "job_apart")

@@ -30,6 +30,7 @@ from lastbolt.words.machine import Machine
 
 BEFORE = KEY["truth_before_pressing"]
 CLEARED = KEY["truth_cleared"]
+APART = KEY["truth_apart"]
 
 
 @pytest.fixture(scope="module")
@@ -234,3 +235,12 @@ def test_cleared_job_has_nothing_left_to_settle(cleared: Told) -> None:
 def test_cleared_job_is_clear(cleared: Told) -> None:
     assert cleared.answer.verdict == "free"
     assert cleared.answer.clear_to_part is CLEARED["careful_answer"]["clear_to_part"]
+
+
+def test_remarks_beside_the_work_are_no_holders(apart: Told) -> None:
+    assert [h.name for h in apart.answer.holders if not h.settled] == APART["holders_not_settled"]
+
+
+def test_joint_that_is_apart_is_not_asked_to_be_left_alone(apart: Told) -> None:
+    assert APART["careful_answer"]["apart"]
+    assert "Do not pull" not in apart.answer.sentence
