@@ -49,14 +49,17 @@ def step_table_of(table: Table, language: Lexicon) -> Table | None:
         return table
     titles = " ".join(table.titles).lower()
     other = any(language.among(word, "titles", "other_tables") for word in re.findall(r"[^\W\d_]+", titles))
-    if other or len(table.rows) < _FEWEST_ROWS or len(table.titles) < 2:
+    if other or len(table.titles) < 2:
         return None
     known = {heading.role for heading in table.headings if heading is not None}
-    if known & {"part_number", "limit", "name"}:
+    if known & {"part_number", "limit"}:
+        return None
+    table = _without_headings(table, language)
+    if len(table.rows) < _FEWEST_ROWS:
         return None
     shares = [_share(table, at, lambda text: bids(text, language)) for at in range(len(table.titles))]
     work = max(range(len(shares)), key=lambda at: shares[at])
-    if shares[work] < _WORDY:
+    if shares[work] < _WORDY or table.column("name") not in (None, work):
         return None
     item = next((at for at in range(work) if _share(table, at, _counts) >= _WORDY), None)
     headings = list(table.headings)
@@ -64,6 +67,14 @@ def step_table_of(table: Table, language: Lexicon) -> Table | None:
         if at is not None:
             headings[at] = Heading(role, "") if role else None
     return table._replace(headings=tuple(headings))
+
+
+def _without_headings(table: Table, language: Lexicon) -> Table:
+    """The table with its first row among the others, where that row is a step and no headings."""
+    if table.top is None or not any(bids(cell.text, language) for cell in table.top.cells):
+        return table
+    blank = ("",) * len(table.titles)
+    return table._replace(rows=(table.top, *table.rows), titles=blank, headings=(None,) * len(blank))
 
 
 def _share(table: Table, column: int, fits: Callable[[str], bool]) -> float:
@@ -155,7 +166,11 @@ def _follows_a_whole(current: _Entry | None, cells: Sequence[str], work: int) ->
 def _opens_caution(text: str, language: Lexicon) -> bool:
     head, colon, _ = text.partition(":")
     first = head.strip(" !").lower()
-    known = any(first in words for words in language.data["signals"].values())
+    signals = language.data["signals"].values()
+    loud = text.split(None, 1)[0].strip("!:.") if text.strip() else ""
+    if loud.isupper() and any(loud.lower() in words for words in signals):
+        return True
+    known = any(first in words for words in signals)
     return known and (bool(colon) or text.strip(" !").isupper() or head == text)
 
 
