@@ -26,7 +26,7 @@ def limits_of_goal(machine: Machine, plan: Plan | None, back: Back | None) -> tu
     """
     if plan is None:
         return tuple(Wanted(limit) for limit in _every(machine))
-    lines = [*plan.lines, *(one.line for one in (back.lines if back else ()))]
+    lines = job_lines(plan, back)
     steps = {line.step for line in lines if line.step}
     procedures = {line.procedure for line in lines if line.procedure}
     found: dict[str, Wanted] = {}
@@ -35,7 +35,7 @@ def limits_of_goal(machine: Machine, plan: Plan | None, back: Back | None) -> tu
             if step.id in steps:
                 why = f"stands at {procedure.number} step {step.mark}".strip()
                 found.update({limit.id: Wanted(_with_part(limit, step), why) for limit in step.limits})
-    sections = _sections_of(machine)
+    sections = sections_of(machine)
     referred = _referred(machine, lines, procedures)
     sizes: dict[str, int] = {}
     for section in sections.values():
@@ -46,6 +46,11 @@ def limits_of_goal(machine: Machine, plan: Plan | None, back: Back | None) -> tu
         if why:
             found.setdefault(limit.id, Wanted(limit, why))
     return tuple(found.values())
+
+
+def job_lines(plan: Plan | None, back: Back | None) -> tuple[Line, ...]:
+    """All lines of a job: apart, and back."""
+    return (*(plan.lines if plan else ()), *(one.line for one in (back.lines if back else ())))
 
 
 def others(machine: Machine, wanted: Iterable[Wanted]) -> tuple[Wanted, ...]:
@@ -132,7 +137,7 @@ def _in_a_row(part: tuple[str, ...], words: tuple[str, ...]) -> bool:
     return any(words[at : at + size] == part for at in range(len(words) - size + 1))
 
 
-def _sections_of(machine: Machine) -> dict[str, Section]:
+def sections_of(machine: Machine) -> dict[str, Section]:
     """The section that each limit of a table stands in: the last heading before it."""
     heads: dict[str, list[tuple[tuple[float, float], Section]]] = {}
     for section in machine.sections:

@@ -6,9 +6,10 @@ from hashlib import sha256
 from msgspec import Struct
 from msgspec.structs import replace
 
-from lastbolt.app.limits_of_goal import limits_of_goal, others
+from lastbolt.app.limits_of_goal import job_lines, limits_of_goal, others, sections_of
 from lastbolt.app.shims_asked import shims_asked
 from lastbolt.measuring.differences import named
+from lastbolt.measuring.how_told import with_sources
 from lastbolt.measuring.matched import meant, nearest
 from lastbolt.measuring.readings import Judged, Setting, judged
 from lastbolt.measuring.sheet import Wanted, sheet_of
@@ -63,7 +64,9 @@ def measure_job(machine: Machine, plan: Plan | None, back: Back | None, bench: B
         *(not_understood(one) for one in bench.typed.wrong), *_clashes(sheet),
         *(replace(one, where=lines.get(one.where, one.where)) for one in (*found.problems, *told)),
     )  # fmt: skip
-    sheet = _with_tools(sheet, tools, bench)
+    needed = [line.procedure for line in job_lines(plan, back)]
+    sections = {limit: section.id for limit, section in sections_of(machine).items()}
+    sheet = with_sources(_with_tools(sheet, tools, bench), machine, needed, sections)
     return Readings(
         READINGS_SCHEMA, plan.goal if plan else "", machine.name, sheet, found.decided, found.sizes,
         tuple(one.number for one in sheet if one.limit not in done), len(beside), shims, bench.setting.rule,

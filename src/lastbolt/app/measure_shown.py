@@ -18,6 +18,7 @@ TITLES: dict[Verdict, str] = {
 }
 """In the order in which they matter."""
 SHOWN = 2
+COMMON = "common practice, no source"
 ONCE = "Read once"
 
 
@@ -104,7 +105,8 @@ def _row(one: Decided, size: Size | None, shared: set[str]) -> RowShown:
     says: Verdict = one.says or "not decided"
     lines = [*(f"? {question}" for question in one.questions)]
     if says == "beyond" and size is not None and size.decides:
-        lines.append(f"What then: {size.decides} [{size.how_source}]")
+        told = where(size.then_citations[0]) if size.then_citations else COMMON
+        lines.append(f"What then: {size.decides} [{told}]")
     close = says == "too close for this tool"
     own = (words for words in one.told if words not in shared and (close or not words.startswith(ONCE)))
     lines += [*(f"? {ask}" for ask in one.asked), *own]
@@ -158,7 +160,7 @@ def _to_take(size: Size, read: Sequence[Decided]) -> ToTake:
     figures = figures_printed(size.standard, size.service)
     return ToTake(
         str(size.number), size.what, span_words(size.standard, figures), span_words(size.service, figures),
-        size.how,
+        f"{size.how} [{where(size.how_citations[0])}]" if size.how_citations else size.how,
         "; ".join(size.at_hand[:SHOWN]) or ", ".join(size.tools), _boxes(size), size.why, size.barred,
         where(size.citations[0]) if size.citations else "", taken,
         "; ".join(dict.fromkeys(one.says for one in read if one.says)),

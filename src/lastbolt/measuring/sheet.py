@@ -62,7 +62,8 @@ def _size(number: int, wanted: Wanted) -> Size:
     standard, service = limit.standard, _service(limit)
     return Size(
         number, limit.id, limit.what, _unit(standard, service), standard, service, kind.name, kind.how,
-        kind.source, kind.decides, kind.tools, readings=kind.readings, part=limit.part or limit.what,
+        kind.source, decides=kind.decides, tools=kind.tools, readings=kind.readings,
+        part=limit.part or limit.what,
         beyond=kind.beyond, why=wanted.why, barred=barred(standard, service), told=_told(limit, kind),
         citations=limit.citations, also=wanted.also,
     )  # fmt: skip

@@ -46,7 +46,11 @@ class Size(Struct, frozen=True, omit_defaults=True):
     dimension: str = ""
     how: str = ""
     how_source: str = ""
+    """"common practice, no source"; "" where the sources themselves say it, at `how_citations`."""
+    how_citations: tuple[Citation, ...] = ()
     decides: str = ""
+    then_citations: tuple[Citation, ...] = ()
+    """Where the sources say what is done beyond the limit; empty: common practice."""
     tools: tuple[str, ...] = ()
     """Kinds of tool."""
     at_hand: tuple[str, ...] = ()
