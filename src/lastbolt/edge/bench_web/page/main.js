@@ -1,0 +1,35 @@
+// The bench page: one document for a whole lesson, with or without the network.
+import { go, refresh, say } from "./app.js";
+import "./hold.js";
+import "./join.js";
+import { loadWalk } from "./joint.js";
+import "./more.js";
+import "./now.js";
+import "./stuck.js";
+import "./trays.js";
+import { takeOver } from "./one_tab.js";
+import { load, onRecord, record } from "./record.js";
+import { kept, open } from "./store.js";
+import { begin, link, onLink } from "./sync.js";
+import { learn, speak, t } from "./words.js";
+
+addEventListener("unhandledrejection", (event) => say(t("trouble", { why: String(event.reason && event.reason.message) })));
+
+async function start() {
+  await learn();
+  speak(navigator.language.slice(0, 2));
+  await open();
+  speak((await kept("language")) || navigator.language.slice(0, 2));
+  takeOver(() => go("elsewhere"));
+  await load();
+  await loadWalk();
+  onRecord(refresh);
+  onLink(() => {
+    if (link.refused.length) say(t("refused_lines", { why: (link.refused[0].problem || {}).what || "?" }));
+    refresh();
+  });
+  go(record.me ? "now" : "join");
+  if (record.me) await begin();
+}
+
+start();

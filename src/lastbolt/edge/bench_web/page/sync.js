@@ -1,0 +1,103 @@
+// Sends what is only on this device, fetches what others wrote; says at all times how it stands.
+import { keep, kept } from "./store.js";
+import { markSent, receive, record, unsent } from "./record.js";
+
+export const link = { online: false, next: 0, refused: [], state: null, plan: null, busy: false, again: false };
+const listeners = [];
+const EVERY_MS = 4000;
+const MOST_LINES = 200;
+
+export function onLink(listener) {
+  listeners.push(listener);
+}
+
+function told() {
+  for (const listener of listeners) listener();
+}
+
+const headers = (more = {}) => ({ Authorization: `Bearer ${record.me.token}`, ...more });
+
+export async function ask(path) {
+  const answer = await fetch(path, { headers: headers(), cache: "no-store" });
+  if (!answer.ok) throw new Error(String(answer.status));
+  return answer.json();
+}
+
+export async function join(code, device, name) {
+  const settings = { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ code, device, name }) };
+  const answer = await fetch("api/join", settings);
+  const body = await answer.json();
+  if (!answer.ok) throw new Error(body.problem ? `${body.problem.what} ${body.problem.do}` : String(answer.status));
+  return body;
+}
+
+async function send() {
+  const lines = unsent().slice(0, MOST_LINES);
+  if (!lines.length) return;
+  const settings = { method: "POST", headers: headers({ "Content-Type": "application/x-ndjson" }), body: lines.map((one) => `${one.line}\n`).join("") };
+  const answer = await fetch(`api/jobs/${record.me.job}/events`, settings);
+  if (!answer.ok) throw new Error(String(answer.status));
+  const { receipts } = await answer.json();
+  const taken = receipts.filter((one) => one.status !== "refused").map((one) => one.hash);
+  link.refused = receipts.filter((one) => one.status === "refused");
+  await markSent(taken);
+  if (taken.length && unsent().length) await send();
+}
+
+async function fetchNew() {
+  for (;;) {
+    const answer = await fetch(`api/jobs/${record.me.job}/events?after=${link.next}`, { headers: headers(), cache: "no-store" });
+    if (!answer.ok) throw new Error(String(answer.status));
+    const lines = (await answer.text()).split("\n").filter(Boolean);
+    await receive(lines);
+    const next = Number(answer.headers.get("lastbolt-next") || link.next);
+    if (!lines.length || next === link.next) return;
+    link.next = next;
+    await keep("next", next);
+  }
+}
+
+let known = "";
+
+async function fetchState() {
+  const job = record.me.job;
+  link.state = await ask(`api/jobs/${job}/state`);
+  const heads = JSON.stringify(link.state.heads);
+  if (heads !== known || !link.plan) {
+    link.plan = await ask(`api/jobs/${job}/plan`);
+    await keep("plan", link.plan);
+    known = heads;
+  }
+  await keep("state", link.state);
+}
+
+export async function once() {
+  if (!record.me) return;
+  if (link.busy) {
+    link.again = true;
+    return;
+  }
+  link.busy = true;
+  link.again = false;
+  try {
+    await send();
+    await fetchNew();
+    await fetchState();
+    link.online = true;
+  } catch {
+    link.online = false;
+  } finally {
+    link.busy = false;
+  }
+  told();
+  if (link.again) await once();
+}
+
+export async function begin() {
+  link.next = (await kept("next")) || 0;
+  link.plan = (await kept("plan")) || null;
+  link.state = (await kept("state")) || null;
+  addEventListener("online", once);
+  setInterval(once, EVERY_MS);
+  await once();
+}
