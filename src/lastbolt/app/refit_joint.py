@@ -9,6 +9,7 @@ from lastbolt.app.make_back import make_back
 from lastbolt.app.new_in import renewed_by
 from lastbolt.app.refit_shown import boxes, stands_shown
 from lastbolt.app.torque_map import torque_map
+from lastbolt.app.wrench_shown import WrenchLine
 from lastbolt.app.wrong_holes import wrong_holes
 from lastbolt.refitting.account import account, not_closing
 from lastbolt.refitting.closing import causes
@@ -37,6 +38,10 @@ class WayBackMade(Struct, frozen=True):
     sentence: str
     renewed: tuple[str, ...] = ()
     """For each new part of the way back who put it in; "" where nobody did."""
+    wrenches: tuple[WrenchLine, ...] = ()
+    """For each torque what to set on which wrench; none where no wrench was told of."""
+    adaptor: str = ""
+    """How the adaptor on it stands, for these settings."""
 
 
 def refit_joint(

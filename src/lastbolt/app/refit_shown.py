@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from msgspec import Struct
 
 from lastbolt.app.plan_shown import limit_beside, torque_words
+from lastbolt.app.wrench_shown import WrenchLine
 from lastbolt.refitting.account import DONE
 from lastbolt.words.account import Account, Stands
 from lastbolt.words.back import Back, BackLine
@@ -87,6 +88,8 @@ class RefitSheet(Struct, frozen=True):
     maps: tuple[SheetMap, ...]
     new_parts: tuple[NewLine, ...]
     sections: tuple[SheetSection, ...]
+    wrenches: tuple[WrenchLine, ...] = ()
+    adaptor: str = ""
 
 
 def refit_sheet(

@@ -1,5 +1,7 @@
 """The options of the commands that put back."""
 
+from argparse import ArgumentParser
+
 from lastbolt.cli.options import GOAL, MODEL, Commands, add, corrections, job_files, typed, walk
 
 
@@ -19,8 +21,32 @@ def add_refit(commands: Commands) -> None:
     refit.add_argument(
         "--map", metavar="FILE.svg", help="write the order of tightening of the first --walk as a drawing"
     )
+    add_wrench(refit)
     refit.add_argument("--sheet", metavar="FILE.pdf", help="write it as a sheet to print, with boxes to tick")
     refit.add_argument("--out", metavar="FILE", help="also write the way back as JSON here")
+
+
+def add_wrench(made: ArgumentParser) -> None:
+    """What is known of the wrench."""
+    made.add_argument(
+        "--tools", metavar="FILE",
+        help="the shop's tools (CSV, XLSX), torque wrenches among them: name, unit, range, resolution, "
+        "calibrated until. What to set on which is shown for each torque",
+    )  # fmt: skip
+    made.add_argument(
+        "--wrench",
+        metavar="NAME",
+        help='one of them by name, or any as its range: "5-50 N·m", "10-80 lbf·ft"',
+    )
+    made.add_argument(
+        "--adaptor",
+        metavar="MM",
+        help='from its drive to the middle of the screw, "60" or "60 at 90" degrees',
+    )
+    made.add_argument(
+        "--lever", type=float, metavar="MM", help="of --adaptor: from the middle of the grip to the drive"
+    )
+    made.add_argument("--today", default="", metavar="DATE", help="by which calibrations must still hold")
 
 
 def add_order(commands: Commands) -> None:

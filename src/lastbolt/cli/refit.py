@@ -5,13 +5,17 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from lastbolt.app.plan_shown import limit_beside
 from lastbolt.app.refit_shown import HOW, box_of, new_parts_shown, stands_shown, torques_beside
+from lastbolt.app.wrench_shown import adaptor_words, wrench_lines
 from lastbolt.cli import say
 from lastbolt.cli.map_text import show_map
 from lastbolt.cli.papers import papers_from, with_readings
 from lastbolt.cli.plan import did_you_mean
 from lastbolt.cli.plan_text import at, line_words
+from lastbolt.cli.wrench_given import rig_of, show_wrenches
 from lastbolt.edge import documents
 from lastbolt.edge.safe_files import write_file
 from lastbolt.refitting.no_stop import not_to_begin
@@ -45,6 +49,10 @@ def run(args: Namespace) -> int:
         did_you_mean(plan, papers.machine.procedures)
         return 2
     made = refit_joint(papers.machine, plan, papers.walks, papers.engine, papers.job)
+    rig, strange = rig_of(args)
+    if rig is not None:
+        lines = wrench_lines(made.back.lines, rig)
+        made = replace(made, wrenches=lines, adaptor=adaptor_words(rig.adaptor))
     if args.out:
         documents.save(Path(args.out), made.back)
     if args.map and made.tightening:
@@ -57,8 +65,11 @@ def run(args: Namespace) -> int:
         show(made, begun=papers.job is not None)
         for one in made.tightening:
             show_map(one)
+        if rig is not None:
+            show_wrenches(made.wrenches, rig)
         _show_apart(made.apart)
         _show_blocks(made.no_stop, args.minutes)
+        say.problems(strange)
     return 0 if made.account.finished else 1
 
 
@@ -69,7 +80,7 @@ def sheet_of(made: "WayBackMade") -> bytes:
 
     foot = f"lastbolt · {made.back.machine} · the maker's current manual comes first"
     sheet = refit_sheet(made.back, made.account, made.tightening, made.no_stop, made.sentence, made.renewed)
-    return refit_pdf(sheet, made.tightening, foot)
+    return refit_pdf(replace(sheet, wrenches=made.wrenches, adaptor=made.adaptor), made.tightening, foot)
 
 
 def show(made: "WayBackMade", begun: bool) -> None:

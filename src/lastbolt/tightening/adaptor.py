@@ -5,12 +5,15 @@ import re
 
 from msgspec import Struct
 
+from lastbolt.tightening.units_agree import newton_metres
+
 USABLE_FROM = 0.2
 """Part of the top of its scale below which a torque wrench is not trusted (ISO 6789-1: the rated range)."""
 
 
 class Wrench(Struct, frozen=True):
-    """A torque wrench as the shop's list has it. `calibrated_until` is "2027-03-31", or "": unknown."""
+    """A torque wrench as the shop's list has it. `calibrated_until` is "2027-03-31", or "": unknown. `unit`:
+    in which its scale is, and doubts are said."""
 
     name: str
     low_Nm: float
@@ -18,6 +21,7 @@ class Wrench(Struct, frozen=True):
     resolution_Nm: float
     calibrated_until: str
     accuracy_fraction: float = 0.04
+    unit: str = "N·m"
 
 
 def setting_Nm(torque_Nm: float, wrench_length_mm: float, adaptor_mm: float, angle_deg: float = 0.0) -> float:
@@ -56,21 +60,25 @@ def fits(wrench: Wrench, torque_Nm: float, today: str) -> tuple[str, ...]:
     """
     doubts = []
     bottom = max(wrench.low_Nm, USABLE_FROM * wrench.high_Nm)
+    said, top = _in_unit(torque_Nm, wrench), _in_unit(wrench.high_Nm, wrench)
     if not (math.isfinite(torque_Nm) and torque_Nm > 0):
         doubts.append(f"{torque_Nm:g} N·m is no torque to set")
     elif torque_Nm < bottom:
-        doubts.append(
-            f"{torque_Nm:g} N·m is below what {wrench.name} is good for: {bottom:g} to {wrench.high_Nm:g} N·m"
-        )
+        good = _in_unit(bottom, wrench).partition(" ")[0]
+        doubts.append(f"{said} is below what {wrench.name} is good for: {good} to {top}")
     elif torque_Nm > wrench.high_Nm:
-        doubts.append(f"{torque_Nm:g} N·m is above the top of {wrench.name}: {wrench.high_Nm:g} N·m")
+        doubts.append(f"{said} is above the top of {wrench.name}: {top}")
     elif wrench.resolution_Nm > 2 * wrench.accuracy_fraction * torque_Nm:
-        doubts.append(
-            f"the marks of {wrench.name}, {wrench.resolution_Nm:g} N·m apart, are too coarse for it"
-        )
+        apart = _in_unit(wrench.resolution_Nm, wrench)
+        doubts.append(f"the marks of {wrench.name}, {apart} apart, are too coarse for it")
     if not wrench.low_Nm < wrench.high_Nm:
         doubts.append(f"the range of {wrench.name} is not known")
     return (*doubts, *_calibration(wrench, today))
+
+
+def _in_unit(torque_Nm: float, wrench: Wrench) -> str:
+    """A torque in the unit of the wrench's own scale."""
+    return f"{torque_Nm / (newton_metres(wrench.unit) or 1.0):.3g} {wrench.unit}"
 
 
 def _calibration(wrench: Wrench, today: str) -> tuple[str, ...]:

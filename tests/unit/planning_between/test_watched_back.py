@@ -116,4 +116,6 @@ def test_wont_close_stops_the_job_and_names_the_causes(
         "tightening",
         "sentence",
         "renewed",
+        "wrenches",
+        "adaptor",
     }
