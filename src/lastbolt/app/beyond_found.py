@@ -32,16 +32,29 @@ def with_beyond(machine: Machine, job: Job | None, tools: Sequence[ShopTool] = (
     for one in found.decided:
         if one.says == "beyond" and one.beyond == "part":
             bad.setdefault(_part(by_id[one.limit], machine.rows), []).append(one)
-    said = {
-        name
-        for _, event in standing(job)
-        if isinstance(event, FoundBad) and event.how == "beyond limit"
-        for name in (event.row, event.part.strip().casefold())
-    } - {""}
-    made = [
-        _found(part, row, some) for (part, row), some in bad.items() if not said & {row, part.casefold()}
-    ]  # fmt: skip
-    return replace(job, events=_behind(job.events, made))
+    made = [_found(part, row, some) for (part, row), some in bad.items()]
+    events = job.events
+    for last, event in made:
+        own = next((one for _, one in standing(job) if _says_the_same(one, event)), None)
+        events = _behind(events, last, event) if own is None else _with_page(events, own, event)
+    return replace(job, events=events)
+
+
+def _says_the_same(one: Event, found: FoundBad) -> bool:
+    """Whether somebody said himself that this part is beyond its limit."""
+    if not isinstance(one, FoundBad) or one.how != "beyond limit":
+        return False
+    same_name = one.part.strip().casefold() == found.part.casefold()
+    return (one.row == found.row) if one.row and found.row else same_name
+
+
+def _with_page(events: Sequence[Event], own: Event, found: FoundBad) -> tuple[Event, ...]:
+    """The person's own word, with what was measured and where its limit stands."""
+    if not isinstance(own, FoundBad) or own.citations:
+        return tuple(events)
+    words = "; ".join(part.rstrip(" .") for part in (own.words, found.words) if part)
+    fuller = replace(own, words=words, citations=found.citations)
+    return tuple(fuller if event == own else event for event in events)
 
 
 def _part(size: Size, rows: Sequence[PartsRow]) -> tuple[str, str]:
@@ -82,9 +95,10 @@ def _lower(words: str) -> str:
     return f"{words[:1].lower()}{words[1:]}"
 
 
-def _behind(events: Sequence[Event], made: Sequence[tuple[str, FoundBad]]) -> tuple[Event, ...]:
+def _behind(events: Sequence[Event], last: str, made: FoundBad) -> tuple[Event, ...]:
     found: list[Event] = []
     for event in events:
         found.append(event)
-        found += [bad for last, bad in made if last == event.id]
+        if event.id == last:
+            found.append(made)
     return tuple(found)

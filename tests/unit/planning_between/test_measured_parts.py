@@ -119,7 +119,9 @@ def test_what_is_good_worn_or_not_told_by_the_tool_is_not_ordered(value: float) 
 
 def test_what_somebody_said_himself_is_not_said_twice_and_a_renewed_part_is_good() -> None:
     own = FoundBad(id="f", by="Ben", part="Layshaft", how="beyond limit", row="list/row/2/3")
-    assert bad(own, read(1, SHAFT, 29.98, 29.98)) == [own]
+    found = bad(own, read(1, SHAFT, 29.98, 29.98))
+    assert [(one.id, one.by, one.citations) for one in found] == [("f", "Ben", SHAFT.citations)]
+    assert "29.98" in found[0].words
     assert bad(read(1, SHAFT, 29.98, 29.98), Renewed(id="r", by="Ben", part="layshaft")) == []
 
 
