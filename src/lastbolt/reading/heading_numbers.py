@@ -14,6 +14,10 @@ _LABEL = re.compile(
     r"[a-z]?)[.):]?"
     r"(?:[\s\t]+[–—-]?\s?|\s?[–—:]\s?)(?P<title>[^\W\d_\"“(].*)"
 )
+_BEHIND = re.compile(
+    r"(?P<title>[^\W\d_].*?)[\s\t]+(?P<word>)(?P<sign>)(?P<number>\d{1,3}(?:[./:·–-]\d{1,3}){1,3})"
+)
+"""The number behind the title, at the edge of the page."""
 _DIGITS = re.compile(r"\d+")
 _LETTERS = re.compile(r"[A-Z]+")
 _FEWEST = 3
@@ -28,7 +32,11 @@ def number_headings(pieces: Sequence[Piece], language: Lexicon) -> tuple[str, ..
     ranks = Counter(piece.rank for piece in headings)
     groups: dict[tuple[int, str, str], list[tuple[Piece, re.Match[str]]]] = {}
     for piece in headings:
-        match = None if piece.number or piece.name else _LABEL.fullmatch(piece.text)
+        match = (
+            None
+            if piece.number or piece.name
+            else _LABEL.fullmatch(piece.text) or _BEHIND.fullmatch(piece.text)
+        )
         if match is None or _is_quantity(match, language):
             continue
         word = (match["word"] or match["sign"] or "").lower()

@@ -32,6 +32,7 @@ from lastbolt.reading.marks import mark_of
 from lastbolt.reading.parts import PartsSettings, is_parts_table
 from lastbolt.reading.parts_list import PartsReader
 from lastbolt.reading.piece import STEPS
+from lastbolt.reading.plain_heads import with_plain_heads
 from lastbolt.reading.problems import Reporter
 from lastbolt.reading.procedure_drafts import ProcedureDraft
 from lastbolt.reading.procedures import ProcedureReader
@@ -163,6 +164,7 @@ class BookReader:
         plain = body = [(page.pdf_page, _body(page, running)) for page in pages]
         kinds = learn_run_in((line for _, lines in body for line in lines), self.language)
         body = [(page, without_run_ins(lines, kinds, self.language)) for page, lines in body]
+        body = with_plain_heads(body, self.language)
         schema = learn_schema(
             (line for _, lines in body for line in lines if line.region in ("", STEPS)), self.language
         )

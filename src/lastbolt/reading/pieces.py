@@ -13,15 +13,24 @@ from lastbolt.reading.lexicon import Lexicon
 from lastbolt.reading.lines import Line
 from lastbolt.reading.marks import Mark, Marks, goes_on_as_range, lone_mark, mark_of
 from lastbolt.reading.piece import END, INDENT, STEPS, At, Piece, titled
-from lastbolt.reading.schema import NUMBERED, Schema, Style, could_head, number_alone, stands_out, style_of
+from lastbolt.reading.schema import (
+    BARE,
+    NUMBERED,
+    Schema,
+    Style,
+    could_head,
+    number_alone,
+    stands_out,
+    style_of,
+)
+from lastbolt.reading.signal_lines import signal_of
 from lastbolt.reading.step_runs import Learned, bids
 from lastbolt.reading.titles import only_a_deed
 
+_OPEN = ("-", "–", "—", "/", "&")
+"""A heading that ends so goes on in the next line."""
 POINTING = ("before", "after", "references", "needs")
 """Labelled blocks whose entries may be the numbers of sections."""
-_ICON = re.compile(r"(?:[iIℹ!][\s\t]+|[!⚠△▲◬☢⚡\s\t]+)?")
-_DASHED = re.compile(r"[.:]?\s?[-–—]{1,2}\s|\.\s?[-–—]")
-"""Behind a signal word: "Note.- The two long bolts"."""
 
 
 def pieces_of(
@@ -92,7 +101,11 @@ class _Maker:
         """A piece that opens with this line, or None when the line goes on with the current one."""
         line, current = at.line, self.current
         if line.region == STEPS:
-            return self._tabled(at) if "\t" in line.text else self._signal(at) or Piece("text", at, line.text)
+            return (
+                self._tabled(at)
+                if "\t" in line.text
+                else signal_of(at, self.language) or Piece("text", at, line.text)
+            )
         if line.region:
             label = self._label(at) if line.region == "table" else None
             if label is not None:
@@ -132,7 +145,7 @@ class _Maker:
         if current is not None and current.kind == "caution" and self._cautions(current, at):
             return None
         opened = (
-            self._signal(at)
+            signal_of(at, self.language)
             or self._numbered_alone(at)
             or self._label(at)
             or self._lone_step(at)
@@ -188,34 +201,6 @@ class _Maker:
         named = self.language.among(word.lower().rstrip("."), "pointing", "figure")
         return piece.kind == "text" and named and rest[:1].isdigit()
 
-    def _signal(self, at: At) -> Piece | None:
-        """A caution: the signal word stands first, in capitals or bold, or before a colon."""
-        line = at.line
-        start = _ICON.match(line.text)
-        offset = start.end() if start else 0
-        if not line.text[offset : offset + 1].isalpha():
-            return None
-        word = re.match(r"[^\W\d_]+", line.text[offset:])
-        if word is None:
-            return None
-        low = word.group().lower()
-        name = next((key for key, words in self.language.data["signals"].items() if low in words), None)
-        if name is None:
-            return None
-        rest = line.text[offset + word.end() :]
-        loud = (
-            word.group().isupper()
-            or line.lead >= offset + word.end()
-            or rest[:1] in (":", "!")
-            or _DASHED.match(rest) is not None
-            or not rest.strip()
-        )
-        if not loud or (rest[:1].isalnum() or rest[:2].strip() in ("of", "the")):
-            return None
-        piece = Piece("caution", at, rest.strip(" \t").lstrip(":!–-. ").lstrip())
-        piece.name = name
-        return piece
-
     def _label(self, at: At) -> Piece | None:
         """A labelled block: "Tools", "Equipment condition: ..." with a colon, a tab, bold type or alone."""
         line = at.line
@@ -264,7 +249,7 @@ class _Maker:
 
     def _numbered_alone(self, at: At) -> Piece | None:
         """A heading's number on a line of its own ("TASK 32-10-01"); its title stands on the next."""
-        alone = number_alone(at.line.text, self.language)
+        alone = number_alone(at.line.text, self.language) or self._bare_number(at.line)
         if alone is None or (self.current is not None and is_open(self.current, at, self.language)):
             return None
         if self.current is not None and self.current.kind == "label" and self._lists(self.current, at):
@@ -273,6 +258,15 @@ class _Maker:
         piece.name, piece.number = alone
         piece.rank = self.schema.ranks.get(style_of(at.line), len(self.schema.ranks))
         return piece
+
+    def _bare_number(self, line: Line) -> tuple[str, str] | None:
+        """The number of a heading that stands above its title, both set alike: "4.2" over "Cover removal"."""
+        style, below = style_of(line), self.following
+        if below is None or BARE.fullmatch(line.text.strip()) is None or style not in self.schema.ranks:
+            return None
+        alike = style_of(below)[:2] == style[:2] and stands_out(style_of(below), self.schema.body)
+        near_by = abs(below.left - line.left) < INDENT and below.column == line.column
+        return ("", line.text.strip()) if alike and near_by and could_head(below, self.language) else None
 
     def _lists(self, label: Piece, at: At) -> bool:
         """Whether a section's number on its own line is an entry of a block: it stands out by nothing."""
@@ -331,7 +325,11 @@ class _Maker:
             return False
         line, last = at.line, current.last
         close = 0 <= line.top - last.bottom < last.bottom - last.top and line.column == last.column
-        if not close or style_of(line) != style_of(last) or only_a_deed(line.text, self.language):
+        if not close or style_of(line) != style_of(last):
+            return False
+        if last.text.rstrip().endswith(_OPEN):
+            return True
+        if only_a_deed(line.text, self.language):
             return False
         first, end = line.text.split()[0].lower(), last.text.split()[-1].lower()
         joined = any(self.language.among(word, "titles", "joiners") for word in (first, end))

@@ -14,6 +14,8 @@ NUMBERED = re.compile(
 _ALONE = re.compile(
     r"(?P<word>[A-Za-z]+\.?)\s+(?P<number>\d{1,3}(?:[.\-–]\d{1,3}){0,4}[A-Za-z]?|[IVX]{1,5}|[A-Z])[.:]?"
 )
+BARE = re.compile(r"(?:\d{1,3}|[A-Z])(?:[.\-–]\d{1,3}){1,4}[A-Za-z]?|\d{1,2}[A-Z]\d{1,2}")
+"""A number of two parts or more, and nothing beside it."""
 _TELLING = 20
 """So many signs of a line tell most often that it is not in capitals."""
 _MULTI = re.compile(r"\d{1,3}[.\-–]\d")
