@@ -17,6 +17,7 @@ from lastbolt.planning.book import Book
 from lastbolt.planning.closure import close
 from lastbolt.planning.make_line import OFF, state_of, step_line
 from lastbolt.planning.names import same_part, stems
+from lastbolt.planning.only_own import only_own
 from lastbolt.planning.opens import open_points
 from lastbolt.planning.pairs import TOGETHER, Pair, Pairs
 from lastbolt.planning.reach import Asker
@@ -31,7 +32,7 @@ from lastbolt.words.plan import Fastening, Line, Open, Plan, RequiredBy
 REVERSED = "back/"
 """In front of the id of the plan line that a line of the way back undoes."""
 PUT_BACK = "Put back: {}."
-PUTS_ON = ("install", "join")
+PUTS_ON = ("install", "join", "fill")
 NOT_TOLD = ("none", "torque table")
 NOTHING_TO_UNDO = frozenset({"mark", "check", "other"})
 UNDO = 'Undo, where there is something to undo: "{}"'
@@ -66,6 +67,7 @@ def put_back(plan: Plan, book: Book, done: Done) -> LinesBack:
     told_already = {one.subject for one in plan.open}
     opens = tuple(one for one in open_points(closure, Asker(book, apart)) if one.subject not in told_already)
     told = [_told(_answered(line, done)) for line in _on_the_way(closure.lines, own, plan)]
+    told = only_own(told, plan, book, pairs)
     reverser = _Reverser(plan, book, done, pairs)
     lines = _with_proposals(_with_reversals(told, reverser), reverser, reverser.proposals())
     lines = behind_joining(lines, book.procedures)

@@ -172,6 +172,8 @@ def row_fits(
     sized = bool(thread and kind and kind.thread)
     if len(own) > 1 and (_named(row.what, mention.name, sized) or same_name(name, mention.name)):
         return "its name"
+    if sized and any(same_name(row.what, part) for part in parts_of(procedure)):
+        return "its joint and size"
     if what and not _alike(what, own):
         return None
     rest = what[:-1]

@@ -111,7 +111,7 @@ def _one_fastener(name: str) -> bool:
     return ends_in(name, words()["refit"]["fasteners"])
 
 
-def _same_size(one: Mention, other: Mention) -> bool:
+def same_size(one: Mention, other: Mention) -> bool:
     """Whether two mentions name one row of the parts list, or one thread and length."""
     if set(one.rows) & set(other.rows):
         return True
@@ -175,7 +175,7 @@ class _OnBy:
             for some in self.told.values()
             for one in some
             if one.line.kind == "step"
-            and any(m.deed in TOGETHER and _same_size(m, mention) for m in one.line.mentions)
+            and any(m.deed in TOGETHER and same_size(m, mention) for m in one.line.mentions)
             and any(same_part(part, name) for part in one.parts for name in held)
         )
 

@@ -18,7 +18,7 @@ from lastbolt.planning.back_needs import WHYS, Before
 from lastbolt.planning.back_order import consistent
 from lastbolt.words.back import Back
 from lastbolt.words.job import JOB_SCHEMA, Job, QuestionAnswered
-from lastbolt.words.machine import Machine, Procedure, Reference, Step
+from lastbolt.words.machine import Machine, Procedure, Reference, Step, TorqueRow, TorqueValue
 from lastbolt.words.quantity import Kind
 
 PARTS = ("cowl", "guard", "bracket", "pump", "lever", "flange", "duct", "pulley")
@@ -223,3 +223,34 @@ def test_what_is_asked_before_a_section_stands_below_its_title_until_it_is_answe
     kinds = [one.line.kind for one in back.lines if one.line.procedure == "book/procedure/4.2"]
     assert kinds[:2] == ["opening", "condition"]
     assert [one.line.state for one in back.lines if one.line.kind == "condition"] == [state]
+
+
+def test_of_a_section_that_joins_more_only_the_steps_about_what_came_off_are_shown() -> None:
+    found = way_of(machine(*GEARBOX), "3.1")
+    assert words_of(found) == ["Fit the motor flange. Tighten the four screws M10 x 20."]
+    assert "Only its steps" in found.lines[0].line.question
+
+
+def test_what_was_never_drained_is_not_filled_again() -> None:
+    oil_on = proc("2.3", "Filling the oil", "fill", "oil",
+                  step("1", "Fit the drain plug.", names("drain plug", "install")),
+                  step("2", "Fill in oil.", names("oil", "fill")))  # fmt: skip
+    on = proc(
+        "3.2", "Installing the motor flange", "install", "motor flange", fits("1", "motor flange", "M10")
+    )
+    first = replace(on, steps=(replace(on.steps[0], references=asks("3.2/1", "2.3")),))
+    found = way_of(machine(off("3.1", "motor flange", "M10"), first, oil_on), "3.1")
+    assert "Fill in oil." not in words_of(found)
+    assert any(one.line.kind == "confirm" and "Filling the oil" in one.line.words for one in found.lines)
+
+
+def test_the_torque_of_a_table_that_names_the_part_stands_at_its_screws() -> None:
+    made = replace(
+        machine(off("3.1", "bearing cap", "M6")),
+        torques=(
+            TorqueRow("t", "Bearing cap", TorqueValue((10, 10), ((10, 10, "N·m"),), words="10 N·m"), "M6"),
+            TorqueRow("u", "Bearing cap", TorqueValue((49, 49), ((49, 49, "N·m"),), words="49 N·m"), "M10"),
+        ),
+    )
+    said = {one.parts: [value.words for value in one.line.torques] for one in way_of(made, "3.1").lines}
+    assert said["screws",] == ["10 N·m"]
