@@ -18,8 +18,9 @@ SOME = "Only its steps about what came off here; the rest of the section was not
 def only_own(told: Sequence[BackLine], plan: Plan, book: Book, pairs: Pairs) -> list[BackLine]:
     """The told lines, without those steps of a joining section that fit what this plan never took off.
 
-    Such a section is known by this: nothing of the plan is undone by it as a whole, and single steps of it
-    put on single parts. The steps that name such a part or its fasteners stay, and what tightens them.
+    Such a section is known by this: its title joins or installs something, nothing of the plan is undone by
+    it as a whole, and single steps of it put on single parts. The steps that name such a part or its
+    fasteners stay, and what tightens them. A section that fits nothing by its title ("First start") stays.
     """
     own = dict.fromkeys(line.procedure for line in plan.lines)
     whole = {by for item in plan.way_back.returns for by in item.on_by}
@@ -28,7 +29,8 @@ def only_own(told: Sequence[BackLine], plan: Plan, book: Book, pairs: Pairs) -> 
     for item in plan.way_back.returns:
         for by in item.on_by:
             home = book.steps[by][0] if by in book.steps else ""
-            if home and home not in whole and home not in own:
+            fits = home and book.procedures[home].deed in ON
+            if fits and home not in whole and home not in own:
                 wanted.setdefault(home, set()).add(by)
     parts = tuple(item.part for item in plan.way_back.returns)
     off = tuple(m for line in plan.lines for m in line.mentions if m.deed in OFF)

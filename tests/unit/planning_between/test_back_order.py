@@ -231,6 +231,15 @@ def test_of_a_section_that_joins_more_only_the_steps_about_what_came_off_are_sho
     assert "Only its steps" in found.lines[0].line.question
 
 
+def test_a_section_that_fits_nothing_by_its_title_keeps_all_its_steps() -> None:
+    start = proc("8.1", "First start", "other", "",
+                 step("1", "Turn the shaft by hand.", deeds=("other",)),
+                 step("2", "Put the motor flange on.", names("motor flange", "install")),
+                 step("3", "Start the drive.", deeds=("other",)))  # fmt: skip
+    found = words_of(way_of(machine(off("3.1", "motor flange", "M10"), start), "3.1"))
+    assert [words for words in found if not words.startswith("Put back")] == [s.words for s in start.steps]
+
+
 def test_what_was_never_drained_is_not_filled_again() -> None:
     oil_on = proc("2.3", "Filling the oil", "fill", "oil",
                   step("1", "Fit the drain plug.", names("drain plug", "install")),
