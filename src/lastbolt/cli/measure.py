@@ -186,7 +186,7 @@ def show(made: Readings) -> None:
             say.heading(title)
         say.say(f"{row.number:>3}  {row.name}: {row.value}", "", " " * 7)
         place = f" [{row.where}]" if row.where else ""
-        say.say(f"{row.words} {f'{row.limits}.' if row.limits else ''}{place}", " " * 5, " " * 7)
+        say.say(f"{row.words} {f'{row.limits}.' if row.limits else ''}{place} {row.tool}", " " * 5, " " * 7)
         for line in row.lines:
             say.say(line if line.startswith("?") else f"- {line}", " " * 5, " " * 7)
     if several := of_several(made):

@@ -11,8 +11,8 @@ def decision_words(made: Decided, found: Decision) -> str:
     ends = _ends(made)
     if found.says == "not decided" or not ends:
         return found.words
-    good = found.says in ("worn, within limit", "within")
-    if good and made.service is not None and not dimension_of(made.what).both:
+    to_wear = found.says == "worn, within limit" or not dimension_of(made.what).both
+    if found.says in ("worn, within limit", "within") and made.service is not None and to_wear:
         # What counts of a good part is how much it may still wear.
         ends = [(one, way) for one, way in ends if one in (made.service.low, made.service.high)] or ends
     _, end = min(((made.value - one) * way, one) for one, way in ends)

@@ -42,14 +42,14 @@ def difference_of(take: Take, known: Sequence[Decided], sizes: Sequence[Size]) -
         first.value - second.value, first.unit, both.standard if both else None, both.k if both else 2.0,
         both.freedom if both else None,
         tuple(f"{part.words}: {part.value:.2g} {first.unit}" for part in parts if part is not None),
-        (*_inside_out(first, second),
+        (*inside_out(first, second),
          *(f"{one.what}: {question}" for one in (first, second) for question in one.questions)),
         (f"{_words(first)} less {_words(second)}.", *dict.fromkeys((*first.told, *second.told))),
         tuple(dict.fromkeys((*first.asked, *second.asked))),
     )  # fmt: skip
 
 
-def _inside_out(first: Decided, second: Decided) -> tuple[str, ...]:
+def inside_out(first: Decided, second: Decided) -> tuple[str, ...]:
     """What goes in must be smaller than what it goes into."""
     if first.value >= second.value:
         return ()

@@ -76,6 +76,15 @@ def is_which(word: str) -> bool:
     return word in _table()["which"] or any(sign.isdigit() for sign in word)
 
 
+def which_key(of: str) -> tuple[str, ...]:
+    """What tells one of several alike, however it is called.
+
+    >>> which_key("cylinder 2") == which_key("no. 2") == which_key("2")
+    True
+    """
+    return tuple(word for word in words_of(of) if word not in _table()["counted"])
+
+
 @lru_cache(maxsize=1)
 def size_words() -> tuple[str, ...]:
     """What names only a size and never a part, the longest first."""

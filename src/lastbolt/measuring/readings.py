@@ -10,6 +10,7 @@ from lastbolt.measuring.decision_words import decision_words
 from lastbolt.measuring.differences import Operand, difference_of
 from lastbolt.measuring.dimensions import Dimension, dimension_of
 from lastbolt.measuring.questioned import Question, questioned
+from lastbolt.measuring.shape_limits import clearances_measured, shapes_measured
 from lastbolt.measuring.shape_words import shapes_of
 from lastbolt.measuring.sheet import ends, expected
 from lastbolt.measuring.spots import Taking, taking
@@ -69,6 +70,8 @@ def judged(
             break
         made += [_worked_out(take, value, setting) for take, value in new]
         waiting = [one for one, value in done if isinstance(value, str)]
+    for size, one in (*shapes_measured(made, sizes), *clearances_measured(made, sizes)):
+        made.append(_said(_of_size(one, size), size, one.questions, setting, sure=True))
     return Judged(
         tuple(
             sorted((one for one in made if one.limit), key=lambda one: (not one.number, one.number, one.of))
@@ -130,14 +133,18 @@ def _worked_out(take: Take, value: Operand, setting: Setting) -> Decided:
     return _said(made, size, questions, setting, sure=take.confirmed)
 
 
+def _of_size(made: Decided, size: Size) -> Decided:
+    return _with(
+        made, number=size.number, limit=size.limit, standard=size.standard, service=size.service,
+        part=size.part, beyond=size.beyond, citations=size.citations,
+    )  # fmt: skip
+
+
 def _start(take: Take, value: float, unit: str) -> Decided:
     size = take.size
     if size is None:
         return Decided(take.name, value, unit, of=take.of)
-    return Decided(
-        size.what, value, unit, number=size.number, limit=size.limit, of=take.of, standard=size.standard,
-        service=size.service, part=size.part, beyond=size.beyond, citations=size.citations,
-    )  # fmt: skip
+    return _of_size(Decided(size.what, value, unit, of=take.of), size)
 
 
 def _said(

@@ -9,7 +9,7 @@ from lastbolt.words.readings import Spot
 
 def shapes_of(spots: Sequence[Spot], singles: Sequence[float], kind: Dimension, unit: str) -> tuple[str, ...]:
     """Of a bore or journal at heights and axes its taper and ovality; else the range of the readings."""
-    bore = _bore(spots) if kind.warm else None
+    bore = bore_of(spots) if kind.warm else None
     if bore is not None:
         return (
             f"taper {bore.taper:.4g} {unit}",
@@ -27,7 +27,7 @@ def shapes_of(spots: Sequence[Spot], singles: Sequence[float], kind: Dimension, 
     return (f"{min(values):.6g} to {max(values):.6g} {unit} over {many} {said}",)
 
 
-def _bore(spots: Sequence[Spot]) -> BoreReadings | None:
+def bore_of(spots: Sequence[Spot]) -> BoreReadings | None:
     """Heights with the same number of axes each, as they are typed: "top 1", "top 2", "middle 1"."""
     rows: dict[str, list[float]] = {}
     for spot in spots:

@@ -9,6 +9,7 @@ from sizes import (
     BORE_GAUGE,
     CALIPER,
     CLASH,
+    DIAL,
     FLOAT,
     INCH,
     MICROMETER,
@@ -353,6 +354,53 @@ def test_a_limit_in_another_unit_than_the_tool_is_asked() -> None:
     made = judged(job(read(1, "clutch spring force", 145.0, tool=CALIPER)), size, TOOLS, TODAY).decided[0]
     assert made.says == "not decided"
     assert "limits are in N" in made.questions[0]
+
+
+def test_limits_of_taper_and_ovality_are_decided_by_the_readings_of_the_bore() -> None:
+    bore, taper = limit("Cylinder bore", 71.988, 72.0, 72.02), limit("Cylinder bore taper", None, 0.01, 0.02)
+    oval, other = (
+        limit("Cylinder bore, ovality", None, 0.01, 0.005),
+        limit("Sleeve ovality", None, 0.01, 0.05),
+    )
+    values = (72.000, 72.004, 72.006, 72.001, 72.012, 72.003)
+    event = read(1, "cylinder bore", *values, tool=BORE_GAUGE, at=SIX, of="2")
+    found = judged(job(event), sheet(bore, taper, replace(oval, standard=None), other), TOOLS).decided
+    # Axis 1: 72.000, 72.006, 72.012: taper 0.012. Bottom: 72.012 and 72.003: ovality 0.009.
+    assert {one.what: one.value for one in found} == {
+        "Cylinder bore": 72.012,
+        "Cylinder bore taper": pytest.approx(0.012),
+        "Cylinder bore, ovality": pytest.approx(0.009),
+    }  # fmt: skip
+    assert {one.of for one in found} == {"2"}
+    said = {one.what: one.says for one in found}
+    # Uncertain by 0.005 x 1.41 = 0.007: 0.009 is past 0.005 by less.
+    assert said["Cylinder bore, ovality"] == "too close for this tool"
+    direct = read(2, "cylinder bore taper", 0.015, tool=DIAL, of="2")
+    found = judged(job(event, direct), sheet(bore, taper), TOOLS).decided
+    assert [one.value for one in found if one.what == taper.what] == [pytest.approx(0.015)]
+
+
+def test_a_clearance_is_that_of_the_bore_and_what_runs_in_it() -> None:
+    lines = sheet(
+        limit("Cylinder bore", 71.988, 72.0, 72.10), limit("Valve stem to guide clearance", 0.02, 0.05, 0.1),
+        limit("Piston diameter", 71.93, 71.95, 71.88, "at least"),
+        limit("Piston to cylinder clearance", 0.04, 0.07, 0.12),
+    )  # fmt: skip
+    events = (
+        read(1, "cylinder bore, cylinder 1", 72.010, tool=BORE_GAUGE),
+        read(2, "piston diameter, no. 1", 71.940, tool=BORE_GAUGE),
+        read(3, "cylinder bore, cylinder 2", 72.020, tool=BORE_GAUGE),
+    )  # fmt: skip
+    found = judged(job(*events), lines, TOOLS).decided
+    clearances = [(one.of, one.value) for one in found if one.what == "Piston to cylinder clearance"]
+    assert clearances == [("1", pytest.approx(0.070))]
+    tight = read(5, "piston diameter, cylinder 2", 72.025, 72.025, tool=BORE_GAUGE)
+    sure = ReadingConfirmed(id="c", by="Ben", reading="m5")
+    two = [one for one in judged(job(*events, tight, sure), lines, TOOLS).decided if "clearance" in one.what]
+    assert any("cannot go into the other" in question for one in two for question in one.questions)
+    own = read(4, "piston to cylinder clearance, cylinder 1", 0.08, tool=CALIPER)
+    found = judged(job(*events, own), lines, TOOLS).decided
+    assert [one.tool for one in found if one.what == "Piston to cylinder clearance"] == ["caliper"]
 
 
 def test_what_a_step_and_a_table_say_alike_is_one_line() -> None:
