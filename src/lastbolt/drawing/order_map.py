@@ -15,6 +15,8 @@ SOFT = "#5c564c"
 MOST = 0.8
 LABEL_GAP = 58.0
 NUMERAL = 44.0
+ASIDE = 80.0
+"""Room on both sides for words."""
 ROOM, TEXT_HIGH, HALF_WORD = 8.0, 24.0, 40.0
 """Between a ring and its words; how high these are; half of how long they are."""
 KEY = "In the ring: the place. Beside it: when its turn is, and the length that goes there."
@@ -22,7 +24,7 @@ KEY_UP, KEY_HIGH = 0.0, 40.0
 
 
 def order_svg(made: TorqueMap) -> str:
-    """A self-contained SVG, 1000 units wide. A place behind the joint is drawn dashed (ISO 128)."""
+    """A self-contained SVG. A place behind the joint is drawn dashed (ISO 128)."""
     points = [*made.outline_mm, *((one.x_mm, one.y_mm) for one in made.places)]
     if not points:
         return _svg(200.0, ['<text x="40" y="110" class="n">No places on the map yet.</text>'])
@@ -86,7 +88,8 @@ def _svg(height: float, body: list[str]) -> str:
         f".om .n{{font:700 44px 'DejaVu Sans',Arial,sans-serif;fill:{INK};text-anchor:middle}}"
         f".om .s{{font:400 24px 'DejaVu Sans',Arial,sans-serif;fill:{SOFT};text-anchor:middle}}</style>"
     )
+    box = f"{-ASIDE:.0f} 0 {WIDE + 2 * ASIDE:.0f} {height:.0f}"
     return (
-        f'<svg class="om" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDE:.0f} {height:.0f}" '
+        f'<svg class="om" xmlns="http://www.w3.org/2000/svg" viewBox="{box}" '
         f'role="img" aria-label="The order of tightening">{style}{"".join(body)}</svg>'
     )
