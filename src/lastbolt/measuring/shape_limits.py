@@ -71,7 +71,8 @@ def _clearance(size: Size, bore: Decided, shaft: Decided) -> Decided:
     told = (f"Worked out: {said}.", *dict.fromkeys((*bore.told, *shaft.told)))
     return Decided(
         size.what, bore.value - shaft.value, size.unit, of=bore.of, uncertainty=spread,
-        k=max(bore.k, shaft.k), told=told, questions=inside_out(bore, shaft), asked=tuple(dict.fromkeys((*bore.asked, *shaft.asked))), tool="",
+        k=max(bore.k, shaft.k), told=told, questions=inside_out(bore, shaft),
+        asked=tuple(dict.fromkeys((*bore.asked, *shaft.asked))), tool="",
         readers=tuple(dict.fromkeys((*bore.readers, *shaft.readers))), events=(*bore.events, *shaft.events),
     )  # fmt: skip
 
