@@ -6,6 +6,7 @@ from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from lastbolt.app.general_torques import NO_GENERAL, general_of, scatter_words
 from lastbolt.app.joint_names import words_of
 from lastbolt.app.lengths_of_joint import heads_of, is_turned, kinds_of, lengths_of
+from lastbolt.app.places_drawn import from_behind
 from lastbolt.app.plan_shown import torque_words
 from lastbolt.app.prepared import prepared
 from lastbolt.app.torque_elsewhere import elsewhere
@@ -218,7 +219,7 @@ def _on_map(
         new = place.id in to_come or place.id in wanted
         length = said if new else found.get(place.id, said)
         shown = "x?" if length is None and place.id in found else f"x{length:g}" if length else ""
-        behind = all(one.side == "far" or one.form.startswith("blind") for one in place.ends)
+        behind = from_behind(place)
         yield MapPlace(
             place.id, place.label or place.id, end.x_mm, end.y_mm, turn.get(place.id, 0),
             f"{shown} new".strip() if new else shown, behind, place.id in to_come,

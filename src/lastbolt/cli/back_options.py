@@ -124,6 +124,16 @@ def add_fit(commands: Commands) -> None:
     )
 
 
+def add_board(commands: Commands) -> None:
+    """`lastbolt board`."""
+    words = "the pattern of a joint at full size on paper: a card that holds each fastener at its own place"
+    board = add(commands, "board", words)
+    board.add_argument(
+        "--walk", required=True, metavar="FILE", help="the joint as somebody went round it, places in mm"
+    )
+    board.add_argument("--out", required=True, metavar="FILE.pdf", help="write the sheets here")
+
+
 def add_thread(commands: Commands) -> None:
     """`lastbolt thread`."""
     words = "what a thread means (wrench, drill, loads, torque), or which one was measured"

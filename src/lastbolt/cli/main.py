@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from typing import Any, NoReturn
 
 from lastbolt import __version__
-from lastbolt.cli.back_options import add_fit, add_measure, add_order, add_refit, add_thread
+from lastbolt.cli.back_options import add_board, add_fit, add_measure, add_order, add_refit, add_thread
 from lastbolt.cli.bench_options import add_verify
 from lastbolt.cli.options import GOAL, MODEL, Commands, add, corrections, job_files, typed, walk
 
@@ -199,6 +199,7 @@ def _parser() -> argparse.ArgumentParser:
     add_refit(commands)
     add_order(commands)
     add_fit(commands)
+    add_board(commands)
     add_thread(commands)
     _add_tally(commands)
     _add_report(commands)

@@ -19,6 +19,7 @@ EXIT_CODES = {
     "measure": "0 all of the sheet is measured and within its limits; 1 something is beyond, not decided, "
     "not measured or not understood; 2 no procedure is clearly meant, or a file cannot be read",
     "fit": "0 understood; 2 not understood, or not in the tables",
+    "board": "0 written; 2 a file cannot be read or written, or no place says where it is",
     "thread": "0 understood; 1 measured, and none or several threads measure so; 2 not understood",
     "tally": "0 clear to part: no fastener found, every other holder settled; 1 something may still hold, or "
     "it is not shown that nothing does; 2 cannot answer",

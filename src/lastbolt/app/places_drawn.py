@@ -1,0 +1,8 @@
+"""How a place of a walk is drawn on a picture or card that shows the near side."""
+
+from lastbolt.words.joint import JointPlace
+
+
+def from_behind(place: JointPlace) -> bool:
+    """Whether its fastener enters from the far side: nothing of it is seen from the near one but a blind boss."""
+    return all(end.side == "far" or end.form.startswith("blind") for end in place.ends)
