@@ -116,9 +116,14 @@ def _row(one: Decided, size: Size | None, shared: set[str]) -> RowShown:
         lines.append(f"Within its limit with a probability of {one.probability:.0%}.")
     return RowShown(
         str(one.number or "-"), named(one), value_words(one), says, TITLES[says], one.words, limit_words(one),
-        tuple(lines), f"{one.tool or 'worked out'}, {', '.join(one.readers)}",
+        tuple(lines), _read_with(one),
         where(one.citations[0]) if one.citations else "",
     )  # fmt: skip
+
+
+def _read_with(one: Decided) -> str:
+    by = f" by {', '.join(one.readers)}" if one.readers else ""
+    return f"Read with {one.tool}{by}." if one.tool else f"Worked out{by.replace(' by', ', read by')}."
 
 
 def named(one: Decided) -> str:
