@@ -16,7 +16,7 @@ from typing import Any, NoReturn
 
 from lastbolt import __version__
 from lastbolt.cli.back_options import add_board, add_fit, add_measure, add_order, add_refit, add_thread
-from lastbolt.cli.bench_options import add_verify
+from lastbolt.cli.bench_options import add_serve, add_verify
 from lastbolt.cli.options import GOAL, MODEL, Commands, add, corrections, job_files, typed, walk
 
 EPILOG = """\
@@ -207,6 +207,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_search(commands)
     _add_changes(commands)
     _add_compare(commands)
+    add_serve(commands)
     add_verify(commands)
     _add_demo(commands)
     _add_selfcheck(commands)

@@ -30,6 +30,7 @@ EXIT_CODES = {
     "changes": "0 nothing changed; 1 something changed, or a field was not compared; 2 a file cannot be read",
     "compare": "0 everything that two places state agrees; 1 something disagrees, cannot be compared or is "
     "only proposed, or nothing is stated twice; 2 a file cannot be read",
+    "serve": "0 ended by you; 2 a file cannot be read, or the page cannot be served",
     "verify": "0 whole; 1 something was edited, dropped, added, swapped or cut off; 2 it is no exported "
     "record, or cannot be read",
     "demo": "0 the demo worked, whatever it says of its joint; 2 it did not",

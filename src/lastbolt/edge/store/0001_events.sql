@@ -7,10 +7,14 @@ CREATE TABLE events (
   line BLOB NOT NULL
 ) STRICT;
 CREATE INDEX events_by_job ON events (job, number);
-CREATE TABLE jobs (
-  job TEXT PRIMARY KEY,
-  code TEXT NOT NULL UNIQUE,
-  goal TEXT NOT NULL
+CREATE TABLE own (
+  name TEXT PRIMARY KEY,
+  value TEXT NOT NULL
+) STRICT;
+CREATE TABLE codes (
+  code TEXT PRIMARY KEY,
+  job TEXT NOT NULL,
+  role TEXT NOT NULL
 ) STRICT;
 CREATE TABLE devices (
   token TEXT PRIMARY KEY,

@@ -66,7 +66,10 @@ class RecordStore:
 
     def append(self, job: str, lines: Sequence[bytes]) -> "Future[tuple[Receipt, ...]]":
         """Keep the events among these lines; done when they are on the disk. One receipt for each line."""
-        read = [_read(job, line) for line in lines]
+        return self.append_read([_read(job, line) for line in lines])
+
+    def append_read(self, read: Sequence[SealedEvent | Receipt]) -> "Future[tuple[Receipt, ...]]":
+        """Keep these events; what was refused before stays so, at its place among the receipts."""
 
         def work(database: sqlite3.Connection) -> tuple[Receipt, ...]:
             return tuple(one if isinstance(one, Receipt) else self._insert(database, one) for one in read)
