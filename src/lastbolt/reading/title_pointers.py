@@ -146,7 +146,8 @@ def _plain(scan: Scan, language: Lexicon) -> list[Named]:
         end = min([behind.start() if behind else len(scan.text), *steps])
         words = scan.text[cue.end() : end].strip(" ,")
         if 1 < len(words.split()) < _LONGEST_TITLE and not has_figure(words):
-            found.append(Named(cue.start(), cue.end() + len(words), "title", (words,), "see", True))
+            weak = not language.among(cue.group().strip().lower(), "left_over", "sure_title_cues")
+            found.append(Named(cue.start(), cue.end() + len(words), "title", (words,), "see", weak))
     return found
 
 
@@ -158,7 +159,8 @@ def says_where(text: str, language: Lexicon) -> bool:
 @lru_cache(maxsize=4)
 def _spoken(language: Lexicon) -> Phrases:
     """Words that say where something is told, before a title in small letters."""
-    cues = (*language.words("left_over", "title_cues"), *language.words("left_over", "weak_cues"))
+    keys = ("title_cues", "weak_cues", "sure_title_cues")
+    cues = [cue for key in keys for cue in language.words("left_over", key)]
     return Phrases(cues, r"\.?\s(?=[a-z]{3})")
 
 
