@@ -1,6 +1,7 @@
 """What must be on before what, on the way back: by sections, references and words, and because it had to come
 off first on the way apart."""
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import Literal, get_args
@@ -12,7 +13,7 @@ from lastbolt.planning.going_back import speaks_of
 from lastbolt.planning.inside import inside_of
 from lastbolt.planning.names import any_of, same_part, words
 from lastbolt.planning.order_words import order_words
-from lastbolt.planning.pairs import OFF, ON, Pairs, references
+from lastbolt.planning.pairs import OFF, ON, TOGETHER, Pairs, references
 from lastbolt.words.back import BackLine, Removed
 from lastbolt.words.machine import Reference
 from lastbolt.words.plan import Plan
@@ -22,6 +23,9 @@ Why = Literal["section", "says so", "required", "filling", "inside", "came off f
 plugs, then fluids, then the first start, then leaks. `inside`: it sits in or under the other. `came off
 first`: the other had to come off before it. From the surest to the least sure."""
 WHYS: tuple[Why, ...] = get_args(Why)
+
+
+_WORD = re.compile(r"[a-z]{3,}")
 
 
 class Before(Struct, frozen=True):
@@ -149,8 +153,9 @@ class _Befores:
             what: [
                 n for n, one in enumerate(self.lines) if one.how == "told" and self._does(one, kinds[what])
             ]
-            for what in ("bleed", "start", "leak")
+            for what in ("bleed", "leak")
         }
+        named["start"] = [n for n, one in enumerate(self.lines) if one.how == "told" and self._starts(one)]
         rows = [plugs, fills, named["bleed"], named["start"], named["leak"]]
         for place, row in enumerate(rows):
             for behind in rows[place + 1 :]:
@@ -175,6 +180,13 @@ class _Befores:
 
     def _does(self, one: BackLine, phrases: Iterable[str]) -> bool:
         return one.line.kind == "step" and bool(any_of(one.line.words, phrases))
+
+    def _starts(self, one: BackLine) -> bool:
+        """Whether a line runs the machine: "start the engine"; a screw that is started by hand is none."""
+        kinds = order_words()
+        names = {*kinds["machines"], *_WORD.findall(self.book.machine.name.casefold())}
+        said = re.findall(rf"\b(?:{'|'.join(kinds['starts'])})\s+the\s+([a-z]+)", one.line.words.casefold())
+        return self._does(one, kinds["start"]) or (one.line.kind == "step" and not names.isdisjoint(said))
 
     def inside(self) -> Iterator[Before]:
         """What a source says to sit inside, under or behind a part goes on before that part."""
@@ -256,7 +268,9 @@ class _Befores:
         for n in there:
             if self.lines[n].line.kind == "opening" and not found:
                 found = self._named_in(self.lines[n].line.procedure, one.part)
-        return sorted({m for n in found for m in (n, *self._tightened_behind(n))})
+        # A step that only speaks of the thing ("look for leaks at the flange") puts nothing on.
+        puts = [n for n in found if self.lines[n].how != "told" or self._deeds(n) & set(TOGETHER)]
+        return sorted({m for n in puts or found for m in (n, *self._tightened_behind(n))})
 
     def _named_in(self, procedure: str, part: str) -> list[int]:
         own = [n for n in self.of.get(procedure, ()) if self.lines[n].line.kind == "step"]

@@ -188,6 +188,25 @@ def test_a_drain_plug_is_in_before_oil_is_filled_and_the_tray_of_draining_is_not
     assert [words for words in found if words in row] == row
 
 
+@pytest.mark.parametrize(
+    ("words", "last"),
+    [
+        ("Run the winch for five minutes and look for leaks.", True),
+        ("Start the engine.", True),
+        ("Start the four screws by hand.", False),
+        ("Run the bead round the inside.", False),
+    ],
+)
+def test_the_machine_runs_only_when_everything_is_on(words: str, last: bool) -> None:
+    join = replace(GEARBOX[3], steps=(*GEARBOX[3].steps[:3], replace(GEARBOX[3].steps[5], words=words)))
+    guard = off("3.3", "guard", "M5")
+    part = replace(GEARBOX[2], before=asks("4.1", "2.2", "3.1", "3.3"))
+    on = proc("3.4", "Installing the guard", "install", "guard", fits("1", "guard", "M5"))
+    found = words_of(way_of(machine(*GEARBOX[:2], part, join, guard, on), "4.1"))
+    assert (found[-1] == words) is last
+    assert found.index("Fit the guard. Tighten the four screws M5 x 20.") > found.index("Tighten to 25 N·m.")
+
+
 def test_screws_that_a_table_says_to_sit_inside_a_cap_are_tight_before_the_cap_goes_on() -> None:
     inside = replace(table_line("5", "M8 x 30", 2, Kind("screw", "M8", 30.0)),
                      table="Table 4-1 Housing screws", positions="9 and 10, inside the cap")  # fmt: skip
