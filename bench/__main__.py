@@ -4,7 +4,7 @@ import importlib
 import sys
 import time
 
-PARTS = ("start", "plan", "tally", "read", "back", "rate", "use", "styles")
+PARTS = ("start", "plan", "tally", "read", "back", "record", "rate", "use", "styles")
 
 
 def main(wanted: list[str]) -> int:

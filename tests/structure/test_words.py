@@ -46,3 +46,9 @@ def test_files_stay_of_one_subject() -> None:
         if p.suffix == ".py" and (n := len(p.read_text(encoding="utf-8").splitlines())) > 400
     ]
     assert not long
+
+
+def test_test_files_have_names_of_their_own() -> None:
+    """Test folders are no packages: of two files with one name only the first is collected."""
+    names = [p.name for p in tracked() if p.suffix == ".py" and p.name.startswith("test_")]
+    assert not [name for name in dict.fromkeys(names) if names.count(name) > 1]

@@ -4,5 +4,5 @@ from lastbolt.words.joint import JointPlace
 
 
 def from_behind(place: JointPlace) -> bool:
-    """Whether its fastener enters from the far side: nothing of it is seen from the near one but a blind boss."""
+    """Whether its fastener enters from the far side: from the near one only a blind boss is seen."""
     return all(end.side == "far" or end.form.startswith("blind") for end in place.ends)

@@ -8,6 +8,7 @@ from lastbolt.cli import say
 from lastbolt.cli.papers import papers_from, with_readings
 from lastbolt.cli.plan import did_you_mean
 from lastbolt.cli.plan_text import at
+from lastbolt.cli.typed_back import recorded
 from lastbolt.edge.order_files import FORMS, order_file
 from lastbolt.edge.safe_files import write_file
 from lastbolt.edge.table_in import read_table
@@ -26,8 +27,9 @@ def run(args: Namespace) -> int:
 
     for name in args.out:
         _check_form(Path(name))
-    papers = with_readings(papers_from(args))
+    papers, typed = recorded(with_readings(papers_from(args)), args)
     prices, told = _prices(Path(args.prices)) if args.prices else (None, ())
+    told = (*told, *typed)
     plan = make_plan(papers.machine, args.goal, papers.engine, papers.job)
     if not plan.procedures:
         did_you_mean(plan, papers.machine.procedures)

@@ -15,6 +15,7 @@ from lastbolt.cli.map_text import show_map
 from lastbolt.cli.papers import papers_from, with_readings
 from lastbolt.cli.plan import did_you_mean
 from lastbolt.cli.plan_text import at, line_words
+from lastbolt.cli.typed_back import recorded
 from lastbolt.cli.wrench_given import rig_of, show_wrenches
 from lastbolt.edge import documents
 from lastbolt.edge.safe_files import write_file
@@ -43,7 +44,7 @@ def run(args: Namespace) -> int:
     from lastbolt.app.refit_joint import refit_joint
     from lastbolt.drawing.order_map import order_svg
 
-    papers = with_readings(papers_from(args))
+    papers, told = recorded(with_readings(papers_from(args)), args)
     plan = make_plan(papers.machine, args.goal, papers.engine, papers.job)
     if not plan.procedures:
         did_you_mean(plan, papers.machine.procedures)
@@ -69,8 +70,8 @@ def run(args: Namespace) -> int:
             show_wrenches(made.wrenches, rig)
         _show_apart(made.apart)
         _show_blocks(made.no_stop, args.minutes)
-        say.problems(strange)
-    return 0 if made.account.finished else 1
+        say.problems((*told, *strange))
+    return 0 if made.account.finished and not told else 1
 
 
 def sheet_of(made: "WayBackMade") -> bytes:

@@ -4,6 +4,7 @@ import networkx as nx
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from small_book import M6X20, names
 
 from lastbolt.planning.after_joining import behind_joining
 from lastbolt.planning.said_names import one_word_fastener, with_count_and_size
@@ -12,8 +13,6 @@ from lastbolt.words.back import BackLine
 from lastbolt.words.machine import MODEL_SCHEMA, Machine, Procedure, TorqueRow, TorqueValue
 from lastbolt.words.plan import Line, RequiredBy
 from lastbolt.words.quantity import Kind
-
-from small_book import M6X20, names
 
 JOIN = Procedure("6.5", "6.5", "Joining the gearcase", "join", ("gearcase",))
 FLOAT = Procedure("6.8", "6.8", "Setting the end float", "check")

@@ -27,6 +27,12 @@ function notClosed(hold) {
   return [...last].filter(([, body]) => body.event !== "closing head" || body.hold !== hold.hold).map(([device]) => device);
 }
 
+// What the server will find too: free only if everything else that holds is settled as well.
+function verdictOf(said) {
+  if (!said) return "";
+  return said.verdict === "free" && !said.clear_to_part ? "other holders open" : said.verdict;
+}
+
 async function fresh() {
   await once();
   if (!link.online) return false;
@@ -51,7 +57,7 @@ screen("hold", ({ hold, fault = "" }) => {
     const nameless = why.find((one) => !one.reason);
     if (nameless) return go("hold", { hold, fault: t("missing_device", { device: nameless.device.slice(0, 6) }) });
     if (hold.wants === "free" && !(said && said.clear_to_part)) return go("hold", { hold, fault: t("hold_refused", { why: said ? said.sentence : t("no_verdict") }) });
-    const body = { event: "signed", hold: hold.hold, verdict: said ? said.verdict : "", evidence: evidence(), missing: why, self_check: selfCheck };
+    const body = { event: "signed", hold: hold.hold, verdict: verdictOf(said), evidence: evidence(), missing: why, self_check: selfCheck };
     if (await note(t("signed"), body)) await once();
     return go("now");
   };
