@@ -24,7 +24,7 @@ from lastbolt.words.joint import Walk
 
 
 class JointSoFar(Struct, frozen=True):
-    """What is known of a joint before its other holders are asked for."""
+    """What is known of a joint before its other holders are asked for. `apart`: what says it is apart."""
 
     joint: str
     walks: tuple[Walk, ...]
@@ -34,6 +34,7 @@ class JointSoFar(Struct, frozen=True):
     rows: Rows
     lines: tuple[Line, ...]
     places: tuple[EvidencePlace, ...]
+    apart: str = ""
 
 
 def every_holder(documents: Documents, known: JointSoFar) -> tuple[HolderState, ...]:
@@ -44,7 +45,7 @@ def every_holder(documents: Documents, known: JointSoFar) -> tuple[HolderState, 
         *holders_of(machine, known.walks, heard, sections, known.rows.figures),
         *holders_of_engine(documents, known.elsewhere, heard, {line.id for line in known.lines}),
         *untold(machine, documents.goals, (known.removed, known.rows), heard),
-        *asked_of_words(documents, known.joint, heard),
+        *(() if known.apart else asked_of_words(documents, known.joint, heard)),
         *counts_differ(heard.counts, heard.acts, heard.settling(TRAYS)),
         *asked_of_plan(documents, heard),
     )

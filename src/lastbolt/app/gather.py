@@ -34,6 +34,7 @@ from lastbolt.app.gather_variants import with_unknown_variants_kept
 from lastbolt.app.joint_names import HowNamed, faces_of, figures_naming
 from lastbolt.app.own_screws import with_own_screws
 from lastbolt.app.put_together import put_together
+from lastbolt.app.recorded_apart import recorded_apart
 from lastbolt.app.removals import Removal, removal_words, removals
 from lastbolt.app.row_ids import with_rows_found
 from lastbolt.app.rows_nowhere import with_rows_nowhere
@@ -89,21 +90,13 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     looks = (*heard.looks, *_looked_at_steps(steps, heard))
     people = tuple((by, by if by != NOT_NAMED else "somebody not named") for by in heard.people)
     evidence = Evidence(
-        joint,
-        places,
-        lines,
-        rows.lists,
-        steps,
-        looks,
-        heard.rounds,
-        heard.acts,
-        heard.counts,
-        heard.breaks,
-        people,
-    )
+        joint, places, lines, rows.lists, steps, looks,
+        heard.rounds, heard.acts, heard.counts, heard.breaks, people,
+    )  # fmt: skip
     problems += [*too_many_pieces(lines, steps), *steps_take_more(removed, lines, rows.line_of)]
     problems += out_of_no_row(documents, joint, places, lines)
-    known = JointSoFar(joint, walks, heard, elsewhere, removed, rows, lines, places)
+    found = (elsewhere, removed, rows, lines, places)
+    known = JointSoFar(joint, walks, heard, *found, recorded_apart(documents, heard))
     holders = with_rows_nowhere(evidence, every_holder(documents, known), heard.settling)
     problems += slips(documents, walks, heard, holders)
     problems += [*unusable(documents, joint), *nearly_listed(places, walks), *sized.problems]
@@ -114,6 +107,7 @@ def _beside(
     documents: Documents, known: JointSoFar, holders: tuple[HolderState, ...], problems: list[Problem]
 ) -> Beside:
     sections = (documents.closure, documents.goals)
+    unused = unused_words(problems)
     return Beside(
         name=next((walk.name for walk in known.walks if walk.name), "") or documents.parting or known.joint,
         machine=documents.machine.name if documents.machine else "",
@@ -125,7 +119,8 @@ def _beside(
         ),
         not_read=_not_read(documents),
         problems=tuple(problems),
-        unused=unused_words(problems),
+        unused=unused,
+        apart="" if unused else known.apart,
     )
 
 

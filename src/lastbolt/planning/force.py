@@ -3,6 +3,7 @@
 from collections.abc import Collection
 
 from lastbolt.planning.names import any_of, stems, words
+from lastbolt.words.machine import Step
 from lastbolt.words.plan import Line, Plan
 
 HAND = "by hand"
@@ -17,7 +18,7 @@ def stops(plan: Plan) -> frozenset[str]:
     sections = frozenset(parting(plan))
     found: dict[str, str] = {}
     for line in plan.lines:
-        if line.kind == "step" and line.procedure in sections and _forces(line):
+        if line.kind == "step" and line.procedure in sections and forces(line):
             found.setdefault(line.procedure, line.id)
     return frozenset(found.values())
 
@@ -78,7 +79,7 @@ def uses_force(said: str) -> bool:
     return bool(any_of(said, words()["force"]["words"]))
 
 
-def _forces(line: Line) -> bool:
+def forces(line: Line | Step) -> bool:
     """Whether a step uses force, and not only on pins and screws that it takes out."""
     out = [mention for mention in line.mentions if mention.deed == "remove"]
     only_pieces = bool(out) and all(mention.kind is not None for mention in out)

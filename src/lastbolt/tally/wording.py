@@ -46,6 +46,7 @@ NOT_COVERED = (
 
 
 NOT_COUNTED = "All fasteners that are counted are out, by all that is known; for this nothing counts."
+NOT_SO = "Nothing is left to pull. If it still holds somewhere: stop, and take that tick back."
 MOST_HOLDERS = 3
 MOST_NAMED = 5
 """Places named in the sentence itself; more are only counted."""
@@ -55,7 +56,8 @@ class Beside(Struct, frozen=True):
     """What the answer shows beside the account: next steps, holders, and what it stands on.
 
     `unused`: what was said of this joint and could not be used, in words; with any of it nothing is free.
-    `typed`: somebody types, so next steps say what to type.
+    `typed`: somebody types, so next steps say what to type. `apart`: which step, looked at by
+    whom, says that the joint is apart already.
     """
 
     name: str = ""
@@ -68,6 +70,7 @@ class Beside(Struct, frozen=True):
     unused: tuple[str, ...] = ()
     typed: bool = False
     machine: str = ""
+    apart: str = ""
 
 
 def word_answer(evidence: Evidence, claims: ClaimSet, account: Account, beside: Beside) -> Answer:
@@ -89,12 +92,13 @@ def word_answer(evidence: Evidence, claims: ClaimSet, account: Account, beside: 
         "not shown" if account.verdict == "free" and _uncounted(beside) else account.verdict,
         one_sentence(account, places, beside, counts_in_short(counts, in_all(scene))),
         machine=beside.machine,
+        apart=beside.apart,
         clear_to_part=account.verdict == "free" and listed and not open_holders and not beside.unused,
-        why=NOT_COUNTED if account.verdict == "free" and _uncounted(beside) else _why(account, counts),
-        next_steps=beside.next_steps,
+        why=_why(account, counts, beside),
+        next_steps=() if beside.apart else beside.next_steps,
         places=places,
         counts=counts,
-        suspicions=suspicions(ledger, scene, claims, account),
+        suspicions=() if beside.apart else suspicions(ledger, scene, claims, account),
         holders=beside.holders,
         certificate=certificate_words(ledger, scene, claims, account),
         taken_as=beside.taken_as,
@@ -114,8 +118,11 @@ def word_answer(evidence: Evidence, claims: ClaimSet, account: Account, beside: 
 def one_sentence(account: Account, places: tuple[PlaceState, ...], beside: Beside, differ: str = "") -> str:
     """The sentence that stands largest on the screen or sheet; it names what was said and not used.
 
-    `differ`: the counts that differ, in short. Whatever is not clear to part says "Do not pull".
+    `differ`: the counts that differ, in short. Whatever is not clear to part says "Do not pull", unless
+    the joint is apart already.
     """
+    if beside.apart:
+        return f"Recorded as apart: {beside.apart}. {NOT_SO}"
     said = _sentence(account, places, beside, differ)
     if not beside.unused:
         return said
@@ -215,8 +222,12 @@ def witnesses(ledger: Ledger, scene: Scene, taken_as: Iterable[TakenAs] = ()) ->
     return (*said, *(name for name in map(ledger.who, tied) if name.casefold() not in known))
 
 
-def _why(account: Account, counts: CountTable) -> str:
+def _why(account: Account, counts: CountTable, beside: Beside) -> str:
     """What the verdict rests on, in a few sentences without a formula; first the counts that differ."""
+    if beside.apart:
+        return ""
+    if account.verdict == "free" and _uncounted(beside):
+        return NOT_COUNTED
     differ = differing_counts(counts) if account.free_cost else ""
     return " ".join(words for words in (differ, _rests_on(account)) if words)
 

@@ -125,7 +125,8 @@ class Answer(Struct, frozen=True):
     `mistakes_if_free`, `mistakes_if_held`: F and G of docs/tally.md; `margin` their difference.
     `witnesses`: everybody whose word it rests on. `unused`: what was said of this joint and could not be
     used; with any of it nothing is called free. `name`: the joint, or the section that parts it; `machine`:
-    what the model is called, if there is one.
+    what the model is called, if there is one. `apart`: which step, looked at by whom, says that the joint is
+    apart already; then nothing is left to do before a pull.
     """
 
     schema: str
@@ -153,3 +154,4 @@ class Answer(Struct, frozen=True):
     witnesses: tuple[str, ...] = ()
     unused: tuple[str, ...] = ()
     machine: str = ""
+    apart: str = ""
