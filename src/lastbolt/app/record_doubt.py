@@ -9,10 +9,9 @@ from lastbolt.record.chains import Record
 from lastbolt.record.observed import Observed, observations
 from lastbolt.record.registers import Register, place_of, places_acted_on
 from lastbolt.record.sealed import Hash, SealedEvent
+from lastbolt.words.joint import NOTHING_IN, SOMETHING_IN, Saw
 
 OUT, SLACK, IN, TIGHT = 0, 1, 2, 3
-_SEEN_OUT = {"out", "open hole", "light through", "rod to the bottom", "hollow dowel, empty"}
-_SEEN_IN = {"in", "broken off", "hollow dowel, bolt in"}
 
 
 class Said(Struct, frozen=True):
@@ -82,9 +81,17 @@ def _looks(event: SealedEvent, place: str) -> Iterator[Said]:
     answers = (*(body.get("answers") or ()), *((body.get("round") or {}).get("answers") or ()))
     for answer in answers:
         for saw in answer["saw"] if answer["place"] == place else ():
-            firm = OUT if saw in _SEEN_OUT else SLACK if saw == "slack" else IN if saw in _SEEN_IN else None
+            firm = _firm_when_seen(saw)
             if firm is not None:
                 yield Said(event.hash, event.by, f"seen: {saw}", firm, False)
+
+
+def _firm_when_seen(saw: Saw) -> int | None:
+    if saw == "out" or saw in NOTHING_IN:
+        return OUT
+    if saw == "slack":
+        return SLACK
+    return IN if saw in SOMETHING_IN else None
 
 
 def _contradicts(said: Said, acts: tuple[Said, ...]) -> bool:

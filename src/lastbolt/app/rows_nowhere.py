@@ -11,7 +11,7 @@ from lastbolt.tally.layout import whole_kind
 from lastbolt.tally.wording_steps import FIRST
 from lastbolt.words.answer import HolderState, NextStep
 from lastbolt.words.evidence import Act, Evidence, EvidencePlace, Line, Look, TrayCount
-from lastbolt.words.joint import HolderSort
+from lastbolt.words.joint import NO_HOLE, HolderSort
 from lastbolt.words.place_runs import is_number
 from lastbolt.words.quantity import Kind
 
@@ -19,7 +19,6 @@ NOWHERE = "nowhere#"
 """Before a line's id: the holder that asks for it."""
 SORT: HolderSort = "fastener not counted"
 NOT_OF_IT = "not fitted"
-DOWELS_SEEN = ("solid dowel", "solid dowel, both ends", "nothing here")
 ASK = "on the list of this joint, at no place and in no tray"
 
 
@@ -112,7 +111,7 @@ def _without_size(evidence: Evidence) -> list[EvidencePlace]:
         for place in evidence.places
         if place.kind is None
         and not place.lines
-        and not any(look.saw in DOWELS_SEEN for look in looks.get(place.id, []))
+        and not any(look.saw in NO_HOLE for look in looks.get(place.id, []))
     ]
 
 

@@ -6,12 +6,12 @@ from collections.abc import Iterable, Mapping
 from lastbolt.app.holder_words import holder_sort
 from lastbolt.words.answer import HolderState
 from lastbolt.words.evidence import EvidencePlace, Line, Look
+from lastbolt.words.joint import A_DOWEL
 
 DOWELS = "dowels"
 _OF_DOWELS = re.compile(
     r"(?:(?:the|all|solid|hollow) )*dowels?(?: (?:pins?|sleeves?))?(?:,? ?(?:at |in |\d).*)?"
 )
-SEEN_AS_DOWEL = ("solid dowel", "solid dowel, both ends", "hollow dowel, empty", "hollow dowel, bolt in")
 
 
 def dowels_asked(
@@ -23,7 +23,7 @@ def dowels_asked(
     """The one holder "dowels", open, where dowels are listed or seen and nobody typed a holder of them."""
     if any(_OF_DOWELS.fullmatch(" ".join(holder.name.casefold().split())) for holder in named.values()):
         return ()
-    seen = {look.place for look in looks if look.saw in SEEN_AS_DOWEL}
+    seen = {look.place for look in looks if look.saw in A_DOWEL}
     labels = [place.label for place in places if place.id in seen]
     listed = [line for line in lines if line.kind.what == "dowel"]
     if not labels and not listed:

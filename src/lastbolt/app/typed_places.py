@@ -9,13 +9,12 @@ from lastbolt.app.typed_words import (
     BOTH_SIDES,
     FAR_AT_PLACE,
     FILLERS,
-    LOOKED_THROUGH,
     PUT_IN,
     SAME_SIDE,
     SAW_WORDS,
     TAKEN_OUT,
 )
-from lastbolt.words.joint import Saw
+from lastbolt.words.joint import LOOKED_THROUGH, Saw
 
 LABELS = re.compile(
     r"^(\w+?)(?:\s*(?:-|–|\bto\b|\bthrough\b|(?<=\d)to(?=\d))\s*(\w+))?(?:\s*:)?(?:\s+(\S.*)|\s*)$", re.I

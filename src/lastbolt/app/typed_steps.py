@@ -9,11 +9,11 @@ from collections.abc import Sequence
 
 from msgspec.structs import replace
 
-from lastbolt.app.typed_dowels import SEEN_AS_DOWEL
 from lastbolt.app.typed_pieces import without_side
 from lastbolt.tally.wording_steps import ROUND_WITH_RODS
 from lastbolt.words.answer import NextStep
 from lastbolt.words.evidence import Evidence, EvidencePlace, Look
+from lastbolt.words.joint import A_DOWEL, SOLID_DOWEL
 from lastbolt.words.place_runs import is_number, to_type
 from lastbolt.words.quantity import Kind
 
@@ -41,8 +41,6 @@ DOWEL_SEEN_AGAIN = {
     "hollow dowel, bolt in": "hollow dowel empty both sides",
 }
 """What to type of a dowel when somebody looks at it on purpose, from both sides."""
-CLOSED = ("solid dowel", "solid dowel, both ends")
-"""What to type of a dowel that was seen so, when nothing is amiss there."""
 
 
 def with_lines_to_type(steps: tuple[NextStep, ...], evidence: Evidence) -> tuple[NextStep, ...]:
@@ -75,7 +73,7 @@ def _lines(step: NextStep, evidence: Evidence, labels: dict[str, str]) -> tuple[
 
 def said_when_nothing_is_amiss(looks: Sequence[Look], places: Sequence[EvidencePlace]) -> list[str]:
     """What is typed of these places when nothing is amiss; of a dowel that somebody saw, that it is one."""
-    dowels = {look.place: look.saw for look in looks if look.saw in SEEN_AS_DOWEL}
+    dowels = {look.place: look.saw for look in looks if look.saw in A_DOWEL}
     holes = [place.label for place in places if place.id not in dowels]
     said = [f"{to_type(in_walk_order(holes))} open hole"] if holes else []
     for saw, words in DOWEL_WORDS.items():
@@ -94,8 +92,8 @@ def _again(step: NextStep, evidence: Evidence) -> tuple[str, ...]:
     said: dict[str, list[str]] = {}
     for place in (place for place in evidence.places if place.label in step.places):
         last = {look.by: look.saw for look in evidence.looks if look.place == place.id}
-        closed = any(saw in CLOSED for saw in last.values())
-        other = [by for by, saw in last.items() if saw != "cannot see" and (saw in CLOSED) != closed]
+        closed = any(saw in SOLID_DOWEL for saw in last.values())
+        other = [by for by, saw in last.items() if saw != "cannot see" and (saw in SOLID_DOWEL) != closed]
         for by in other if closed and other else [NOBODY_YET]:
             words = "dowel both ends" if closed else "open hole both sides"
             said.setdefault(by, []).append(f"{place.label} {words}")
@@ -109,7 +107,7 @@ def _again(step: NextStep, evidence: Evidence) -> tuple[str, ...]:
 def _said_of(checks: list[str], evidence: Evidence) -> list[str]:
     """One line for each thing said: "1-7 light through"; of a dowel that somebody saw, that it is one."""
     labels = {place.id: place.label for place in evidence.places}
-    dowels = {look.place: look.saw for look in evidence.looks if look.saw in SEEN_AS_DOWEL}
+    dowels = {look.place: look.saw for look in evidence.looks if look.saw in A_DOWEL}
     said: dict[str, list[str]] = {}
     for check in checks:
         sort, _, place = check.partition(" ")

@@ -88,8 +88,6 @@ SIZES_MEANT = {"stud nut": "nut", "stud nuts": "nuts"}
 TAKEN_OUT = ("taken out", "took out", "removed", "unscrewed and out", "drilled out")
 PUT_IN = ("put in", "put back", "put back in", "refitted")
 BOTH_SIDES = ("from both sides", "both sides")
-LOOKED_THROUGH: tuple[Saw, ...] = ("light through", "rod to the bottom", "solid dowel, both ends")
-"""What nobody can say from a glance: a light or rod was put there, and both ends were looked at."""
 
 END_OF_LIST = ("end of list", "end of the list", "list complete")
 COMPARED = ("list compared", "compared list", "compared the list", "list checked")

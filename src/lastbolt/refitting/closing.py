@@ -6,11 +6,10 @@ from lastbolt.refitting.refit_words import refit_words
 from lastbolt.words.account import Account
 from lastbolt.words.back_watch import Cause
 from lastbolt.words.engine import Engine
-from lastbolt.words.joint import Walk
+from lastbolt.words.joint import A_DOWEL, Walk
 from lastbolt.words.lengths import Odd
 
 TURNED_IN = ("in", "stage", "final")
-DOWELS = ("solid dowel", "solid dowel, both ends", "hollow dowel, empty", "hollow dowel, bolt in")
 
 
 def causes(
@@ -57,6 +56,6 @@ def _dowels(joint: str, walks: Sequence[Walk]) -> list[str]:
         for round_ in walk.rounds:
             for answer in round_.answers:
                 found |= {f"{saw} at {labels.get(answer.place, answer.place)}": None
-                          for saw in answer.saw if saw in DOWELS}  # fmt: skip
+                          for saw in answer.saw if saw in A_DOWEL}  # fmt: skip
         found |= {one.name: None for one in walk.holders if one.sort == "dowel"}
     return list(found)

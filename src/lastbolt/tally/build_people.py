@@ -20,16 +20,8 @@ from lastbolt.tally.layout import (
 )
 from lastbolt.tally.ledger import Ledger
 from lastbolt.words.evidence import Act, Evidence, EvidencePlace, Line, Look, RoundMade, StepSaid, TrayCount
-from lastbolt.words.joint import Saw
+from lastbolt.words.joint import LOOKED_THROUGH, NO_HOLE, NOTHING_IN, SHANK_STAYS, SOMETHING_IN, TO_THE_BOTTOM
 from lastbolt.words.quantity import Kind
-
-SOMETHING_IN = ("in", "slack", "broken off", "hollow dowel, bolt in")
-NOTHING_IN = ("open hole", "light through", "rod to the bottom", "hollow dowel, empty")
-NO_HOLE = ("nothing here", "solid dowel", "solid dowel, both ends")
-TO_THE_BOTTOM: Saw = "rod to the bottom"
-SEES_A_SHANK = ("light through", TO_THE_BOTTOM, "solid dowel, both ends")
-"""What nobody can say where a head is off and its shank still in."""
-SHANK_STAYS = "broken off"
 
 
 @dataclass(frozen=True)
@@ -120,7 +112,7 @@ def say_look(ledger: Ledger, scene: Scene, look: Look) -> None:
     causes = _looked(ledger, look)
     if look.saw == TO_THE_BOTTOM:
         causes.append(ledger.depth(look.place))
-    if look.saw not in SEES_A_SHANK:
+    if look.saw not in LOOKED_THROUGH:
         causes.append(ledger.broken(look.place))
     if look.saw in NO_HOLE:
         ledger.claim("look", [*ins, *outs], ("=", 0), causes, words)

@@ -7,8 +7,6 @@ from msgspec import Struct
 
 from lastbolt.tally.build_papers import pieces_of, step_words
 from lastbolt.tally.build_people import (
-    SOMETHING_IN,
-    TO_THE_BOTTOM,
     Scene,
     say_count,
     say_look,
@@ -19,7 +17,7 @@ from lastbolt.tally.layout import layout_of
 from lastbolt.tally.ledger import Ledger
 from lastbolt.words.claims import Account, Answer, Check
 from lastbolt.words.evidence import Evidence, Look, RoundMade, TrayCount
-from lastbolt.words.joint import Saw
+from lastbolt.words.joint import SOLID_DOWEL, SOMETHING_IN, TO_THE_BOTTOM, Saw
 from lastbolt.words.place_runs import deed_at, listed, with_and
 from lastbolt.words.quantity import Kind
 
@@ -41,7 +39,6 @@ HOW = {
     "depth": "put a rod into {} and see that it goes to the known depth of the hole",
     "dowel": "look at the dowel of {} from both ends",
 }
-DOWELS = ("solid dowel", "solid dowel, both ends")
 SOMEBODY_ELSE = "(another person)"
 
 
@@ -87,7 +84,7 @@ def beyond_a_look(scene: Scene, place: str) -> tuple[Saw, str]:
     """What shows at this place that no shank is left in it, which no look into the hole can show."""
     known = scene.places[place]
     saws = [look.saw for look in scene.evidence.looks if look.place == place]
-    if any(saw in DOWELS for saw in saws) and not any(saw in SOMETHING_IN for saw in saws):
+    if any(saw in SOLID_DOWEL for saw in saws) and not any(saw in SOMETHING_IN for saw in saws):
         return "solid dowel, both ends", "dowel"
     return (TO_THE_BOTTOM, "depth") if known.blind else ("light through", "rod")
 

@@ -7,16 +7,16 @@ or two people saw what cannot both be there. With either nothing is called free,
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from lastbolt.tally.build_people import NOTHING_IN, SOMETHING_IN, Scene, is_retired
+from lastbolt.tally.build_people import Scene, is_retired
 from lastbolt.tally.ledger import Ledger
 from lastbolt.words.answer import NextStep
 from lastbolt.words.evidence import EvidencePlace, Look
+from lastbolt.words.joint import NOTHING_IN, SOLID_DOWEL, SOMETHING_IN
 from lastbolt.words.place_runs import at_places
 from lastbolt.words.problem import Problem
 
-CLOSED = ("solid dowel", "solid dowel, both ends")
-"""Where one of these is, no fastener can pass; where a hole was seen, none of these can be."""
 OPEN = (*NOTHING_IN, *SOMETHING_IN, "out")
+"""Where one of these was seen, no solid dowel can be, which lets no fastener pass."""
 
 
 class LookAgain(NamedTuple):
@@ -79,7 +79,7 @@ def _not_both(ledger: Ledger, scene: Scene, place: EvidencePlace) -> Iterator[Pr
         same = latest.get(look.by, [])
         latest[look.by] = [*same, look] if same and same[-1].moment == look.moment else [look]
     said = [look for looks in latest.values() for look in looks if not _overtaken(scene, look)]
-    closed = next((look for look in said if look.saw in CLOSED), None)
+    closed = next((look for look in said if look.saw in SOLID_DOWEL), None)
     other = next((look for look in said if look.saw in OPEN), None)
     if closed is None or other is None:
         both = [looks for looks in latest.values() if len(looks) > 1 and _in_and_out(looks)]
@@ -103,5 +103,5 @@ def _overtaken(scene: Scene, look: Look) -> bool:
 def _in_and_out(looks: list[Look]) -> tuple[Look, ...]:
     """A look that saw something in and one that saw the hole empty, of one answer; none if they agree."""
     held = next((look for look in looks if look.saw in SOMETHING_IN), None)
-    empty = next((look for look in looks if look.saw in (*NOTHING_IN, "out", *CLOSED)), None)
+    empty = next((look for look in looks if look.saw in (*NOTHING_IN, "out", *SOLID_DOWEL)), None)
     return (held, empty) if held is not None and empty is not None else ()

@@ -6,11 +6,12 @@ not yet cleared. Each place is asked on its own, with the rest of the claims as 
 
 from msgspec.structs import replace
 
-from lastbolt.tally.build_people import SHANK_STAYS, SOMETHING_IN, Scene, is_retired
+from lastbolt.tally.build_people import Scene, is_retired
 from lastbolt.tally.layout import NOWHERE_LISTED
 from lastbolt.tally.solve import Joint
 from lastbolt.words.claims import Account, Group, Settings
 from lastbolt.words.evidence import EvidencePlace
+from lastbolt.words.joint import SHANK_STAYS, SOMETHING_IN
 
 GROUPS = 2
 MOST_TOGETHER = 5

@@ -9,14 +9,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from lastbolt.tally.build_papers import step_words
-from lastbolt.tally.build_people import (
-    NO_HOLE,
-    NOTHING_IN,
-    SOMETHING_IN,
-    Scene,
-    is_retired,
-    scene_of,
-)
+from lastbolt.tally.build_people import Scene, is_retired, scene_of
 from lastbolt.tally.checks import suspect_places
 from lastbolt.tally.layout import layout_of, step_may_touch, whole_kind
 from lastbolt.tally.ledger import Ledger, cited
@@ -33,6 +26,7 @@ from lastbolt.words.answer import (
 )
 from lastbolt.words.claims import Account, ClaimSet
 from lastbolt.words.evidence import Evidence, EvidencePlace, Look
+from lastbolt.words.joint import NO_HOLE, NOTHING_IN, SHANK_STAYS, SOLID_DOWEL, SOMETHING_IN
 from lastbolt.words.picture import Mark
 from lastbolt.words.problem import Problem
 
@@ -327,14 +321,14 @@ def _said(ledger: Ledger, look: Look) -> str:
 
 def _mark_in(looks: list[Look]) -> Mark:
     saws = {look.saw for look in looks}
-    if "broken off" in saws:
+    if SHANK_STAYS in saws:
         return "broken"
     return "hollow dowel, bolt in" if "hollow dowel, bolt in" in saws else "in"
 
 
 def _mark_not_in(looks: list[Look]) -> Mark:
     saws = [look.saw for look in looks]
-    if "solid dowel" in saws or "solid dowel, both ends" in saws:
+    if any(saw in SOLID_DOWEL for saw in saws):
         return "solid dowel"
     if "hollow dowel, empty" in saws:
         return "hollow dowel"

@@ -3,19 +3,18 @@
 import re
 
 from lastbolt.tally.build_papers import line_words
-from lastbolt.tally.build_people import NOTHING_IN, Scene
+from lastbolt.tally.build_people import Scene
 from lastbolt.tally.layout import whole_kind
 from lastbolt.tally.ledger import Ledger
 from lastbolt.words.answer import CountTable
 from lastbolt.words.evidence import EvidencePlace, Line
+from lastbolt.words.joint import NO_HOLE, NOTHING_IN
 from lastbolt.words.quantity import Kind, Quantity
 
 NOTHING = "–"
 PLAIN_NUMBER = re.compile(r"\d+(?=$|\s\()")
 """A cell with one number, and perhaps who counted it."""
 MAY = "(may)"
-NO_FASTENER = ("solid dowel", "solid dowel, both ends", "nothing here")
-"""Where one of these was seen, no fastener is counted."""
 MOST_SIZES = 3
 """Sizes named in the sentence."""
 
@@ -150,7 +149,7 @@ def in_all(scene: Scene) -> tuple[tuple[str, int], ...]:
     saws: dict[str, set[str]] = {}
     for look in e.looks:
         saws.setdefault(look.place, set()).add(look.saw)
-    here = [place for place in scene.layout.places if not saws.get(place.id, set()) & set(NO_FASTENER)]
+    here = [place for place in scene.layout.places if not saws.get(place.id, set()) & set(NO_HOLE)]
     plain = len(numbers) == len(printed) == len(lines) and len({p.source for p in printed}) == 1
     hollow = any("hollow" in saw for told in saws.values() for saw in told)
     if not plain or hollow or not here or any(place.kind for place in scene.layout.places):

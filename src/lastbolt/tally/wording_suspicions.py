@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from lastbolt.tally.build_papers import line_words, step_words
-from lastbolt.tally.build_people import SOMETHING_IN, Scene, is_retired
+from lastbolt.tally.build_people import Scene, is_retired
 from lastbolt.tally.last_looks import seen_in_last
 from lastbolt.tally.layout import NOWHERE_LISTED
 from lastbolt.tally.ledger import Ledger, cited
@@ -14,6 +14,7 @@ from lastbolt.words.answer import Suspicion
 from lastbolt.words.citation import Citation
 from lastbolt.words.claims import Account, ClaimSet, Group, HolderProof
 from lastbolt.words.evidence import Line, StepSaid
+from lastbolt.words.joint import SOMETHING_IN
 from lastbolt.words.place_runs import at_places, listed
 
 MOST_LINES = 3

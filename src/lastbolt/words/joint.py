@@ -29,6 +29,19 @@ into it, nothing in it. "light through": a rod or a light went through. "rod to 
 blind hole to its known depth, so no shank is left in it. "solid dowel, both ends": both ends were seen, so no
 fastener can pass there. "cannot see" says nothing."""
 
+SOMETHING_IN: tuple[Saw, ...] = ("in", "slack", "broken off", "hollow dowel, bolt in")
+"""A fastener, or what is left of one, is there."""
+NOTHING_IN: tuple[Saw, ...] = ("open hole", "light through", "rod to the bottom", "hollow dowel, empty")
+"""There is a hole, and nothing in it. ("out" says more: its fastener is gone.)"""
+SOLID_DOWEL: tuple[Saw, ...] = ("solid dowel", "solid dowel, both ends")
+NO_HOLE: tuple[Saw, ...] = ("nothing here", *SOLID_DOWEL)
+"""No fastener can be there."""
+A_DOWEL: tuple[Saw, ...] = (*SOLID_DOWEL, "hollow dowel, empty", "hollow dowel, bolt in")
+TO_THE_BOTTOM: Saw = "rod to the bottom"
+LOOKED_THROUGH: tuple[Saw, ...] = ("light through", TO_THE_BOTTOM, "solid dowel, both ends")
+"""What nobody can say from a glance, nor where a head is off and its shank still in."""
+SHANK_STAYS: Saw = "broken off"
+
 HolderSort = Literal[
     "fastener not counted", "bridging part", "shaft-end nut", "circlip", "dowel", "fit", "sealant", "other"
 ]
