@@ -107,3 +107,72 @@ def test_what_came_after_takes_it_back(
     }[case]
     said, _ = sentence(capsys, OUT, *(tick(step) for step in steps[:3]), after)
     assert "Do not pull" in said
+
+
+@pytest.mark.parametrize("line", ["3 still in", "3 put back in", "3 hangs somehow"])
+def test_typed_lines_that_speak_against_it_take_it_back(
+    steps: list[str], capsys: pytest.CaptureFixture[str], line: str
+) -> None:
+    Path("lines.txt").write_text(f"4.1 steps 1-3 done, looked\nby Dan\n{line}\n", encoding="utf-8")
+    files = ["--model", "w.model.json", "--walk", "walk.json", "--typed", "lines.txt"]
+    main(["tally", "--goal", "part the housing", *files])
+    out = capsys.readouterr().out
+    assert "Recorded as apart" not in out
+    assert "Do not pull" in out
+    Path("lines.txt").write_text("4.1 steps 1-3 done, looked\nby Dan\n3 out\n", encoding="utf-8")
+    main(["tally", "--goal", "part the housing", *files])
+    assert "Recorded as apart" in capsys.readouterr().out
+
+
+def test_of_two_sections_that_part_something_both_must_be_through(
+    steps: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    two = """# Winch
+
+## 4.1 Parting the cover
+
+1. Press the cover off.
+2. Lay it down.
+
+## 4.3 Parting the housing halves
+
+1. Remove the six screws M8x50 (1).
+2. Press the halves apart.
+
+## 4.5 Removing the main shaft
+
+1. Do 4.1 and 4.3.
+2. Lift the shaft out.
+"""
+    Path("two.md").write_text(two, encoding="utf-8")
+    main(["read", "two.md", "parts.csv", "--name", "Winch W5", "--out", "two.model.json"])
+    Path("lines.txt").write_text("4.1 steps 1-2 done, looked\n", encoding="utf-8")
+    files = ["--model", "two.model.json", "--walk", "walk.json", "--typed", "lines.txt"]
+    main(["tally", "--goal", "remove the main shaft", *files])
+    out = capsys.readouterr().out
+    assert "Recorded as apart" not in out
+    assert "Do not pull" in out
+
+
+TIED = "figure 1 item 1 here"
+
+
+@pytest.mark.parametrize("order", [("wholly", TIED), ("in part", TIED)])
+def test_no_place_that_anybody_ties_is_lost_and_disagreement_is_told(
+    steps: list[str], capsys: pytest.CaptureFixture[str], order: tuple[str, str]
+) -> None:
+    how, line = order
+    model = json.loads(Path("w.model.json").read_text(encoding="utf-8"))
+    tie = {"line": model["rows"][0]["id"], "wholly": how == "wholly", "by": "Ann",
+           "places": [f"p{n}" for n in range(1, 7)]}  # fmt: skip
+    walk = {**WALK, "places": WALK["places"][:5], "ties": [tie]}
+    Path("walk.json").write_text(json.dumps(walk), encoding="utf-8")
+    seen = "1-5 light through\nwent round\ntray 5 x M8x50\n"
+    Path("lines.txt").write_text(f"by Dan\n{line}\n{seen}by Eva\n{seen}no other holders\n", encoding="utf-8")
+    files = ["--model", "w.model.json", "--walk", "walk.json", "--typed", "lines.txt"]
+    assert main(["tally", "--goal", "part the housing", *files]) == 1
+    out = " ".join(capsys.readouterr().out.split())
+    assert "Do not pull" in out
+    assert "p6" in out
+    if how != "wholly":
+        assert "Dan says all of row" in out

@@ -39,6 +39,7 @@ from lastbolt.app.removals import Removal, removal_words, removals
 from lastbolt.app.row_ids import with_rows_found
 from lastbolt.app.rows_nowhere import with_rows_nowhere
 from lastbolt.app.sized_steps import led_by_size, with_sized_steps
+from lastbolt.app.ties_of_rows import ties_differ
 from lastbolt.tally.problems import (
     engine_fact_unused,
     joints_differ,
@@ -94,6 +95,7 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
         heard.rounds, heard.acts, heard.counts, heard.breaks, people,
     )  # fmt: skip
     problems += [*too_many_pieces(lines, steps), *steps_take_more(removed, lines, rows.line_of)]
+    problems += ties_differ(walks, rows.line_of)
     problems += out_of_no_row(documents, joint, places, lines)
     found = (elsewhere, removed, rows, lines, places)
     known = JointSoFar(joint, walks, heard, *found, recorded_apart(documents, heard))

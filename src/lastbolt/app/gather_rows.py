@@ -15,6 +15,7 @@ from lastbolt.app.gather_tables import Tables, TableSays
 from lastbolt.app.joint_names import HowNamed, faces_of, said_of_joint
 from lastbolt.app.lists_whole import lists_not_read_whole
 from lastbolt.app.removals import Belongs, Removal, removal_words, tallied
+from lastbolt.app.ties_of_rows import ties_of_rows
 from lastbolt.tally.layout import fits, whole_kind
 from lastbolt.tally.ledger import cited
 from lastbolt.words.answer import TakenAs
@@ -82,7 +83,7 @@ class RowReader:
         self.said_of_joint = said_of_joint(self.machine, faces_of(walks))
         groups = self._same_rows()
         line_of = {row.id: rows[0].id for rows in groups for row in rows}
-        ties = {line_of.get(tie.line, tie.line): tie for walk in walks for tie in walk.ties}
+        ties = ties_of_rows(walks, line_of)
         named = {row for removal in removed for row in removal.rows}
         made: list[Reasoned] = []
         rest: list[list[PartsRow]] = []

@@ -27,6 +27,7 @@ from collections.abc import Collection, Mapping
 from msgspec.structs import replace
 
 from lastbolt.app.gather import Gathered
+from lastbolt.app.recorded_apart import speaks_against
 from lastbolt.app.rows_nowhere import with_rows_nowhere
 from lastbolt.app.tray_counts import COUNTS, with_counts_told
 from lastbolt.app.typed_about import about_of
@@ -340,6 +341,9 @@ class _Typed:
         known = {place.id for place in old.places}
         mine = {place.id: place for place in self.places.values()}
         names = dict(old.people)
+        against: tuple[str, ...] = ()
+        if beside.apart and speaks_against(looks, self.acts):
+            against = (f"the record has the joint apart ({beside.apart}), typed lines have something in it",)
         if mine:
             beside = replace(beside, problems=tuple(p for p in beside.problems if p.code != NO_PLACES))
         evidence = replace(
@@ -360,8 +364,9 @@ class _Typed:
                 holders=self._holders_beside(beside.holders, evidence, looks),
                 holders_asked=beside.holders_asked or self.no_others,
                 problems=(*beside.problems, *self.problems),
-                unused=(*beside.unused, *(words for _, words in self.unused)),
+                unused=(*beside.unused, *(words for _, words in self.unused), *against),
                 typed=True,
+                apart="" if against else beside.apart,
             ),
         )
 

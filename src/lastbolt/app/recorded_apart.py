@@ -4,30 +4,37 @@ Only what somebody looked at says so, step by step, from the first one with forc
 that parts the joint; and nothing that came after may say otherwise.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from lastbolt.app.gather_documents import Documents
 from lastbolt.app.gather_job import Heard, Tick
 from lastbolt.planning.force import forces
 from lastbolt.planning.pairs import Pairs
+from lastbolt.words.evidence import Act, Look
 from lastbolt.words.machine import Procedure, Step
 
 STILL_IN = ("in", "slack", "broken off", "hollow dowel, bolt in")
 
 
 def recorded_apart(documents: Documents, heard: Heard) -> str:
-    """The last step of the parting and who looked, "6.4 step 9, looked at by Lio"; empty while it is not."""
+    """The last step of the parting and who looked, "6.4 step 9, looked at by Lio"; empty while it is not.
+
+    Where several sections part something, nobody knows which of them is this joint: all must be through.
+    """
     machine = documents.machine
     parting = [one for one in machine.procedures if one.id in documents.goals] if machine else []
-    for section in parting:
-        steps = _from_force_on(section)
-        ticks = [heard.steps.get(step.id) for step in steps]
-        seen = [tick for tick in ticks if tick is not None and tick.done and tick.looked]
-        if seen and len(seen) == len(steps) and not _said_since(documents, heard, seen):
-            last = max(seen, key=lambda tick: tick.moment)
-            step = steps[seen.index(last)]
-            return f"{section.number or section.title} step {step.mark}, looked at by {last.by}"
-    return ""
+    steps = {step.id: (section, step) for section in parting for step in _from_force_on(section)}
+    ticks = {name: tick for name in steps if (tick := heard.steps.get(name)) and tick.done and tick.looked}
+    if not ticks or len(ticks) < len(steps) or _said_since(documents, heard, tuple(ticks.values())):
+        return ""
+    last = max(ticks, key=lambda name: ticks[name].moment)
+    section, step = steps[last]
+    return f"{section.number or section.title} step {step.mark}, looked at by {ticks[last].by}"
+
+
+def speaks_against(looks: Iterable[Look], acts: Iterable[Act]) -> bool:
+    """Whether looks and acts that came after say that something is in."""
+    return any(look.saw in STILL_IN for look in looks) or any(act.did == "put in" for act in acts)
 
 
 def _from_force_on(section: Procedure) -> list[Step]:
@@ -38,9 +45,8 @@ def _from_force_on(section: Procedure) -> list[Step]:
 def _said_since(documents: Documents, heard: Heard, seen: Sequence[Tick]) -> bool:
     """Whether anything after the first step with force says that the joint holds, or is being closed."""
     began = min(tick.moment for tick in seen)
-    if any(look.saw in STILL_IN and look.moment > began for look in heard.looks):
-        return True
-    if any(act.did == "put in" and act.moment > began for act in heard.acts):
+    looks = (look for look in heard.looks if look.moment > began)
+    if speaks_against(looks, (act for act in heard.acts if act.moment > began)):
         return True
     closing = Pairs(documents.machine).closing(documents.goals) if documents.machine else ()
     steps = {step.id for procedure in closing for step in procedure.steps}

@@ -64,7 +64,10 @@ def tally_joint(evidence: Evidence, beside: Beside | None = None, settings: Sett
     if beside.typed:
         ordered = with_lines_to_type(ordered, evidence)
     unused = (*beside.unused, *not_used(beside.problems))
-    shown = replace(beside, next_steps=ordered, problems=(*beside.problems, *problems), unused=unused)
+    shown = replace(
+        beside, next_steps=ordered, problems=(*beside.problems, *problems), unused=unused,
+        apart="" if unused else beside.apart,
+    )  # fmt: skip
     return word_answer(evidence, joint.claims, _with_all_used(found, unused), shown)
 
 

@@ -228,3 +228,14 @@ def more_than_listed(section: str, count: int, size: str, row: str) -> Problem:
         "Count the places on the casting before anything is forced.",
         "stop",
     )
+
+
+def ties_disagree(row: str, whole: str, part: str) -> Problem:
+    """Two people say differently how much of a row belongs to the joint."""
+    return Problem(
+        "LB-T41",
+        f'{whole or "Somebody"} says all of row "{row}" is this joint\'s, {part or "somebody"} only some.',
+        f'parts row "{row}"',
+        "Look which is so at the machine, and take the other back: in the walk (ties), or strike the line.",
+        "stop",
+    )
