@@ -28,6 +28,7 @@ from lastbolt.words.claims import Account, ClaimSet
 from lastbolt.words.evidence import Evidence, EvidencePlace, Look
 from lastbolt.words.joint import NO_HOLE, NOTHING_IN, SHANK_STAYS, SOLID_DOWEL, SOMETHING_IN
 from lastbolt.words.picture import Mark
+from lastbolt.words.place_runs import with_and
 from lastbolt.words.problem import Problem
 
 NOT_COVERED = (
@@ -171,7 +172,7 @@ def _not_accounted(missing: list[PlaceState], of: int) -> str:
     noun = " place" if of == 1 else f" of {of} places"
     glanced = all(state.glanced for state in missing)
     verb = ("was" if len(missing) == 1 else "were") if glanced else ("is" if len(missing) == 1 else "are")
-    named = _labels(labels) if len(labels) == 1 else _and(labels)
+    named = _labels(labels) if len(labels) == 1 else with_and(labels)
     which = f": {named}" if of > 1 and len(labels) <= MOST_NAMED else ""
     return f"{len(missing)}{noun} {verb} {'only glanced at' if glanced else 'not accounted for'}{which}"
 
@@ -191,7 +192,7 @@ def _holders_open(beside: Beside) -> str:
     named = (
         open_ if len(open_) <= MOST_HOLDERS else [*open_[:MOST_HOLDERS], f"{len(open_) - MOST_HOLDERS} more"]
     )
-    return f"{_and(named)} not checked."
+    return f"{with_and(named)} not checked."
 
 
 def _holders_settled(beside: Beside) -> str:
@@ -256,11 +257,7 @@ def _made(count: int) -> str:
 
 
 def _labels(labels: list[str]) -> str:
-    return ("place " if len(labels) == 1 else "places ") + _and(labels)
-
-
-def _and(labels: list[str]) -> str:
-    return labels[0] if len(labels) == 1 else f"{', '.join(labels[:-1])} and {labels[-1]}"
+    return ("place " if len(labels) == 1 else "places ") + with_and(labels)
 
 
 # ---- places ------------------------------------------------------------------------------------------

@@ -1,7 +1,6 @@
 """Explanations as named suspicions, and the certificate in sentences, each with what it rests on."""
 
 import re
-from collections.abc import Iterable
 from typing import NamedTuple
 
 from lastbolt.tally.build_papers import line_words, step_words
@@ -15,7 +14,7 @@ from lastbolt.words.citation import Citation
 from lastbolt.words.claims import Account, ClaimSet, Group, HolderProof
 from lastbolt.words.evidence import Line, StepSaid
 from lastbolt.words.joint import SOMETHING_IN
-from lastbolt.words.place_runs import at_places, listed
+from lastbolt.words.place_runs import at_places, listed, with_and
 
 MOST_LINES = 3
 MOST_WAYS = 3
@@ -106,7 +105,7 @@ def _seen_there(ledger: Ledger, scene: Scene, spot: str) -> str:
     if spot == NOWHERE_LISTED:
         rounds = list({ledger.who(round_.by): None for round_ in scene.evidence.rounds})
         return (
-            f"{_and(rounds)} went round and found none."
+            f"{with_and(rounds)} went round and found none."
             if rounds
             else "nobody has gone round for more places."
         )
@@ -123,7 +122,7 @@ def _seen_there(ledger: Ledger, scene: Scene, spot: str) -> str:
         )
     seen_in = [look for look in looks if look.saw in SOMETHING_IN]
     told = seen_in or looks
-    said = _and([f'{_says(ledger.who(look.by))} "{look.saw}"' for look in told])
+    said = with_and([f'{_says(ledger.who(look.by))} "{look.saw}"' for look in told])
     glance = "" if any(look.guided or look.saw in SOMETHING_IN for look in told) else ", a glance only"
     return f"{said}{glance}."
 
@@ -221,11 +220,11 @@ def _other_prints(line: Line) -> list[str]:
 
 def _remarks(line: Line) -> list[str]:
     said = [f'"{remark}"' for remark in line.remarks]
-    return [f"Beside it stands {_and(said)}."] if said else []
+    return [f"Beside it stands {with_and(said)}."] if said else []
 
 
 def _ways(ways: list[tuple[str, ...]], cause_words: dict[str, str], cost: int) -> str:
-    told = [_and([cause_words[cause] for cause in way]) for way in ways[:MOST_WAYS] if way]
+    told = [with_and([cause_words[cause] for cause in way]) for way in ways[:MOST_WAYS] if way]
     if not told:
         return "Nothing speaks against one there yet."
     more = f", or {len(ways) - MOST_WAYS} other ways" if len(ways) > MOST_WAYS else ""
@@ -238,7 +237,7 @@ def _disagreements(account: Account, cause_words: dict[str, str]) -> tuple[Suspi
         return ()
     made = "one mistake was" if account.free_cost == 1 else f"{account.free_cost} mistakes were"
     cheapest = [group.first for group in account.free if group.first.cost == account.free_cost]
-    ways = [_and([cause_words[cause] for cause in found.causes]) for found in cheapest[:MOST_WAYS]]
+    ways = [with_and([cause_words[cause] for cause in found.causes]) for found in cheapest[:MOST_WAYS]]
     more = ", or another" if len(cheapest) > MOST_WAYS else ""
     words = f"Even if nothing holds, {made} made: {'; or '.join(ways)}{more}."
     return (Suspicion(words, account.free_cost, "disagreement"),)
@@ -283,7 +282,7 @@ def _likewise(told: list[tuple[str, ...]]) -> str:
     """The typed rows of which the same is said, but for their own numbers."""
     rows = [found[0] for stands in told[1:] for one in stands if (found := re.match(r'"[^"]+"', one))]
     if len(rows) == len(told) - 1:
-        return f" Likewise for {_and(rows)}." if rows else ""
+        return f" Likewise for {with_and(rows)}." if rows else ""
     return "".join(f" Or {_all_wrong(stands)}" for stands in told[1:])
 
 
@@ -312,10 +311,3 @@ def _all_wrong(stands: tuple[str, ...]) -> str:
     if len(stands) == 2:
         return f"both would have to be wrong: {stands[0]}; and {stands[1]}."
     return f"all {len(stands)} would have to be wrong: {'; and '.join(stands)}."
-
-
-def _and(words: Iterable[str]) -> str:
-    told = list(words)
-    if len(told) < 2:
-        return "".join(told)
-    return f"{', '.join(told[:-1])} and {told[-1]}"

@@ -43,8 +43,8 @@ def deed_at(labels: Sequence[str], deed: str) -> str:
 
 
 def with_and(names: Sequence[str]) -> str:
-    """Names as a person lists them: "a, b and c"."""
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    """Names as a person lists them: "a, b and c"; nothing where there are none."""
+    return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names)
 
 
 def _in_runs(labels: Sequence[str], least: int) -> list[str]:
