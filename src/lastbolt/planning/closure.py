@@ -57,7 +57,7 @@ Work = Generator[Call, None, None]
 def close(goals: tuple[str, ...], book: Book, done: Done) -> Closure:
     """Every line that the goals need, each once, in order; sections that make safe at their head."""
     writer = _written(goals, book, done, ())
-    if not writer.circular and (safe := safe_sections(writer.lines)):
+    if not writer.circular and (safe := safe_sections(writer.lines, book.procedures)):
         writer = _written(goals, book, done, safe)
     circles = circles_of(goals, writer.asker) if writer.circular else ()
     return Closure(

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from lastbolt.planning.names import any_of, words
+from lastbolt.words.machine import Procedure
 from lastbolt.words.plan import Line, RequiredBy
 
 
@@ -23,25 +24,22 @@ def makes_safe(title: str) -> bool:
     return said[0] in known["begins"] or (said[0] in known["makes"] and said[-1] in known["states"])
 
 
-def safe_sections(lines: Sequence[Line]) -> tuple[Line, ...]:
+def safe_sections(lines: Sequence[Line], procedures: Mapping[str, Procedure]) -> tuple[Line, ...]:
     """The first line of each section that makes safe and is asked for in set-ups alone, all the way from the
-    goal; none when they stand at the head already."""
+    goal; none when they stand at the head already. `procedures`: by their ids."""
     heads = [line for line in lines if line.kind == "opening" or _whole(line)]
     by_id = {line.id: line for line in lines}
     begins: dict[str, str] = {}
     for line in lines:
         if line.kind == "step":
             begins.setdefault(line.procedure, line.id)
-    found = tuple(head for head in heads if makes_safe(_title(head)) and _by_set_ups(head, by_id, begins))
+    safe = (head for head in heads if makes_safe(procedures[head.procedure].title))
+    found = tuple(head for head in safe if _by_set_ups(head, by_id, begins))
     return () if found == tuple(heads[: len(found)]) else found
 
 
 def _whole(line: Line) -> bool:
     return line.kind == "confirm" and line.id == line.procedure
-
-
-def _title(head: Line) -> str:
-    return head.words.partition(": ")[2] if head.kind == "confirm" else head.words
 
 
 def _by_set_ups(head: Line, by_id: Mapping[str, Line], begins: Mapping[str, str]) -> bool:
