@@ -1,7 +1,9 @@
 """Typed lines that say which rows of a read parts list belong to the joint: "figure 7 item 3 here"."""
 
 import re
+from collections import defaultdict
 from collections.abc import Mapping
+from functools import cached_property
 from typing import NamedTuple
 
 from lastbolt.app.typed_lines import first_speaker, lines_of, speaker_of, struck
@@ -42,6 +44,7 @@ def typed_ties(text: str, machine: Machine) -> TypedTies:
     gone, strikes = struck(lines)
     by, _ = first_speaker(lines, gone)
     by = by or NOBODY
+    parts = _PartsList(machine)
     found: dict[int, tuple[Tie, ...]] = {}
     refused: dict[int, Refused] = {}
     for number, words in enumerate(lines, start=1):
@@ -49,7 +52,7 @@ def typed_ties(text: str, machine: Machine) -> TypedTies:
             continue
         by = speaker_of(words) or by
         here = HERE.match(words.rstrip("."))
-        rows = _named(machine, here[1].strip()) if here else None
+        rows = _named(parts, here[1].strip()) if here else None
         if isinstance(rows, Refused):
             refused[number] = rows
         elif here and rows:
@@ -57,38 +60,85 @@ def typed_ties(text: str, machine: Machine) -> TypedTies:
     return TypedTies(found, refused)
 
 
-def _named(machine: Machine, words: str) -> list[PartsRow] | Refused | None:
+class _PartsList:
+    """The rows of a parts list by what people call them: figure and item, or the part number."""
+
+    def __init__(self, machine: Machine) -> None:
+        self.machine = machine
+        self._numbers = {one.id: one.number for one in machine.figures}
+
+    def figure(self, row: PartsRow) -> str:
+        """The number of the row's figure."""
+        return self._numbers.get(row.figure) or row.figure.rsplit("/", 1)[-1]
+
+    @cached_property
+    def figures(self) -> list[str]:
+        """Numbers of the figures that have rows, in the order of the list."""
+        return list(dict.fromkeys(self.figure(row) for row in self.machine.rows))
+
+    @cached_property
+    def _by_item(self) -> dict[str, list[PartsRow]]:
+        found: dict[str, list[PartsRow]] = defaultdict(list)
+        for row in self.machine.rows:
+            found[row.item.casefold()].append(row)
+        return found
+
+    def items(self, figure: str) -> list[str]:
+        """The items of a figure."""
+        own = [row for row in self.machine.rows if self.figure(row).casefold() == figure.casefold()]
+        return list(dict.fromkeys(row.item for row in own if row.item))
+
+    def of_item(self, figure: str, item: str) -> list[PartsRow]:
+        """The rows of this item, in this figure or ("") in any; those of one size in several sources count as
+        the first."""
+        found: dict[tuple[str, Kind | None], PartsRow] = {}
+        for row in self._by_item.get(item.casefold(), ()):
+            number = self.figure(row)
+            if figure.casefold() in ("", number.casefold()):
+                found.setdefault((number, row.kind), row)
+        return list(found.values())
+
+    def of_number(self, words: str) -> list[PartsRow]:
+        """The rows with this part number, those of one figure and item counted once."""
+        wanted = re.sub(r"^part\s+(?:no\.?\s+|number\s+)?", "", words, flags=re.I).casefold()
+        if wanted.isdecimal() and len(wanted) < LEAST_DIGITS:
+            return []
+        found: dict[tuple[str, str, Kind | None], PartsRow] = {}
+        for row in self.machine.rows:
+            if row.part_number and row.part_number.casefold() == wanted:
+                found.setdefault((row.figure.rsplit("/", 1)[-1], row.item, row.kind), row)
+        return list(found.values())
+
+
+def _named(parts: _PartsList, words: str) -> list[PartsRow] | Refused | None:
     """The rows that words name, why they name none, or None if they do not speak of rows at all."""
     said = ITEMS.match(words) or SHORT.match(words) or BRACKETED.match(words)
-    part = _by_part_number(machine, words)
+    part = parts.of_number(words)
     if part:
         several = Refused(f"Part {words} stands in several rows: name its figure and item.")
         return part if len(part) == 1 else several
     if said is None:
         return None
     figure, items = said[1] or "", _items(said[2])
-    figures = _figures(machine)
-    if figure and figure.casefold() not in [one.casefold() for one in figures]:
-        return Refused(f"No figure {figure} in the parts list (it has {_few(figures)}).")
+    if figure and figure.casefold() not in [one.casefold() for one in parts.figures]:
+        return Refused(f"No figure {figure} in the parts list (it has {_few(parts.figures)}).")
     if not items:
         return Refused(f'"{said[2]}" names no items: "items 1-3" or "item 4".')
     rows = []
     for item in items:
-        fitting = _rows(machine, figure, item)
+        fitting = parts.of_item(figure, item)
         if len(fitting) != 1:
-            return _not_one(machine, figure, item, fitting)
+            return _not_one(parts, figure, item, fitting)
         rows += fitting
     return rows
 
 
-def _not_one(machine: Machine, figure: str, item: str, fitting: list[PartsRow]) -> Refused:
+def _not_one(parts: _PartsList, figure: str, item: str, fitting: list[PartsRow]) -> Refused:
     if fitting:
-        numbers = _figures(machine)
-        within = [one for one in numbers if _rows(machine, one, item)]
+        within = [one for one in parts.figures if parts.of_item(one, item)]
         told = "more than once there" if figure else f"in figures {_few(within)}: name the figure"
         return Refused(f"Item {item} stands {told}.")
-    there = [row.item for row in machine.rows if figure and _in_figure(machine, row, figure) and row.item]
-    where = f"figure {figure} (it has {_few(list(dict.fromkeys(there)))})" if figure else "any figure"
+    where = f"figure {figure} (it has {_few(parts.items(figure))})" if figure else "any figure"
     return Refused(f"No item {item} in {where}.")
 
 
@@ -104,44 +154,6 @@ def _items(words: str) -> list[str]:
         else:
             return []
     return list(dict.fromkeys(found))
-
-
-def _figures(machine: Machine) -> list[str]:
-    """Numbers of the figures that have rows, in the order of the list."""
-    numbers = {one.id: one.number for one in machine.figures}
-    return list(dict.fromkeys(_number(numbers, row) for row in machine.rows))
-
-
-def _number(numbers: Mapping[str, str], row: PartsRow) -> str:
-    return numbers.get(row.figure) or row.figure.rsplit("/", 1)[-1]
-
-
-def _in_figure(machine: Machine, row: PartsRow, figure: str) -> bool:
-    numbers = {one.id: one.number for one in machine.figures}
-    return figure.casefold() in ("", _number(numbers, row).casefold())
-
-
-def _rows(machine: Machine, figure: str, item: str) -> list[PartsRow]:
-    """The row that a figure and an item name; rows of one size in several sources count as the first."""
-    numbers = {one.id: one.number for one in machine.figures}
-    found: dict[tuple[str, Kind | None], PartsRow] = {}
-    for row in machine.rows:
-        number = _number(numbers, row)
-        if row.item.casefold() == item.casefold() and figure.casefold() in ("", number.casefold()):
-            found.setdefault((number, row.kind), row)
-    return list(found.values())
-
-
-def _by_part_number(machine: Machine, words: str) -> list[PartsRow]:
-    """The rows with this part number, those of one figure and item counted once."""
-    wanted = re.sub(r"^part\s+(?:no\.?\s+|number\s+)?", "", words, flags=re.I).casefold()
-    if wanted.isdecimal() and len(wanted) < LEAST_DIGITS:
-        return []
-    found: dict[tuple[str, str, Kind | None], PartsRow] = {}
-    for row in machine.rows:
-        if row.part_number and row.part_number.casefold() == wanted:
-            found.setdefault((row.figure.rsplit("/", 1)[-1], row.item, row.kind), row)
-    return list(found.values())
 
 
 def _few(names: list[str]) -> str:
