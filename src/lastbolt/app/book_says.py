@@ -32,7 +32,13 @@ from lastbolt.words.machine import Caution, Deed, Machine, Mention, Procedure, S
 from lastbolt.words.quantity import Kind
 from lastbolt.words.sentences import split
 
-_AT_PLACE = re.compile(r"\b(?:positions?|places?|boss|bosses|holes?) (\w+)", re.IGNORECASE)
+_LABEL = r"(?:[A-Za-z]?\d\w*|[A-Za-z]\b)"
+_AT_PLACES = re.compile(
+    rf"\b(?:positions?|places?|boss|bosses|holes?) ({_LABEL}(?:\s*(?:,|-|–|&|\band\b|\bto\b)+\s*{_LABEL})*)",
+    re.IGNORECASE,
+)
+_CLAUSE = re.compile(r"(?:[,;]|\band\b)(?!\s*(?:its?|their|they|which|that|this|these)\b)", re.IGNORECASE)
+MARK = "\0"
 SHORTEST = 25
 """Words of a citation from which on they stand for their sentence."""
 MOST_QUOTED, LONGEST = 40, 160
@@ -104,7 +110,8 @@ def _steps(procedure: Procedure, known: Known, heard: Heard) -> Iterator[HolderS
     ]
     ticks = [heard.steps.get(one.step) or heard.procedures.get(procedure.id) for one in passages]
     by = dict.fromkeys(tick.by for tick in ticks if tick is not None and tick.done)
-    done = f"ticked by {', '.join(by)}" if all(tick is not None and tick.done for tick in ticks) else ""
+    looked = all(tick is not None and tick.done and tick.looked for tick in ticks)
+    done = f"ticked and looked at by {', '.join(by)}" if looked else ""
     name = f"steps of {procedure.number or procedure.title}"
     yield from asked_of((f"{procedure.id}#steps", name), passages, heard, DONE, done)
 
@@ -138,7 +145,7 @@ def _parts_it(step: Step, procedure: Procedure, known: Known) -> bool:
     off = [one for one in step.mentions if one.deed in ("remove", "separate")]
     of_joint = any(
         any(same_part(one.name, part) for part in procedure.parts)
-        or (one.deed == "separate" and set(stems(one.name)) & known.joint)
+        or (one.deed == "separate" and (set(stems(one.name)) & known.joint or says("of_halves", one.name)))
         for one in off
         if one.kind is None
     )
@@ -258,9 +265,19 @@ def explained(words: str, known: Known) -> bool:
         return True
     if says("holds_in_words", words):
         return False
-    if any(place in known.places for place in _AT_PLACE.findall(words)):
-        return True
-    return _fasteners_explained(words, known)
+    return _fasteners_explained(_without_places(words, known), known)
+
+
+def _without_places(words: str, known: Known) -> str:
+    """The clauses that speak of no place, or of one that nobody knows: the others are asked for there."""
+    marked = _AT_PLACES.sub(lambda run: MARK if _all_known(run[1], known) else run[0], words)
+    if marked == words:
+        return words
+    return ", ".join(clause for clause in _CLAUSE.split(marked) if MARK not in clause)
+
+
+def _all_known(labels: str, known: Known) -> bool:
+    return set(re.findall(_LABEL, labels)) <= set(known.places)
 
 
 def _fasteners_explained(words: str, known: Known) -> bool:

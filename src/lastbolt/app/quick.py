@@ -35,6 +35,7 @@ from lastbolt.app.typed_asks import gap_step, list_steps, unused_steps
 from lastbolt.app.typed_dowels import dowels_asked
 from lastbolt.app.typed_holders import SaidOfHolder, key_of, state_of, with_dowels, with_typed
 from lastbolt.app.typed_lines import first_speaker, lines_of, remarks_of, speaker_of, struck
+from lastbolt.app.typed_names import nearly_said
 from lastbolt.app.typed_pieces import ReadKind, counted_pieces, listed_pieces
 from lastbolt.app.typed_places import SaidOfPlaces, said_of_places
 from lastbolt.app.typed_refused import Examples, Refused, half_said, refusal
@@ -198,8 +199,9 @@ class _Typed:
         return self.people.setdefault(person_key(self.by), self.by)
 
     def _speaker(self, number: int, words: str, name: str) -> None:
-        if name:
-            self.by = name
+        if name and not nearly_said(name, self.people):
+            self.by = self.people.get(person_key(name), name)
+            self.people.setdefault(person_key(name), name)
         else:
             self.not_understood(number, words)
 

@@ -2,10 +2,10 @@
 
 import re
 
-from lastbolt.app.typed_words import FIRST_BY, UNNAMED, person_key
+from lastbolt.app.typed_names import name_in
+from lastbolt.app.typed_words import FIRST_BY, person_key
 
 STRIKE = re.compile(r"^strike\s+(?:lines?\s+)?(\d{1,5}(?:\s*(?:,|&|\band\b)\s*\d{1,5})*)$", re.I)
-SEVERAL = re.compile(r"[,;/&+?]|\band\b", re.I)
 _SPEAKER = re.compile(r"^by(?:\s*:\s*|\s+)(.*)$", re.I)
 _FIRST = re.compile(rf"^{FIRST_BY}(?:\s*:\s*|\s+)(.*)$", re.I)
 _NUMBER_SIGN = re.compile(r"(^|[,;]\s*|\band\s+)#(?=\d+(?![\d-]))")
@@ -66,9 +66,3 @@ def speaker_of(line: str) -> str | None:
     """The one name behind "by"; empty if it is no one name, None if the line says no speaker."""
     found = _SPEAKER.match(line)
     return name_in(found[1]) if found else None
-
-
-def name_in(words: str) -> str:
-    """The words as one person's name; empty if they are none."""
-    name = " ".join(words.split()).strip(" :.")
-    return "" if person_key(name) in UNNAMED or SEVERAL.search(name) else name

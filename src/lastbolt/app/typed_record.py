@@ -13,6 +13,7 @@ from lastbolt.app.typed_about import about_of
 from lastbolt.app.typed_back import said_of_way_back
 from lastbolt.app.typed_kind import typed_kind
 from lastbolt.app.typed_lines import first_speaker, lines_of, speaker_of, struck
+from lastbolt.app.typed_names import nearly_said
 from lastbolt.app.typed_of_papers import said_of_papers
 from lastbolt.app.typed_pieces import counted_pieces
 from lastbolt.app.typed_places import SaidOfPlaces, said_of_places
@@ -53,12 +54,16 @@ def typed_record(text: str, machine: Machine, walks: Sequence[Walk] = ()) -> Typ
         events += ticks.get(number, ())
         if not words or number in passed:
             continue
-        if (speaker := speaker_of(words)) is not None:
+        speaker = speaker_of(words)
+        if speaker and not nearly_said(speaker, reader.people):
             reader.speaks(speaker)
             continue
-        found = tuple(put_back_ticks(words, machine, (number, reader.by)) or reader.line(number, words))
+        found: tuple[Event, ...] = ()
+        if speaker is None:
+            found = put_back_ticks(words, machine, (number, reader.by)) or tuple(reader.line(number, words))
         events += found
-        if not found and (number in papers.refused or not _known(words, reader.people)):
+        unknown = speaker is not None or number in papers.refused or not _known(words, reader.people)
+        if not found and unknown:
             problems.append(_told(refusal(number, words, papers.refused.get(number)), number))
     return TypedRecord(tuple(events), tuple(problems))
 

@@ -7,7 +7,8 @@ from difflib import get_close_matches
 from msgspec import Struct
 
 from lastbolt.app.typed_kind import how_many_sizes, typed_kind, words_not_known
-from lastbolt.app.typed_lines import SEVERAL, name_in, speaker_of
+from lastbolt.app.typed_lines import speaker_of
+from lastbolt.app.typed_names import SEVERAL, name_in
 from lastbolt.app.typed_pieces import BETWEEN, TRAY, counted_pieces, listed_pieces
 from lastbolt.app.typed_places import said_of_places, stopped_at
 from lastbolt.app.typed_words import HALF_SAID, SAW_WORDS, SETTLED

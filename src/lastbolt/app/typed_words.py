@@ -65,8 +65,8 @@ SAW_WORDS: dict[str, Saw] = {
     "covered": "cannot see",
     "not looked": "cannot see",
 }
-INTERJECTIONS = ("no", "yes", "ok", "okay", "well", "sorry", "right", "so")
-"""Said before a line, and of no weight in it."""
+INTERJECTIONS = ("no", "yes", "ok", "okay", "well", "sorry", "so")
+"""Said before a line, and of no weight in it; "right" is a side as well."""
 FILLERS = ("is ", "are ")
 """Before what was seen: "1-7 are out"."""
 SAME_SIDE = ("near side ",)
@@ -115,6 +115,30 @@ UNDOES = ("undo",)
 NOBODY = "you"
 """Who says what stands before the first name."""
 UNNAMED = ("", "you", "me", "i", "myself", "us", "we", "somebody", "another person", "name")
+
+NO_NAMES = frozenset({
+    *(word for said in (*SAW_WORDS, *TAKEN_OUT, *PUT_IN, *STATEMENTS, *BOTH_SIDES) for word in said.split()),
+    "again", "then", "now", "next", "later", "first", "second", "third", "once", "twice", "day", "time",
+    "a", "an", "the", "my", "his", "her", "our", "their", "this", "that", "these", "those", "it", "all",
+    "of", "off", "on", "from", "with", "without", "to", "for", "as", "at", "but", "except", "still", "back",
+    "book", "look", "looks", "looked", "manual", "memory", "guess", "chance", "mistake",
+    "today", "tomorrow", "yesterday", "tonight", "morning", "afternoon", "evening", "noon", "night",
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "far", "near", "side",
+    "only", "also", "too", "holder", "holders", "tray", "place", "places", "step", "steps",
+} - {"dowel", "shank", "light", "rod", "open"})  # fmt: skip
+"""Words of lines, which begin or end no name: "by Ann again", "by Ann still in"."""
+TOOLS = frozenset({
+    "hand", "hands", "eye", "eyes", "touch", "feel", "finger", "fingers", "ear", "torch", "lamp", "mirror",
+    "light", "rod", "wire", "camera", "photo", "picture", "phone", "borescope", "endoscope", "probe", "gauge",
+    "scale", "scales", "weight", "tool", "tools", "wrench", "spanner", "hammer", "magnet", "list", "paper",
+    "number", "numbers", "size", "dowel", "shank", "open",
+})  # fmt: skip
+"""What one looks or counts with: "by torch". Some are names too, written as names are: "by Rod"."""
+NUMBERED = frozenset({
+    "group", "team", "crew", "bench", "class", "shift", "student", "trainee", "apprentice", "mechanic",
+    "person", "pupil", "learner", "instructor",
+})  # fmt: skip
+"""Before a number that belongs to a name: "Group 4"."""
 
 SETTLED = (
     "off", "is off", "all off", "taken off", "removed", "is removed", "out", "is out", "taken out", "open",

@@ -7,7 +7,8 @@ from pathlib import Path
 
 from lastbolt.app.gather import Gathered
 from lastbolt.app.typed_about import about_of
-from lastbolt.app.typed_lines import lines_of, name_in, said_lines, speaker_of, struck
+from lastbolt.app.typed_lines import lines_of, said_lines, speaker_of, struck
+from lastbolt.app.typed_names import name_in
 from lastbolt.app.typed_words import ASKS_HELP, ENDS, STATEMENTS, UNDOES, person_key
 from lastbolt.cli import say
 from lastbolt.edge.plain_text import plain

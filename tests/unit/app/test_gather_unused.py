@@ -288,7 +288,7 @@ M8 = {"what": "screw", "thread": "M8", "length_mm": 70}
 
 def test_what_the_parting_step_removes_by_size_alone_is_the_joints_own_row_of_that_size() -> None:
     assert not answer(job(), goal=parting(4, M6)).clear_to_part
-    ticked = job({"event": "step done", "id": "e3", "by": "Ann", "step": "s1"})
+    ticked = job({"event": "step done", "id": "e3", "by": "Ann", "step": "s1", "looked": True})
     assert answer(ticked, goal=parting(3, M6)).clear_to_part
 
 
