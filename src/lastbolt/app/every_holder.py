@@ -40,11 +40,10 @@ class JointSoFar(Struct, frozen=True):
 def every_holder(documents: Documents, known: JointSoFar) -> tuple[HolderState, ...]:
     """The other holders, settled or not."""
     heard, machine = known.heard, documents.machine
-    sections = (documents.closure, documents.goals)
     holders = (
-        *holders_of(machine, known.walks, heard, sections, known.rows.figures),
+        *holders_of(machine, known.walks, heard, documents.sections, known.rows.figures),
         *holders_of_engine(documents, known.elsewhere, heard, {line.id for line in known.lines}),
-        *untold(machine, documents.goals, (known.removed, known.rows), heard),
+        *untold(machine, documents.goals, known.removed, known.rows, heard),
         *(() if known.apart else asked_of_words(documents, known.joint, heard)),
         *counts_differ(heard.counts, heard.acts, heard.settling(TRAYS)),
         *asked_of_plan(documents, heard),
@@ -55,7 +54,7 @@ def every_holder(documents: Documents, known: JointSoFar) -> tuple[HolderState, 
     if machine is not None:
         joint = joint_words(machine, known.walks, documents.goals)
         labels = frozenset(place.label for place in known.places)
-        summed = frozenset(summed_up(machine, documents.goals, (known.removed, known.rows)))
+        summed = frozenset(summed_up(machine, documents.goals, known.removed, known.rows))
         explains = known_of(known.rows, known.removed, joint, holders, labels, summed)
         holders += book_says(machine, documents.goals, explains, heard)
         holders += tuple(rows_say(machine, explains, heard))

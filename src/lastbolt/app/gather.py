@@ -79,11 +79,12 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     heard = _only_of(heard, {place.id for place in places})
     naming = figures_naming(documents.machine, faces_of(walks)) if documents.machine else {}
     removed = _removed(documents, naming)
-    sized = with_sized_steps(documents.machine, removed, _rows(documents, (places, walks, removed), naming))
+    read = _rows(documents, places, walks, removed, naming)
+    sized = with_sized_steps(documents.machine, removed, read)
     removed, rows = sized.removed, sized.rows
     elsewhere = Elsewhere(documents, joint)
-    around = ({p.id for p in places}, elsewhere)
-    lines, more = _with_engine_file(rows.lines, documents.engine, around, rows.line_of)
+    ids = {place.id for place in places}
+    lines, more = _with_engine_file(rows.lines, documents.engine, ids, elsewhere, rows.line_of)
     lines = by_people_heard(lines, people_named(heard))
     places = (*places, *places_of_extras(documents, elsewhere, lines, rows.line_of))
     problems += more + _missing(joint, places, lines, heard)
@@ -108,7 +109,6 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
 def _beside(
     documents: Documents, known: JointSoFar, holders: tuple[HolderState, ...], problems: list[Problem]
 ) -> Beside:
-    sections = (documents.closure, documents.goals)
     unused = unused_words(problems)
     return Beside(
         name=next((walk.name for walk in known.walks if walk.name), "") or documents.parting or known.joint,
@@ -116,7 +116,7 @@ def _beside(
         holders=holders,
         taken_as=(
             *known.rows.taken_as,
-            *not_holders(documents.machine, sections, holders),
+            *not_holders(documents.machine, documents.sections, holders),
             *facts_of_no_place(documents.engine),
         ),
         not_read=_not_read(documents),
@@ -176,24 +176,26 @@ def _removed(documents: Documents, naming: dict[str, HowNamed]) -> tuple[Removal
 
 def _rows(
     documents: Documents,
-    around: tuple[tuple[EvidencePlace, ...], tuple[Walk, ...], tuple[Removal, ...]],
+    places: tuple[EvidencePlace, ...],
+    walks: tuple[Walk, ...],
+    removed: tuple[Removal, ...],
     naming: dict[str, HowNamed],
 ) -> Rows:
     if documents.machine is None:
         return Rows((), (), (), {}, ())
-    tied = frozenset(tie.line for walk in around[1] for tie in walk.ties)
+    tied = frozenset(tie.line for walk in walks for tie in walk.ties)
     reader = RowReader(documents.machine, documents.engine, documents.variant, naming, tied)
-    return reader.read(*around)
+    return reader.read(places, walks, removed)
 
 
 def _with_engine_file(
     lines: tuple[Line, ...],
     engine: Engine | None,
-    around: tuple[set[str], Elsewhere],
+    places: set[str],
+    elsewhere: Elsewhere,
     line_of: dict[str, str],
 ) -> tuple[tuple[Line, ...], list[Problem]]:
     """The lines with what the engine's own file says of their counts."""
-    places, elsewhere = around
     known = {line.id: line for line in lines}
     problems: list[Problem] = []
     for fact in engine.as_found if engine else ():

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from lastbolt.app.gather_job import Heard
+from lastbolt.app.plan_sections import PlanSections
 from lastbolt.planning.problems import unnamed_variant
 from lastbolt.tally.problems import leads_nowhere, unknown_step
 from lastbolt.words.answer import HolderState
@@ -34,6 +35,11 @@ class Documents(Struct, frozen=True):
     plan_open: tuple[Open, ...] = ()
     strange: tuple[StrangeField, ...] = ()
     recorded: bool = True
+
+    @property
+    def sections(self) -> PlanSections:
+        """The plan's sections: all, and those that part the joint."""
+        return PlanSections(self.closure, self.goals)
 
     @property
     def variant(self) -> str:

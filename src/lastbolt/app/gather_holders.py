@@ -18,6 +18,7 @@ from lastbolt.app.holder_sources import (
 )
 from lastbolt.app.holder_words import holder_sort, is_dowel_name, says
 from lastbolt.app.joint_names import faces_of, joint_words
+from lastbolt.app.plan_sections import PlanSections
 from lastbolt.app.removals import tallied
 from lastbolt.app.typed_words import settles
 from lastbolt.planning.names import stems
@@ -44,10 +45,10 @@ def holders_of(
     machine: Machine | None,
     walks: tuple[Walk, ...],
     heard: Heard,
-    sections: tuple[tuple[str, ...], tuple[str, ...]],
+    sections: PlanSections,
     figures: tuple[str, ...],
 ) -> tuple[HolderState, ...]:
-    """Every other holder, once, settled or not; `sections`: the closure's procedures and the goal's own."""
+    """Every other holder, once, settled or not."""
     found: list[Told] = []
     for holder in (holder for walk in walks for holder in walk.holders):
         if not any(_words(holder.name) == _words(other.state.name) for other in found):
@@ -55,12 +56,12 @@ def holders_of(
     walked = len(found)
     faces = set(faces_of(walks))
     if machine is not None:
-        joint = joint_words(machine, walks, sections[1])
+        joint = joint_words(machine, walks, sections.goals)
         sources = [
             *_from_sections(machine, heard, sections),
             *(Told(state) for state in _from_figures(machine, heard, figures)),
             *steps_tell(machine, heard, sections, joint),
-            *sentences_tell(machine, heard, (*sections[0], *sections[1]), joint),
+            *sentences_tell(machine, heard, sections.every, joint),
         ]
         for told in sources:
             at = next((n for n, other in enumerate(found) if _same(told, other)), None)
@@ -88,7 +89,7 @@ def with_words_said(holders: tuple[HolderState, ...], heard: Heard) -> tuple[Hol
 
 def not_holders(
     machine: Machine | None,
-    sections: tuple[tuple[str, ...], tuple[str, ...]],
+    sections: PlanSections,
     holders: tuple[HolderState, ...],
 ) -> tuple[TakenAs, ...]:
     """Parts that the plan takes off and that are not asked for as holders, each with the reason."""
@@ -166,9 +167,7 @@ def _from_walk(holder: Holder, heard: Heard) -> HolderState:
     return HolderState(holder.id, holder.sort, holder.name, bool(how), words, holder.citations, at)
 
 
-def _from_sections(
-    machine: Machine, heard: Heard, sections: tuple[tuple[str, ...], tuple[str, ...]]
-) -> list[Told]:
+def _from_sections(machine: Machine, heard: Heard, sections: PlanSections) -> list[Told]:
     """Parts that the closure's other sections take off first: each bridges the joint until it is off."""
     return [
         Told(_part_off(procedure, part, heard), procedure.id, chapter_of(procedure.number))

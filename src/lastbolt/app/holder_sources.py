@@ -2,17 +2,18 @@
 hold what passes through it, and sentences that name a part across the joint or a tight fit in it."""
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
+from typing import NamedTuple
 
 from msgspec import Struct
 
 from lastbolt.app.gather_job import Heard
-from lastbolt.app.holder_words import holder_sort, listed, told_of
+from lastbolt.app.holder_words import Asked, holder_sort, listed, told_of
+from lastbolt.app.plan_sections import PlanSections
 from lastbolt.planning.names import clauses, sentences, stems
 from lastbolt.words.answer import HolderState, TakenAs
 from lastbolt.words.citation import Citation
-from lastbolt.words.joint import HolderSort
-from lastbolt.words.machine import Machine, Mention, Procedure, Step
+from lastbolt.words.machine import Machine, Mention, Procedure, Section, Step
 
 _OFF = re.compile(r"\boff (?:the|its) ([a-z][a-z -]*)", re.IGNORECASE)
 _VERB = re.compile(r"\s+(?:is|are|has|have|also|which|that)\b.*", re.IGNORECASE)
@@ -38,18 +39,13 @@ class Told(Struct, frozen=True):
     sentence: str = ""
 
 
-def steps_tell(
-    machine: Machine, heard: Heard, sections: tuple[tuple[str, ...], tuple[str, ...]], joint: frozenset[str]
-) -> list[Told]:
+def steps_tell(machine: Machine, heard: Heard, sections: PlanSections, joint: frozenset[str]) -> list[Told]:
     """Parts that steps of the closure's other sections take off the joint, and nuts at the ends of shafts.
 
     `joint`: the words of the joint's own parts.
     """
-    closure, goals = sections
     found = []
-    for procedure in machine.procedures:
-        if procedure.id not in closure or procedure.id in goals:
-            continue
+    for procedure in sections.before(machine):
         titled = [frozenset(stems(part)) for part in procedure.parts]
         for step in procedure.steps:
             for mention in step.mentions:
@@ -58,40 +54,37 @@ def steps_tell(
                     continue
                 sort = _sort_off(procedure, step, mention, joint)
                 if sort is not None:
-                    found.append(off_by_step(procedure, (step, mention), sort, heard))
+                    found.append(off_by_step(procedure, step, mention, sort, heard))
     return found
 
 
 def sentences_tell(
-    machine: Machine, heard: Heard, sections: tuple[str, ...], joint: frozenset[str]
+    machine: Machine, heard: Heard, procedures: Collection[str], joint: frozenset[str]
 ) -> list[Told]:
     """Parts that a text in a chapter of these procedures says to lie across the joint or to fit tight."""
-    chapters = {chapter_of(p.number) for p in machine.procedures if p.id in sections and p.number}
-    found: list[Told] = []
-    for identity, number, text, citations in _texts(machine):
-        if chapter_of(number) not in chapters:
-            continue
-        for sentence in clauses(text):
-            found += _told_by(sentence, (identity, number), (citations, heard), joint)
-    return found
+    chapters = {chapter_of(p.number) for p in machine.procedures if p.id in procedures and p.number}
+    return [
+        told
+        for text in _texts(machine)
+        if chapter_of(text.number) in chapters
+        for sentence in clauses(text.words)
+        for told in _told_by(sentence, text, heard, joint)
+    ]
 
 
-def parts_off(
-    machine: Machine, sections: tuple[tuple[str, ...], tuple[str, ...]]
-) -> list[tuple[Procedure, str]]:
+def parts_off(machine: Machine, sections: PlanSections) -> list[tuple[Procedure, str]]:
     """What the closure's other sections take off by their titles, if such a part may hold something."""
-    closure, goals = sections
     return [
         (procedure, part)
-        for procedure in machine.procedures
-        if procedure.id in closure and procedure.id not in goals and procedure.deed in ("remove", "separate")
+        for procedure in sections.before(machine)
+        if procedure.deed in ("remove", "separate")
         for part in procedure.parts
         if holder_sort(part)
     ]
 
 
 def carried_parts(
-    machine: Machine, sections: tuple[tuple[str, ...], tuple[str, ...]], holders: Iterable[HolderState]
+    machine: Machine, sections: PlanSections, holders: Iterable[HolderState]
 ) -> Iterator[tuple[str, TakenAs]]:
     """Parts of which a source says that a holder named after them carries them ("the priming pump stands on a
     bracket"): only that one is asked for. Each with the reason."""
@@ -99,17 +92,17 @@ def carried_parts(
     for procedure, part in parts_off(machine, sections):
         own = set(stems(part))
         carriers = {head_noun(x.name): x for x in holders if own < set(stems(x.name))}
-        for number, sentence, citations in _sentences(machine) if len(own) >= LEAST_NAME and carriers else ():
+        for text, sentence in _sentences(machine) if len(own) >= LEAST_NAME and carriers else ():
             said = _CARRIED.search(sentence)
             if said is None or not own <= set(stems(sentence[: said.start()])):
                 continue
             carrier = carriers.get(head_noun(said[1]))
             if carrier is not None:
                 words = (
-                    f"{part}: not asked for by itself because section {number} says "
+                    f"{part}: not asked for by itself because section {text.number} says "
                     f'"{sentence.strip()}"; {carrier.name} is asked for'
                 )
-                yield part, TakenAs(procedure.id, words, citations)
+                yield part, TakenAs(procedure.id, words, text.citations)
                 break
 
 
@@ -134,9 +127,7 @@ def stands_elsewhere(procedure: Procedure, part: str) -> tuple[Step, str] | None
     return None
 
 
-def _sort_off(
-    procedure: Procedure, step: Step, mention: Mention, joint: frozenset[str]
-) -> tuple[HolderSort, str] | None:
+def _sort_off(procedure: Procedure, step: Step, mention: Mention, joint: frozenset[str]) -> Asked | None:
     sort = holder_sort(mention.name)
     nut = mention.kind is not None and mention.kind.what == "nut"
     if nut and (sort is None or sort[0] != "shaft-end nut"):
@@ -160,8 +151,9 @@ def _nut_ties(procedure: Procedure, joint: frozenset[str]) -> bool:
 
 def off_by_step(
     procedure: Procedure,
-    what: tuple[Step, Mention],
-    sort: tuple[HolderSort, str],
+    step: Step,
+    mention: Mention,
+    sort: Asked,
     heard: Heard,
     identity: str = "",
 ) -> Told:
@@ -169,7 +161,6 @@ def off_by_step(
 
     `identity`: by what it is settled; else the section and the name, as one part told of in several steps.
     """
-    step, mention = what
     identity = identity or f"{procedure.id}#{mention.name}"
     # Who ticks the whole section and looked at its own part did not say that they looked at this one.
     tick = heard.steps.get(step.id)
@@ -187,9 +178,7 @@ def off_by_step(
     return Told(state, procedure.id, chapter_of(procedure.number), step.words)
 
 
-def _told_by(
-    sentence: str, section: tuple[str, str], known: tuple[tuple[Citation, ...], Heard], joint: frozenset[str]
-) -> Iterator[Told]:
+def _told_by(sentence: str, text: "_Text", heard: Heard, joint: frozenset[str]) -> Iterator[Told]:
     entry = told_of(sentence)
     if entry is None or not set(stems(sentence)) & joint:
         return
@@ -203,28 +192,34 @@ def _told_by(
         or any(word in name.lower() for word in listed("not_holders"))
     ):
         return
-    identity, number = section
-    citations, heard = known
-    cited = tuple(Citation(one.source, one.place, sentence.rstrip(" ;:")) for one in citations[:1])
-    how = heard.settling(f"{identity}#{name}")
-    said = f'{ask} Section {number}: "{sentence.strip()}"'
-    state = HolderState(f"{identity}#{name}", sort, name, bool(how), how or said, cited)
-    yield Told(state, identity, chapter_of(number), sentence)
+    cited = tuple(Citation(one.source, one.place, sentence.rstrip(" ;:")) for one in text.citations[:1])
+    identity = f"{text.id}#{name}"
+    how = heard.settling(identity)
+    said = f'{ask} Section {text.number}: "{sentence.strip()}"'
+    state = HolderState(identity, sort, name, bool(how), how or said, cited)
+    yield Told(state, text.id, chapter_of(text.number), sentence)
 
 
-def _texts(machine: Machine) -> Iterable[tuple[str, str, str, tuple[Citation, ...]]]:
-    for section in machine.sections:
-        if section.text:
-            yield section.id, section.number, section.text, section.citations
-    for procedure in machine.procedures:
-        if procedure.text:
-            yield procedure.id, procedure.number, procedure.text, procedure.citations
+class _Text(NamedTuple):
+    """What a section or procedure says outside of its steps."""
+
+    id: str
+    number: str
+    words: str
+    citations: tuple[Citation, ...]
 
 
-def _sentences(machine: Machine) -> Iterator[tuple[str, str, tuple[Citation, ...]]]:
-    for _, number, text, citations in _texts(machine):
-        for sentence in clauses(text):
-            yield number, sentence, citations
+def _texts(machine: Machine) -> Iterator[_Text]:
+    told: tuple[Section | Procedure, ...] = (*machine.sections, *machine.procedures)
+    for one in told:
+        if one.text:
+            yield _Text(one.id, one.number, one.text, one.citations)
+
+
+def _sentences(machine: Machine) -> Iterator[tuple[_Text, str]]:
+    for text in _texts(machine):
+        for sentence in clauses(text.words):
+            yield text, sentence
 
 
 def chapter_of(number: str) -> str:

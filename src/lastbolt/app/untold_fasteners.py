@@ -29,12 +29,11 @@ ANY_SIZE = ("screw", "bolt", "nut")
 
 
 def untold(
-    machine: Machine | None, goals: tuple[str, ...], led: tuple[tuple[Removal, ...], Rows], heard: Heard
+    machine: Machine | None, goals: tuple[str, ...], removed: tuple[Removal, ...], rows: Rows, heard: Heard
 ) -> tuple[HolderState, ...]:
-    """What the goal's sections say of fasteners that no line stands for; `led`: the removals, the rows."""
+    """What the goal's sections say of fasteners that no line stands for."""
     if machine is None:
         return ()
-    removed, rows = led
     own = {line.id for line in rows.lines if line.belongs != "maybe"}
     number = {line.id for line in rows.lines if line.id in own and _has_number(line)}
     counted = {
@@ -42,7 +41,7 @@ def untold(
         for removal in removed
         if any(rows.line_of.get(row) in number for row in removal.rows)
     }
-    counted |= summed_up(machine, goals, led)
+    counted |= summed_up(machine, goals, removed, rows)
     kinds = [whole_kind(line.kind) for line in rows.lines if line.id in own]
     found: dict[str, HolderState] = {}
     for procedure in machine.procedures:
@@ -53,13 +52,12 @@ def untold(
 
 
 def summed_up(
-    machine: Machine, goals: tuple[str, ...], led: tuple[tuple[Removal, ...], Rows]
+    machine: Machine, goals: tuple[str, ...], removed: tuple[Removal, ...], rows: Rows
 ) -> set[tuple[str, str]]:
     """Step and name of "the ten case screws", where the joint's rows, all sizes together, are ten.
 
     Rows that another step takes out are none of them.
     """
-    removed, rows = led
     others = {rows.line_of.get(row) for removal in removed for row in removal.rows}
     lines = [line for line in rows.lines if line.belongs == "wholly" and line.id not in others]
     totals = sums([{p.quantity.low for p in line.printed if p.quantity.low} for line in lines])
@@ -126,7 +124,7 @@ def _is_fastener(mention: Mention, step: Step) -> bool:
 
 def _asked(procedure: Procedure, step: Step, mention: Mention, heard: Heard) -> HolderState:
     identity = f"{step.id}#{mention.name}"
-    told = off_by_step(procedure, (step, mention), _sort(mention.name), heard, identity).state
+    told = off_by_step(procedure, step, mention, _sort(mention.name), heard, identity).state
     name = f"{mention.name} (step {step.mark})" if step.mark else mention.name
     said = told.words if told.settled else f'{told.words} It says: "{step.words.rstrip(".")}".'
     return HolderState(identity, told.sort, name, told.settled, said, told.citations)
