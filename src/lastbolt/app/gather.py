@@ -8,13 +8,7 @@ from msgspec.structs import replace
 
 from lastbolt.app.every_holder import JointSoFar, every_holder
 from lastbolt.app.gather_documents import Documents, slips
-from lastbolt.app.gather_engine import (
-    Elsewhere,
-    extra_line,
-    line_at_place,
-    places_of_extras,
-    with_room,
-)
+from lastbolt.app.gather_engine import Elsewhere, places_of_extras, with_engine_file
 from lastbolt.app.gather_holders import not_holders
 from lastbolt.app.gather_job import NOT_NAMED, Heard, Tick, hear
 from lastbolt.app.gather_places import facts_by_place, facts_of_no_place, walked_place
@@ -41,7 +35,6 @@ from lastbolt.app.rows_nowhere import with_rows_nowhere
 from lastbolt.app.sized_steps import led_by_size, with_sized_steps
 from lastbolt.app.ties_of_rows import ties_differ
 from lastbolt.tally.problems import (
-    engine_fact_unused,
     joints_differ,
     no_lines,
     no_places,
@@ -51,7 +44,7 @@ from lastbolt.tally.problems import (
 from lastbolt.tally.unused import too_much, unused_words
 from lastbolt.tally.wording import Beside
 from lastbolt.words.answer import HolderState
-from lastbolt.words.engine import AsFound, Engine
+from lastbolt.words.engine import Engine
 from lastbolt.words.evidence import Evidence, EvidencePlace, Line, Look, StepSaid
 from lastbolt.words.joint import Walk
 from lastbolt.words.problem import Problem
@@ -84,7 +77,7 @@ def gather(documents: Documents, joint: str = "") -> Gathered:
     removed, rows = sized.removed, sized.rows
     elsewhere = Elsewhere(documents, joint)
     ids = {place.id for place in places}
-    lines, more = _with_engine_file(rows.lines, documents.engine, ids, elsewhere, rows.line_of)
+    lines, more = with_engine_file(rows.lines, documents.engine, ids, elsewhere, rows.line_of)
     lines = by_people_heard(lines, people_named(heard))
     places = (*places, *places_of_extras(documents, elsewhere, lines, rows.line_of))
     problems += more + _missing(joint, places, lines, heard)
@@ -186,104 +179,6 @@ def _rows(
     tied = frozenset(tie.line for walk in walks for tie in walk.ties)
     reader = RowReader(documents.machine, documents.engine, documents.variant, naming, tied)
     return reader.read(places, walks, removed)
-
-
-def _with_engine_file(
-    lines: tuple[Line, ...],
-    engine: Engine | None,
-    places: set[str],
-    elsewhere: Elsewhere,
-    line_of: dict[str, str],
-) -> tuple[tuple[Line, ...], list[Problem]]:
-    """The lines with what the engine's own file says of their counts."""
-    known = {line.id: line for line in lines}
-    problems: list[Problem] = []
-    for fact in engine.as_found if engine else ():
-        if fact.what not in ("missing", "extra", "odd length"):
-            continue
-        line = known.get(line_of.get(fact.line or "", fact.line or ""))
-        if line is None and not fact.line and fact.what != "extra":
-            line = line_at_place(known.values(), fact.place)
-        if line is None and elsewhere.has(fact):
-            continue
-        if fact.count < 1:
-            problems.append(engine_fact_unused(fact.words, f"it speaks of {fact.count} pieces"))
-            continue
-        if line is None:
-            piece = extra_line(fact, len(known), elsewhere)
-            if piece is None:
-                problems.append(engine_fact_unused(fact.words, _no_row(fact, elsewhere)))
-            else:
-                known[piece.id] = piece
-            continue
-        if line.belongs == "maybe" and fact.place not in places and _exact_count(line) is None:
-            known[line.id] = with_room(line, fact)
-            continue
-        count = line.on_engine if line.on_engine is not None else _holes(line, fact.place)
-        if count is None:
-            problems.append(engine_fact_unused(fact.words, _no_count(line)))
-            continue
-        change = fact.count if fact.what == "extra" else -fact.count
-        if count + change < 0:
-            problems.append(engine_fact_unused(fact.words, f"of {count} there cannot be {fact.count} fewer"))
-            continue
-        by = line.on_engine_by or fact.by or "engine file"
-        known[line.id] = replace(line, on_engine=count + change, on_engine_by=by)
-        if fact.what == "odd length" and fact.kind is not None:
-            known.update(_odd_piece(fact, line, len(known), places))
-    return tuple(known.values()), problems
-
-
-def _odd_piece(fact: AsFound, line: Line, number: int, places: set[str]) -> dict[str, Line]:
-    """The piece that stands where another length should: a line of its own, from the engine's file."""
-    name = f"engine file/{number}"
-    at = (fact.place,) if fact.place in places and fact.place else ()
-    belongs = "wholly" if at else line.belongs
-    words = f"engine file: {fact.words}"
-    citation = fact.citations[0] if fact.citations else None
-    odd = Line(
-        name, fact.kind or line.kind, (), belongs, fact.by or "engine file", at,
-        on_engine=fact.count, on_engine_by=fact.by or "engine file", words=words, citation=citation,
-    )  # fmt: skip
-    return {name: odd}
-
-
-def _no_row(fact: AsFound, elsewhere: Elsewhere) -> str:
-    if fact.line and fact.line not in elsewhere.rows:
-        return f'no parts row is called "{fact.line}"'
-    if fact.what == "extra":
-        return "neither a parts row of this joint nor a size is named"
-    return "no parts row of this joint is named"
-
-
-def _holes(line: Line, place: str | None) -> int | None:
-    """How many there are by the papers: what is missing is counted against the holes, where these are known.
-
-    Papers that print different counts are settled by the places that the line goes to, if one of them agrees.
-    """
-    holes = len(line.places)
-    if line.belongs == "wholly" and place in line.places:
-        printed = {printed.quantity.high for printed in line.printed}
-        if None not in printed and all(holes >= (high or 0) for high in printed):
-            return holes
-    return _exact_count(line)
-
-
-def _no_count(line: Line) -> str:
-    counts = [str(p.quantity.low) for p in line.printed if p.quantity.low is not None]
-    if len(set(counts)) > 1:
-        return f"its sources print {' and '.join(dict.fromkeys(counts))}, and no places say which"
-    return "the parts list prints no single count"
-
-
-def _exact_count(line: Line) -> int | None:
-    """The count all its sources print, when they agree on one."""
-    counts = {
-        printed.quantity.low
-        for printed in line.printed
-        if printed.quantity.low == printed.quantity.high and printed.quantity.per in ("", "figure")
-    }
-    return counts.pop() if len(counts) == 1 else None
 
 
 # ---- steps -------------------------------------------------------------------------------------------
