@@ -67,7 +67,7 @@ def _answers(
 def _benches(jobs: Jobs, papers: Papers, plan: Plan, wanted: int) -> None:
     """Open as many jobs as there are benches, each with a hold before every step that parts its joint."""
     joint = papers.walks[0].joint if papers.walks else ""
-    engine = papers.engine.name if papers.engine else ""
+    engine = papers.engine.id if papers.engine else ""
     for _ in range(wanted - len(jobs.ids())):
         job = jobs.open_job(goal=plan.goal, machine=papers.machine.name, engine=engine, variant=plan.variant)
         for number, step in enumerate(sorted(stops(plan)), start=1):

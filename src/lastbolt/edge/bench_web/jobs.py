@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 
 import msgspec
 
+from lastbolt.app.record_doubt import doubts
 from lastbolt.app.record_job import as_job
 from lastbolt.edge.store.record_store import RecordStore, brought_on
 from lastbolt.record.chains import Record
@@ -151,6 +152,7 @@ class Jobs:
             "waiting": [{"hash": one.event.hash, "missing": one.missing} for one in record.waiting],
             "registers": [*places, *other],
             "conflicts": [one.subject for one in (*places, *other) if one.conflict],
+            "doubts": doubts(record, "in"),
             "counts": counts(record),
             "holds": [
                 hold_state(record, hold, lambda view: self._verdict(live, view), MOST_VIEWS)

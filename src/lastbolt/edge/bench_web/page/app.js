@@ -4,14 +4,15 @@ import { record, unsent, write } from "./record.js";
 import { link, once } from "./sync.js";
 import { count, t } from "./words.js";
 
+const SAID_MS = 6000;
 const screens = {};
-const stills = new Set();
+const stills = new Map();
 const shown = { name: "", given: {}, timer: 0 };
 
-// `still`: a screen on which somebody chooses or types; news do not draw it anew.
+// `still`: a screen on which somebody chooses; news do not draw it anew ("typing": not while something is typed).
 export function screen(name, draw, { still = false } = {}) {
   screens[name] = draw;
-  if (still) stills.add(name);
+  if (still) stills.set(name, still);
 }
 
 export function go(name, given = {}) {
@@ -26,14 +27,15 @@ export const where = () => shown.name;
 
 export function render() {
   if (!screens[shown.name]) return;
-  byId("main").replaceChildren(...[screens[shown.name](shown.given)].flat(3).filter(Boolean));
+  byId("main").replaceChildren(...[screens[shown.name](shown.given)].flat(Infinity).filter(Boolean));
   standing();
   ways();
 }
 
 // News from others: drawn at once, with the focus where it was.
 export function refresh() {
-  if (stills.has(shown.name)) {
+  const typed = [...byId("main").querySelectorAll("input")].some((box) => box.value || box === document.activeElement);
+  if (stills.get(shown.name) === true || (stills.has(shown.name) && typed)) {
     standing();
     return;
   }
@@ -66,9 +68,9 @@ function ways() {
 export function say(words) {
   const line = byId("said");
   line.textContent = words;
-  line.hidden = !words;
+  byId("where").hidden = Boolean(words);
   clearTimeout(shown.timer);
-  if (words) shown.timer = setTimeout(() => { line.hidden = true; }, 6000);
+  if (words) shown.timer = setTimeout(() => say(""), SAID_MS);
 }
 
 // Keeps the events on this device; what cannot be kept is said, never lost in silence.

@@ -8,7 +8,7 @@ function filled(made, given, children) {
     if (key.startsWith("on")) made.addEventListener(key.slice(2), value);
     else made.setAttribute(key, value === true ? "" : String(value));
   }
-  made.append(...children.flat(4).filter((child) => child !== null && child !== undefined && child !== false && child !== ""));
+  made.append(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false && child !== ""));
   return made;
 }
 

@@ -1,11 +1,11 @@
 // A hold point: who signs, what lastbolt says, and the signature, given at the bench on the signer's own device.
 import { go, note, screen } from "./app.js";
 import { big, el } from "./dom.js";
-import { tally } from "./job.js";
+import { isOpen, tally } from "./job.js";
 import { verdict } from "./joint.js";
 import { present, record } from "./record.js";
 import { sha256 } from "./sha256.js";
-import { ask, link, once } from "./sync.js";
+import { ask, link, nameOf, once } from "./sync.js";
 import { t } from "./words.js";
 
 // What a signature rests on: every observation and act that is here, undone ones too.
@@ -40,35 +40,68 @@ async function fresh() {
   return present();
 }
 
+const nobodyOf = (role) => !((link.state && link.state.devices) || []).some((one) => one.role === role);
+
+// What became of the signatures so far: a refused one says why, a lapsed one names what made it lapse.
+function before(hold) {
+  const known = ((link.state && link.state.holds) || []).find((one) => one.hold === hold.hold);
+  if (!known) return null;
+  const event = (hash) => {
+    const one = record.byHash.get(hash);
+    return one ? `${nameOf(one.event.by)}: ${t(`did_${one.event.body.event}`)}` : hash.slice(0, 8);
+  };
+  const last = known.signatures[known.signatures.length - 1];
+  return [
+    known.unsigned_force.length > 0 && el("p", { class: "caution" }, t("force_unsigned")),
+    last && last.state === "lapsed" && el("p", { class: "caution" }, t("lapsed", { events: last.events.map(event).join(", ") })),
+    last && last.state === "lapsed" && last.incidents.length > 0 && el("p", { class: "caution" }, t("incident")),
+    last && last.state === "refused" && el("p", { class: "caution" }, t("hold_refused", { why: (last.faults || []).map((one) => one.what).join(" ") || known.why_closed })),
+  ];
+}
+
+// A box for the reason of every device that has not said that it is done.
+function reasonsFor(hold) {
+  const boxes = new Map(notClosed(hold).map((device) => [device, el("input", { id: `why-${device}`, autocomplete: "off" })]));
+  const whose = (device) => {
+    const known = ((link.state && link.state.devices) || []).find((one) => one.device === device);
+    return known && known.person ? nameOf(known.person) : device.slice(0, 6);
+  };
+  const drawn = [...boxes].map(([device, box]) => [el("label", { for: `why-${device}` }, t("missing_device", { device: whose(device) })), box]);
+  const given = () => notClosed(hold).map((device) => ({ device, reason: boxes.has(device) ? boxes.get(device).value.trim() : "" }));
+  return { drawn, given, whose };
+}
+
+// Signs, or says in a sentence why not.
+async function signs(hold, reasons, selfCheck) {
+  if (!(await fresh())) return t("needs_network");
+  const said = tally();
+  const missing = reasons.given();
+  if (hold.wants === "free" && !(said && said.clear_to_part)) return t("hold_refused", { why: said ? said.sentence : t("no_verdict") });
+  const silent = missing.find((one) => !one.reason);
+  if (silent) return t("missing_device", { device: reasons.whose(silent.device) });
+  const body = { event: "signed", hold: hold.hold, verdict: verdictOf(said), evidence: evidence(), missing, self_check: selfCheck };
+  if (await note(t("signed"), body)) await once();
+  return "";
+}
+
 screen("hold", ({ hold, fault = "" }) => {
   const role = t(`role_${hold.role}`);
   const signer = record.me.role === hold.role;
-  const boxes = new Map();
-  const missing = signer ? notClosed(hold) : [];
-  const reasons = missing.map((device) => {
-    const box = el("input", { id: `why-${device}`, autocomplete: "off" });
-    boxes.set(device, box);
-    return [el("label", { for: `why-${device}` }, t("missing_device", { device: device.slice(0, 6) })), box];
-  });
-  const sign = (selfCheck) => async () => {
-    if (!(await fresh())) return go("hold", { hold, fault: t("needs_network") });
-    const said = tally();
-    const why = notClosed(hold).map((device) => ({ device, reason: boxes.has(device) ? boxes.get(device).value.trim() : "" }));
-    const nameless = why.find((one) => !one.reason);
-    if (nameless) return go("hold", { hold, fault: t("missing_device", { device: nameless.device.slice(0, 6) }) });
-    if (hold.wants === "free" && !(said && said.clear_to_part)) return go("hold", { hold, fault: t("hold_refused", { why: said ? said.sentence : t("no_verdict") }) });
-    const body = { event: "signed", hold: hold.hold, verdict: verdictOf(said), evidence: evidence(), missing: why, self_check: selfCheck };
-    if (await note(t("signed"), body)) await once();
-    return go("now");
-  };
+  const alone = !signer && record.me.role === "trainee" && nobodyOf(hold.role);
+  const reasons = reasonsFor(hold);
+  const sign = () => signs(hold, reasons, alone).then((why) => (why || !isOpen(hold.hold) ? go("hold", { hold, fault: why }) : go("now")));
+  if (isOpen(hold.hold)) return [el("h1", {}, t("signed")), verdict(), big(t("go_on"), () => go("now"), { class: "big first" })];
   return [
     el("h1", {}, t("hold_title", { role })), el("p", {}, hold.words || t("hold_why")),
-    fault && el("p", { class: "caution", role: "alert" }, fault), verdict(),
-    signer ? [reasons, big(t("hold_sign"), sign(false), { class: "big first" })] : [
+    fault ? el("p", { class: "caution", role: "alert" }, fault) : before(hold),
+    verdict(),
+    !signer && [
       el("p", {}, el("b", {}, t("hold_wait", { role }))),
       big(t("closing"), () => note(t("closing_done"), { event: "closing head", hold: hold.hold }).then(once), { class: "big first" }),
-      record.me.role !== "visitor" && big(t("self_check"), sign(true)),
     ],
+    (signer || alone) && reasons.drawn,
+    signer && big(t("hold_sign"), sign, { class: "big first" }),
+    alone && big(t("self_check"), sign),
     big(t("go_round"), () => go("direction")), big(t("back"), () => go("now")),
   ];
-}, { still: true });
+}, { still: "typing" });

@@ -29,7 +29,7 @@ export function lastOwn() {
 function placed(job, event, one) {
   for (const id of event.places || []) {
     const state = { "took out": "out", "put in": "in", slackened: "slack", tightened: event.final ? "final" : `stage ${event.stage}` }[event.event];
-    if (state) job.places.set(`${event.joint}/${id}`, { state, by: one.event.by });
+    if (state) job.places.set(`${event.joint}/${id}`, { state, by: one.event.by, tray: event.tray || "" });
   }
   const answers = event.event === "looked" ? event.answers : event.event === "went round" ? event.round.answers : [];
   for (const answer of answers || []) {
@@ -46,11 +46,15 @@ function counted(job, event, one) {
 }
 
 export function fold() {
-  const job = { steps: new Map(), procedures: new Map(), answers: new Map(), places: new Map(), things: new Map(), counts: [], holds: new Map(), holders: new Map(), apart: "" };
+  const job = { steps: new Map(), procedures: new Map(), answers: new Map(), places: new Map(), things: new Map(), counts: [], holds: new Map(), holders: new Map(), apart: "", handed: false };
   for (const one of standing()) {
     const event = one.event.body;
     if (event.event === "step done" || event.event === "step started") job.steps.set(event.step, { ...event, by: one.event.by });
     if (event.event === "procedure done") job.procedures.set(event.procedure, { ...event, by: one.event.by });
+    if (event.event === "handed over" && event.kind === "handover") {
+      job.handed = true;
+      job.procedures.clear();
+    }
     if (event.event === "question answered") job.answers.set(event.question, event.answer);
     if (event.event === "hold set") job.holds.set(event.hold, event);
     if (event.event === "holder settled") job.holders.set(event.holder, event.how);
@@ -69,6 +73,8 @@ export const tally = () => (link.plan && link.plan.tally) || null;
 export function isDone(line, job) {
   const tick = job.steps.get(line.step || line.id);
   if (tick) return tick.event === "step done";
+  // Whoever takes over looks once at each procedure that others did.
+  if (line.kind === "confirm" && job.handed) return Boolean((job.procedures.get(line.procedure) || {}).looked);
   if (job.procedures.has(line.procedure) && line.kind !== "question") return true;
   if (job.answers.has(line.id)) return true;
   return SERVER_DONE.includes(line.state);

@@ -1,12 +1,13 @@
 // The joint: its picture with every place as it stands here, what lastbolt answered, and going round it.
 import { go, note, screen } from "./app.js";
 import { big, el, svg } from "./dom.js";
+import { differs } from "./differ.js";
 import { newId } from "./ids.js";
 import { fold, joint, tally } from "./job.js";
 import { record } from "./record.js";
 import { keep, kept } from "./store.js";
 import { link } from "./sync.js";
-import { t } from "./words.js";
+import { count, t } from "./words.js";
 
 const ANSWERS = ["light through", "in", "out", "open hole", "rod to the bottom", "slack", "broken off", "solid dowel, both ends", "solid dowel", "hollow dowel, empty", "hollow dowel, bolt in", "nothing here", "cannot see"];
 const EDGE_MM = 18;
@@ -64,10 +65,12 @@ export function stateWords(known) {
 
 export function verdict() {
   const answer = tally();
+  const later = record.lines.length - link.seen;
   if (!answer) return el("p", {}, t("no_verdict"));
   return [
     el("p", {}, el("b", {}, answer.sentence)),
-    !link.online && el("p", { class: "quiet" }, t("as_of")),
+    later > 0 && el("p", {}, count("before_last", later)),
+    later <= 0 && !link.online && el("p", { class: "quiet" }, t("as_of")),
   ];
 }
 
@@ -86,7 +89,7 @@ screen("joint", () => {
   if (!given) return [el("h1", {}, t("no_walk")), verdict()];
   const job = fold();
   return [
-    el("h1", {}, given.name || given.joint), verdict(), picture(given, job),
+    differs(), el("h1", {}, given.name || given.joint), verdict(), picture(given, job),
     big(walk.on ? t("next_place") : t("go_round"), () => go(walk.on ? "walk" : "direction"), { class: "big first" }),
     big(t("took_out"), () => go("deed", { event: "took out" })),
     big(t("put_in"), () => go("deed", { event: "put in" })),
@@ -95,17 +98,27 @@ screen("joint", () => {
   ];
 });
 
+let tray = "";
+
 screen("deed", ({ event }) => {
   const given = joint();
+  const out = event === "took out";
+  const box = el("input", { id: "tray", value: tray, autocomplete: "off" });
   const chosen = new Set();
   const keys = given.places.map((place) => el("button", { type: "button", "aria-pressed": "false", onclick: (press) => {
     if (!chosen.delete(place.id)) chosen.add(place.id);
     press.currentTarget.setAttribute("aria-pressed", String(chosen.has(place.id)));
   } }, labelOf(place)));
-  const words = event === "took out" ? t("took_out") : t("put_in");
+  const words = out ? t("took_out") : t("put_in");
+  const keep = () => {
+    if (!chosen.size) return;
+    tray = out ? box.value.trim() : tray;
+    note(t("ticked"), { event, joint: given.joint, places: [...chosen], ...(out && tray ? { tray } : {}) }).then(() => go("joint"));
+  };
   return [
     el("h1", {}, words), el("p", {}, t("which_places")), el("div", { class: "keys" }, keys),
-    big(words, () => chosen.size && note(t("ticked"), { event, joint: given.joint, places: [...chosen] }).then(() => go("joint")), { class: "big first" }),
+    out && [el("label", { for: "tray" }, t("into_tray")), box],
+    big(words, keep, { class: "big first" }),
     big(t("back"), () => go("joint")),
   ];
 }, { still: true });

@@ -1,5 +1,6 @@
 // The bench page: one document for a whole lesson, with or without the network.
 import { go, refresh, say } from "./app.js";
+import "./differ.js";
 import "./hold.js";
 import "./join.js";
 import { loadWalk } from "./joint.js";
@@ -10,7 +11,7 @@ import "./trays.js";
 import { takeOver } from "./one_tab.js";
 import { load, onRecord, record } from "./record.js";
 import { kept, open } from "./store.js";
-import { begin, link, onLink } from "./sync.js";
+import { begin, link, onLink, recall } from "./sync.js";
 import { learn, speak, t } from "./words.js";
 
 addEventListener("unhandledrejection", (event) => say(t("trouble", { why: String(event.reason && event.reason.message) })));
@@ -23,6 +24,7 @@ async function start() {
   takeOver(() => go("elsewhere"));
   await load();
   await loadWalk();
+  await recall();
   onRecord(refresh);
   onLink(() => {
     if (link.refused.length) say(t("refused_lines", { why: (link.refused[0].problem || {}).what || "?" }));

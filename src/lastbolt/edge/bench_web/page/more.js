@@ -1,7 +1,7 @@
 // The handover, the whole list, the language, and leaving the bench.
 import { go, note, render, say, screen } from "./app.js";
 import { big, el } from "./dom.js";
-import { ahead, fold, joint, tally } from "./job.js";
+import { ahead, fold, isDone, isWork, joint, planLines, tally } from "./job.js";
 import { labelOf, stateWords } from "./joint.js";
 import { record, unsent } from "./record.js";
 import { empty, keep } from "./store.js";
@@ -37,19 +37,49 @@ screen("leave", () => [
   big(t("back"), () => go("more")),
 ]);
 
+// "1 to 4, 7": what stands side by side is not counted out.
+function ranges(labels) {
+  const told = [];
+  for (const label of labels) {
+    const last = told[told.length - 1];
+    if (last && Number(label) === Number(last[1]) + 1) last[1] = label;
+    else told.push([label, label]);
+  }
+  return told.map(([from, to]) => (from === to ? from : Number(to) === Number(from) + 1 ? `${from}, ${to}` : t("range", { from, to }))).join(", ");
+}
+
+function grouped(places, words) {
+  const groups = new Map();
+  for (const one of places) groups.set(words(one), [...(groups.get(words(one)) || []), labelOf(one.place)]);
+  return [...groups].map(([said, labels]) => `${said}: ${ranges(labels)}`);
+}
+
+// The sections of which every line is done.
+function whole(job) {
+  const heads = new Map();
+  for (const line of planLines()) {
+    const known = heads.get(line.procedure) || { title: "", done: true };
+    if (!isWork(line) || line.kind === "confirm") known.title = `${line.number} ${line.words.replace(/^Confirm (off|done): /, "")}`;
+    if (isWork(line) && !isDone(line, job)) known.done = line.kind === "confirm" && job.handed;
+    heads.set(line.procedure, known);
+  }
+  return [...heads.values()].filter((one) => one.done && one.title).map((one) => one.title);
+}
+
 // What the next crew must know, the dangerous first.
 function handover(job) {
   const given = joint();
   const places = given ? given.places.map((place) => ({ place, known: job.places.get(`${given.joint}/${place.id}`) })) : [];
-  const told = (some) => some.map(({ place, known }) => `${labelOf(place)} ${stateWords(known)}`);
+  const told = (some) => grouped(some, ({ known }) => stateWords(known));
   const loose = places.filter(({ known }) => known && (known.state === "slack" || known.state.startsWith("stage") || known.state === "broken"));
   const unsure = places.filter(({ known }) => !known);
   const open = ((tally() || {}).holders || []).filter((one) => !one.settled && !job.holders.has(one.id)).map((one) => one.name);
   const inside = [...job.things].filter(([, number]) => number > 0).map(([thing, number]) => `${number} ${thing}`);
-  const off = places.filter(({ known }) => known && known.state === "out").map(({ place }) => labelOf(place));
+  const off = grouped(places.filter(({ known }) => known && known.state === "out"), ({ known }) => (known.tray ? t("out_in", { tray: known.tray }) : t("state_out")));
   const { head, lines } = ahead(job);
   return [
-    [t("over_slack"), told(loose)], [t("over_doubt"), [...told(unsure), ...open]], [t("over_in"), inside], [t("over_off"), off],
+    [t("over_slack"), told(loose)], [t("over_doubt"), [...told(unsure), ...(open.length ? [t("holders_open", { names: open.join(", ") })] : [])]],
+    [t("over_in"), inside], [t("over_off"), [...off, ...whole(job)]],
     [t("over_next"), lines.length ? [`${head ? head.number : ""} ${lines[0].words}`.trim()] : []],
   ];
 }
@@ -59,7 +89,7 @@ screen("over", () => {
   const give = () => note(t("over_done"), { event: "handed over", to: box.value.trim(), kind: "handover" }).then(() => go("more"));
   return [
     el("h1", {}, t("over_title")),
-    handover(fold()).map(([title, told]) => [el("h2", {}, title), el("p", {}, told.length ? told.join(", ") : t("nothing"))]),
+    handover(fold()).map(([title, told]) => [el("h2", {}, title), told.length ? told.map((words) => el("p", {}, words)) : el("p", {}, t("nothing"))]),
     el("label", { for: "to" }, t("over_do")), box,
     big(t("over_title"), give, { class: "big first" }), big(t("back"), () => go("more")),
   ];

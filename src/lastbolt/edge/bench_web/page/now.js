@@ -1,7 +1,9 @@
 // What to do now: one step in large words, its warning first, its page below, and the ways to say it is done.
 import { go, note, screen } from "./app.js";
 import { big, el } from "./dom.js";
+import { differs } from "./differ.js";
 import { ahead, cited, fold, holdAt, isDone, isWork, lastOwn, planLines } from "./job.js";
+import { link } from "./sync.js";
 import { count, t } from "./words.js";
 
 const MUST_READ = ["danger", "warning"];
@@ -21,10 +23,16 @@ const named = (line) => [line.number, line.mark ? t("step", { mark: line.mark })
 function answers(line) {
   if (line.kind === "question") {
     const answer = (said) => note(t("ticked"), { event: "question answered", question: line.id, answer: said });
-    return [el("p", {}, line.question), el("div", { class: "two" }, big(t("yes"), () => answer("yes")), big(t("no"), () => answer("no")))];
+    const choices = (line.choices || []).length ? line.choices.map((id) => [titleOf(id), id]) : [[t("yes"), "yes"], [t("no"), "no"]];
+    return [el("p", {}, line.question), choices.map(([words, id]) => big(words, () => answer(id)))];
   }
   if (line.kind === "confirm") {
-    return [big(t("confirm_off"), () => note(t("ticked"), tick(line, true)), { class: "big first" }), big(t("not_off"), () => go("stuck"))];
+    const taken = (line.said || []).map((hash) => ({ event: "undone", undoes: hash }));
+    const not = () => (taken.length ? note(t("reopened"), ...taken) : go("stuck"));
+    return [
+      el("p", {}, line.question), (line.off || []).length > 0 && el("p", { class: "quiet" }, line.off.join(", ")),
+      big(t("confirm_off"), () => note(t("ticked"), tick(line, true)), { class: "big first" }), big(t("not_off"), not),
+    ];
   }
   return [
     big(t("done_looked"), () => note(t("ticked"), tick(line, true)), { class: "big first" }),
@@ -50,11 +58,16 @@ function back() {
   const last = lastOwn();
   if (!last) return null;
   const { body } = last.event;
-  const what = body.step ? nameOf(body.step) : body.event;
+  const what = body.step ? stepName(body.step) : t(`did_${body.event}`);
   return big(t("undo", { what }), () => note(t("undone"), { event: "undone", undoes: last.hash }));
 }
 
-function nameOf(step) {
+const titleOf = (id) => {
+  const line = planLines().find((one) => one.procedure === id && !isWork(one));
+  return line ? `${line.number} ${line.words}` : id.split("/").pop();
+};
+
+function stepName(step) {
   const line = planLines().find((one) => (one.step || one.id) === step);
   return line ? named(line) || line.words : step;
 }
@@ -68,16 +81,28 @@ screen("now", () => {
   const line = lines[0];
   const hold = holdAt(line, job);
   return [
+    differs(),
     el("p", { class: "source" }, [head ? `${head.number} ${head.words}`.trim() : named(line), count("left", left)].join(" · ")),
     head && isFirst(line, head) && cautions(head),
     cautions(line),
     el("h1", {}, line.words),
-    line.left_hand && el("p", {}, el("b", {}, "LEFT-HAND THREAD")),
+    line.left_hand && el("p", {}, el("b", {}, t("left_hand"))),
+    beside(line),
     el("p", { class: "source" }, [named(line), cited(line)].filter(Boolean).join(" · ")),
     hold ? big(t("hold_title", { role: t(`role_${hold.role}`) }), () => go("hold", { hold }), { class: "big stop" }) : ways(line, lines, head && isFirst(line, head) ? head : null),
     back(),
   ];
 });
+
+// What the hand needs with the step: who it is for, torque, locks, new parts; and what is doubtful in it.
+function beside(line) {
+  const told = [
+    line.only_if, line.beside, ...(line.torques || []).map((one) => one.words), ...(line.locks || []),
+    (line.renew || []).length && t("renew", { what: line.renew.join(", ") }),
+    (line.tools || []).length && t("tools", { what: line.tools.join(", ") }), line.doubt,
+  ].filter(Boolean);
+  return told.map((words) => el("p", {}, words));
+}
 
 const isFirst = (line, head) => planLines().indexOf(line) === planLines().indexOf(head) + 1;
 
@@ -124,11 +149,13 @@ screen("cannot", ({ line }) => [
 
 screen("list", () => {
   const job = fold();
+  const { open = [], general = [] } = (link.plan && link.plan.plan) || {};
+  const row = (line) => el("p", { class: isDone(line, job) ? "quiet" : "" }, `${isDone(line, job) ? t("done") : "–"} · ${line.mark || ""} ${line.words}`);
   return [
     el("h1", {}, t("list")),
-    planLines().map((line) =>
-      isWork(line)
-        ? el("p", {}, isDone(line, job) ? "× " : "– ", `${line.mark || ""} ${line.words}`.trim())
-        : el("h2", {}, `${line.number} ${line.words}`.trim())),
+    general.map((one) => el("p", { class: "caution" }, el("b", {}, one.signal), " ", one.words)),
+    open.length > 0 && [el("h2", {}, t("open_points")), open.map((one) => el("p", {}, one.words, " ", one.do))],
+    planLines().map((line) => (isWork(line) ? row(line) : el("h2", {}, `${line.number} ${line.words}`.trim()))),
+    big(t("back"), () => go("more")),
   ];
 });

@@ -1,10 +1,12 @@
 // Sends what is only on this device, fetches what others wrote; says at all times how it stands.
 import { keep, kept } from "./store.js";
 import { markSent, receive, record, unsent } from "./record.js";
+import { sha256 } from "./sha256.js";
 
-export const link = { online: false, next: 0, refused: [], state: null, plan: null, busy: false, again: false };
+export const link = { online: false, next: 0, refused: [], state: null, plan: null, people: {}, seen: 0 };
 const listeners = [];
 const EVERY_MS = 4000;
+const SOON_MS = 60;
 const MOST_LINES = 200;
 
 export function onLink(listener) {
@@ -59,8 +61,18 @@ async function fetchNew() {
 
 let known = "";
 
+export const nameOf = (person) => (person === record.me.person ? record.me.name : link.people[person] || person);
+
+// Names stand in no event: they are asked for when somebody is new.
+async function fetchPeople() {
+  if (record.lines.every((one) => one.event.by === record.me.server_device || link.people[one.event.by])) return;
+  link.people = await ask("api/people");
+  await keep("people", link.people);
+}
+
 async function fetchState() {
   const job = record.me.job;
+  const lines = record.lines.length;
   link.state = await ask(`api/jobs/${job}/state`);
   const heads = JSON.stringify(link.state.heads);
   if (heads !== known || !link.plan) {
@@ -68,36 +80,65 @@ async function fetchState() {
     await keep("plan", link.plan);
     known = heads;
   }
+  link.seen = lines;
   await keep("state", link.state);
+  await keep("seen", lines);
 }
 
-export async function once() {
-  if (!record.me) return;
-  if (link.busy) {
-    link.again = true;
-    return;
-  }
-  link.busy = true;
-  link.again = false;
+let running = null;
+let again = false;
+
+// A whole exchange; whoever asks while one runs waits for that and one more.
+export function once() {
+  if (!record.me) return Promise.resolve();
+  if (running) again = true;
+  else running = exchanges().finally(() => { running = null; });
+  return running;
+}
+
+async function exchanges() {
+  do {
+    again = false;
+    await exchange();
+  } while (again);
+}
+
+async function exchange() {
   try {
     await send();
     await fetchNew();
     await fetchState();
+    await fetchPeople();
     link.online = true;
   } catch {
     link.online = false;
-  } finally {
-    link.busy = false;
   }
   told();
-  if (link.again) await once();
 }
 
-export async function begin() {
+// What others write comes at once while there is a network; without, the clock above asks again.
+function listen() {
+  const query = new URLSearchParams({ after: link.next, token: record.me.token });
+  const stream = new EventSource(`api/jobs/${record.me.job}/stream?${query}`);
+  let soon = 0;
+  stream.onmessage = (event) => {
+    if (record.byHash.has(sha256(event.data))) return;
+    clearTimeout(soon);
+    soon = setTimeout(once, SOON_MS);
+  };
+}
+
+export async function recall() {
   link.next = (await kept("next")) || 0;
   link.plan = (await kept("plan")) || null;
   link.state = (await kept("state")) || null;
+  link.seen = (await kept("seen")) || 0;
+  link.people = (await kept("people")) || {};
+}
+
+export async function begin() {
   addEventListener("online", once);
   setInterval(once, EVERY_MS);
   await once();
+  listen();
 }

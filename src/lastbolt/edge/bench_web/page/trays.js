@@ -1,7 +1,7 @@
 // Counting the trays by keypad; and what was laid in and must come out again.
 import { go, note, screen } from "./app.js";
 import { big, el } from "./dom.js";
-import { fold, joint, planLines } from "./job.js";
+import { fold, joint, tally } from "./job.js";
 import { t } from "./words.js";
 
 const MOST = 999;
@@ -11,11 +11,24 @@ function sizeWords(kind) {
   return [kind.what && kind.what !== "screw" ? kind.what : "", `${kind.thread || ""}${length}`].filter(Boolean).join(" ");
 }
 
-// Every size that the walk or the plan's steps name, each once.
+const SIZE = /^(.*?)\s*(M\d+(?:\.\d+)?)(?:\s*[x×]\s*(\d+(?:\.\d+)?))?$/i;
+
+function kindOf(words) {
+  const found = SIZE.exec(words.trim());
+  if (!found) return null;
+  const [, what, thread, length] = found;
+  return { what: what || "screw", thread: thread.toUpperCase(), ...(length ? { length_mm: Number(length) } : {}) };
+}
+
+// Sizes of which a source says for sure that they belong to the joint ("may" stands where only the size fits).
+const rows = () =>
+  (((tally() || {}).counts || {}).rows || []).filter(([, ...cells]) => !cells.some((cell) => cell.includes("(may)"))).map(([words]) => kindOf(words));
+
+// Every size that the walk or the sources name, each once.
 function sizes() {
   const kinds = [
     ...((joint() || {}).places || []).map((place) => place.kind),
-    ...planLines().flatMap((line) => (line.mentions || []).map((mention) => mention.kind)),
+    ...rows(),
   ].filter((kind) => kind && kind.thread);
   return [...new Map(kinds.map((kind) => [sizeWords(kind), { what: kind.what || "screw", thread: kind.thread, ...(kind.length_mm ? { length_mm: kind.length_mm } : {}) }]))];
 }
@@ -25,6 +38,7 @@ screen("trays", () => {
   return [
     el("h1", {}, t("count_title")), el("p", {}, t("which_size")),
     sizes().map(([words, kind]) => big(words, () => go("keypad", { words, kind }))),
+    big(t("another_size"), () => go("size")),
     job.counts.length > 0 && [
       el("h2", {}, t("counts_so_far")),
       el("ul", { class: "plain" }, job.counts.map((one) => el("li", {}, `${sizeWords(one.kind)}: ${one.pieces} (${(one.time || "").slice(11, 16)})`))),
@@ -32,6 +46,19 @@ screen("trays", () => {
     things(job),
   ];
 });
+
+screen("size", ({ fault = "" }) => {
+  const box = el("input", { id: "size", autocomplete: "off", placeholder: "M8 x 60" });
+  const next = () => {
+    const kind = kindOf(box.value);
+    if (kind) go("keypad", { words: sizeWords(kind), kind });
+    else go("size", { fault: t("size_fault") });
+  };
+  return [
+    el("h1", {}, t("which_size")), fault && el("p", { class: "caution", role: "alert" }, fault),
+    el("label", { for: "size" }, t("size")), box, big(t("go_on"), next, { class: "big first" }), big(t("back"), () => go("trays")),
+  ];
+}, { still: true });
 
 screen("keypad", ({ words, kind }) => {
   let digits = "";
