@@ -6,6 +6,8 @@ from lastbolt.app.typed_names import name_in
 from lastbolt.app.typed_words import FIRST_BY, person_key
 
 STRIKE = re.compile(r"^strike\s+(?:lines?\s+)?(\d{1,5}(?:\s*(?:,|&|\band\b)\s*\d{1,5})*)$", re.I)
+BETWEEN = re.compile(r"\s*(?:,|;|\band\b|&)\s*", re.I)
+"""What stands between places, items, steps or sizes of one line."""
 _SPEAKER = re.compile(r"^by(?:\s*:\s*|\s+)(.*)$", re.I)
 _FIRST = re.compile(rf"^{FIRST_BY}(?:\s*:\s*|\s+)(.*)$", re.I)
 _NUMBER_SIGN = re.compile(r"(^|[,;]\s*|\band\s+)#(?=\d+(?![\d-]))")

@@ -5,15 +5,16 @@ from collections.abc import Callable
 
 from msgspec import Struct
 
+from lastbolt.app.typed_lines import BETWEEN
 from lastbolt.app.typed_words import FAR_ON_LIST, IN_THE_TRAY
 from lastbolt.words.quantity import Kind
 
 ReadKind = Callable[[str], Kind | None]
 
 TRAY = re.compile(r"^(?:in\s+(?:the\s+)?tray|tray|counted)\b\s*:?\s*(.+)$", re.I)
-PIECES = re.compile(r"^(\d+)\s*(?:x|×|pcs|pieces)?\s+(.+)$", re.I)
+COUNT = re.compile(r"^(\d+)\s*(?:x|×|pcs|pieces)?\s+", re.I)
+"""How many, before what they are."""
 HEADS = re.compile(r",?\s*\bheads(?: only)?$", re.I)
-BETWEEN = re.compile(r"\s*(?:,|;|\band\b|&)\s*", re.I)
 MOST_DIGITS = 3
 """Of a number of pieces; a longer one is a slip."""
 FAR = re.compile(
@@ -69,8 +70,9 @@ def without_side(words: str) -> str:
 
 
 def _pieces(words: str, read_kind: ReadKind) -> Pieces | None:
-    match = PIECES.match(words.strip())
-    kind = read_kind(match[2]) if match else None
+    words = words.strip()
+    match = COUNT.match(words)
+    kind = read_kind(words[match.end() :]) if match else None
     if match is None or kind is None or len(match[1]) > MOST_DIGITS:
         return None
     return Pieces(int(match[1]), kind)

@@ -5,6 +5,7 @@ from typing import Literal
 
 from msgspec import Struct
 
+from lastbolt.app.typed_lines import BETWEEN
 from lastbolt.app.typed_words import (
     BOTH_SIDES,
     FAR_AT_PLACE,
@@ -19,7 +20,6 @@ from lastbolt.words.joint import LOOKED_THROUGH, Saw
 LABELS = re.compile(
     r"^(\w+?)(?:\s*(?:-|–|\bto\b|\bthrough\b|(?<=\d)to(?=\d))\s*(\w+))?(?:\s*:)?(?:\s+(\S.*)|\s*)$", re.I
 )
-BETWEEN = re.compile(r"\s*(?:,|;|\band\b|&)\s*", re.I)
 REMARK = re.compile(r"\s*,\s*(?=(?:from )?both (?:sides|ends)\b)", re.I)
 MOST_PLACES = 200
 

@@ -7,9 +7,9 @@ from difflib import get_close_matches
 from msgspec import Struct
 
 from lastbolt.app.typed_kind import how_many_sizes, typed_kind, words_not_known
-from lastbolt.app.typed_lines import speaker_of
+from lastbolt.app.typed_lines import BETWEEN, speaker_of
 from lastbolt.app.typed_names import SEVERAL, name_in
-from lastbolt.app.typed_pieces import BETWEEN, TRAY, counted_pieces, listed_pieces
+from lastbolt.app.typed_pieces import COUNT, TRAY, counted_pieces, listed_pieces
 from lastbolt.app.typed_places import said_of_places, stopped_at
 from lastbolt.app.typed_words import HALF_SAID, SAW_WORDS, SETTLED
 from lastbolt.tally.problems import typed_not_understood
@@ -137,7 +137,7 @@ def _of_sizes(words: str, told: str, front: str, by: Examples) -> Refused:
         parts = tuple(f"{front}{part.strip()}" for part in BETWEEN.split(told))
         offers = parts if all(understood(part) and how_many_sizes(part) == 1 for part in parts) else ()
         return Refused("One size a line.", offers)
-    unknown = words_not_known(re.sub(r"^\d+\s*(?:x|×|pcs|pieces)?\s+", "", told))
+    unknown = words_not_known(COUNT.sub("", told))
     size_first = SIZE_FIRST.match(told)
     if size_first:
         one = f"{size_first[2]} x {size_first[1]}"

@@ -4,12 +4,11 @@ What a check promises it promises for the answer "open hole"; so that is what st
 somebody who finds something in types that instead.
 """
 
-import re
 from collections.abc import Sequence
 
 from msgspec.structs import replace
 
-from lastbolt.app.typed_pieces import without_side
+from lastbolt.app.typed_pieces import COUNT, without_side
 from lastbolt.tally.wording_steps import ROUND_WITH_RODS
 from lastbolt.words.answer import NextStep
 from lastbolt.words.evidence import Evidence, EvidencePlace, Look
@@ -20,7 +19,6 @@ from lastbolt.words.quantity import Kind
 NAME = "by NAME"
 NOBODY_YET = ""
 LOOK_AGAIN = "look again"
-COUNT = re.compile(r"^\d+\s*(?:x|×|pcs|pieces)?\s+", re.I)
 SAID_OF_PLACES = {
     "look": "open hole both sides",
     "rod": "light through",

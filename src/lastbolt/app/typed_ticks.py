@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from lastbolt.app.typed_lines import first_speaker, lines_of, speaker_of, struck
+from lastbolt.app.typed_lines import BETWEEN, first_speaker, lines_of, speaker_of, struck
 from lastbolt.app.typed_refused import Refused
 from lastbolt.app.typed_words import NOBODY
 from lastbolt.planning.names import stems
@@ -24,7 +24,6 @@ _LOOKED = r"(?:,?\s+(?:and\s+)?(looked(?:\s+at(?:\s+it)?)?))?"
 _STATE = rf"(?:is\s+|are\s+|all\s+)*(done|finished|ticked|begun|started|confirmed){_LOOKED}"
 _TICK = re.compile(rf"^{_WORK}\s+{_STATE}$", re.I)
 _TICK_FIRST = re.compile(rf"^(?:done|tick)\s*:?\s+{_WORK}$", re.I)
-_BETWEEN = re.compile(r"\s*(?:,|&|\band\b)\s*", re.I)
 _RUN = re.compile(r"^(\w+)\s*(?:-|–|\bto\b)\s*(\w+)$", re.I)
 BEGUN = ("begun", "started")
 LOOKED = ("confirmed",)
@@ -113,7 +112,7 @@ def _found(said: _Said, machine: Machine) -> list[Procedure | Step] | Refused:
 
 def _marks(words: str, own: list[str]) -> Iterator[str]:
     """ "1-3, 5 and 6" as marks, runs as they stand in the section."""
-    for part in _BETWEEN.split(words.strip()):
+    for part in BETWEEN.split(words.strip()):
         run = _RUN.match(part)
         first, last = (run[1].casefold(), run[2].casefold()) if run else ("", "")
         if run and first in own and last in own and own.index(first) <= own.index(last):

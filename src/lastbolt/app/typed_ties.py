@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from typing import NamedTuple
 
-from lastbolt.app.typed_lines import first_speaker, lines_of, speaker_of, struck
+from lastbolt.app.typed_lines import BETWEEN, first_speaker, lines_of, speaker_of, struck
 from lastbolt.app.typed_refused import Refused
 from lastbolt.app.typed_words import NOBODY
 from lastbolt.words.joint import Tie
@@ -19,7 +19,6 @@ ITEMS = re.compile(r"^(?:(?:fig(?:ure|\.)?)\s*(\S+?),?\s+)?items?\s+(\S.*)$", re
 SHORT = re.compile(r"^(?:fig(?:ure|\.)?\s*)?([^\s/]+)\s*/\s*([^\s/]+)$", re.I)
 BRACKETED = re.compile(r"^fig(?:ure|\.)?\s*(\S+?),?\s*\((\S+)\)$", re.I)
 RUN = re.compile(r"^(\d{1,4})\s*(?:-|–|\bto\b)\s*(\d{1,4})$", re.I)
-BETWEEN = re.compile(r"\s*(?:,|;|\band\b|&)\s*", re.I)
 MOST_ITEMS = 60
 LEAST_DIGITS = 5
 """Of a part number of digits only; a shorter one may be a place or an item."""
