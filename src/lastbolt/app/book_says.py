@@ -143,9 +143,10 @@ def _with_counts(step: Step) -> str:
 def _parts_it(step: Step, procedure: Procedure, known: Known) -> bool:
     """Whether a step takes off what the section is about, separates parts of the joint, or presses it."""
     off = [one for one in step.mentions if one.deed in ("remove", "separate")]
+    halves = says("of_halves", step.words)
     of_joint = any(
         any(same_part(one.name, part) for part in procedure.parts)
-        or (one.deed == "separate" and (set(stems(one.name)) & known.joint or says("of_halves", one.name)))
+        or (one.deed == "separate" and (halves or set(stems(one.name)) & known.joint))
         for one in off
         if one.kind is None
     )

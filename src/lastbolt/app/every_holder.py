@@ -11,6 +11,7 @@ from lastbolt.app.gather_job import Heard
 from lastbolt.app.gather_rows import Rows
 from lastbolt.app.joint_names import joint_words
 from lastbolt.app.known_of_joint import known_of
+from lastbolt.app.laid_in_asked import laid_in_asked
 from lastbolt.app.plan_asked import asked_of_plan
 from lastbolt.app.removals import Removal
 from lastbolt.app.rows_say import rows_say
@@ -45,6 +46,7 @@ def every_holder(documents: Documents, known: JointSoFar) -> tuple[HolderState, 
         *holders_of_engine(documents, known.elsewhere, heard, {line.id for line in known.lines}),
         *untold(machine, documents.goals, known.removed, known.rows, heard),
         *(() if known.apart else asked_of_words(documents, known.joint, heard)),
+        *laid_in_asked(documents, heard),
         *counts_differ(heard.counts, heard.acts, heard.settling(TRAYS)),
         *asked_of_plan(documents, heard),
     )

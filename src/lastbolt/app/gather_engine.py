@@ -6,6 +6,7 @@ from msgspec.structs import replace
 
 from lastbolt.app.gather_documents import Documents
 from lastbolt.app.gather_job import Heard
+from lastbolt.app.holder_words import says
 from lastbolt.tally.problems import engine_fact_unused
 from lastbolt.words.answer import HolderState
 from lastbolt.words.engine import AsFound, Engine
@@ -82,7 +83,7 @@ def _by_fact(
     if now < 0:
         return f"of {count} there cannot be {fact.count} fewer"
     changed = replace(line, on_engine=now, on_engine_by=line.on_engine_by or fact.by or FILE)
-    if fact.what == "odd length" and fact.kind is not None:
+    if fact.what == "odd length":
         return changed, _odd_piece(fact, changed, number, places)
     return (changed,)
 
@@ -93,8 +94,9 @@ def _odd_piece(fact: AsFound, line: Line, number: int, places: Collection[str]) 
     belongs = "wholly" if at else line.belongs
     words = f"engine file: {fact.words}"
     citation = fact.citations[0] if fact.citations else None
+    kind = fact.kind or Kind(line.kind.what, line.kind.thread)
     return Line(
-        f"{FILE}/{number}", fact.kind or line.kind, (), belongs, fact.by or FILE, at,
+        f"{FILE}/{number}", kind, (), belongs, fact.by or FILE, at,
         on_engine=fact.count, on_engine_by=fact.by or FILE, words=words, citation=citation,
     )  # fmt: skip
 
@@ -183,12 +185,21 @@ def places_of_extras(
 def holders_of_engine(
     documents: Documents, elsewhere: Elsewhere, heard: Heard, own: set[str]
 ) -> tuple[HolderState, ...]:
-    """What the file says in words alone of this joint ("welded at 2"): it holds until somebody settles it."""
+    """What the file says of this joint and no count shows: "welded at 2", one more screw without a place or
+    row, or words beside a fact that speak of both halves. It holds until somebody settles it."""
     found = {}
     for fact in documents.engine.as_found if documents.engine else ():
-        if fact.what != "other" or (fact.line not in own and elsewhere.has(fact)):
+        if not _is_asked(fact) or (fact.line not in own and elsewhere.has(fact)):
             continue
         name = f"as found: {fact.words}"
         how = heard.settling(name)
         found[name] = HolderState(name, "other", fact.words, bool(how), how or NOT_SETTLED, fact.citations)
     return tuple(found.values())
+
+
+def _is_asked(fact: AsFound) -> bool:
+    if fact.what == "other":
+        return True
+    if fact.what == "extra" and not fact.place and not fact.line:
+        return True
+    return any(says(group, fact.words) for group in ("holds_in_words", "of_halves", "crosses_joint"))

@@ -142,7 +142,8 @@ def _same(told: Told, other: Told) -> bool:
     if head_noun(told.state.name) != head_noun(other.state.name) or not (one <= two or two <= one):
         return False
     pages = _pages(other.state.citations)
-    return not pages or bool(_pages(told.state.citations) & pages)
+    # "Cover" on a walk is not every cover of the book: a name that says less needs the page.
+    return one <= two if not pages else bool(_pages(told.state.citations) & pages)
 
 
 def _cites_sentence(told: Told, other: Told) -> bool:
@@ -160,7 +161,8 @@ def _pages(citations: tuple[Citation, ...]) -> set[tuple[str, int]]:
 
 def _from_walk(holder: Holder, heard: Heard) -> HolderState:
     how = heard.settling(holder.id)
-    if not how and holder.settled and (settles(holder.how) if holder.how else bool(holder.by)):
+    taken_back = says("takes_back", holder.words)
+    if not how and holder.settled and not taken_back and (settles(holder.how) if holder.how else holder.by):
         how = f"settled by {holder.by or 'the walk'}" + (f": {holder.how}" if holder.how else "")
     words = how or holder.words or "not checked"
     at = tuple(_AT.findall(holder.name))

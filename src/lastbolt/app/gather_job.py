@@ -11,6 +11,7 @@ from lastbolt.words.job import (
     Counted,
     Event,
     HandedOver,
+    HeadsStand,
     HolderSettled,
     Job,
     Looked,
@@ -127,7 +128,7 @@ class _Listener:
         if isinstance(event, Looked):
             for answer in event.answers:
                 self.looks += [Look(by, answer.place, saw, False, moment, event.id) for saw in answer.saw]
-        elif isinstance(event, TookOut | StaysIn):
+        elif isinstance(event, TookOut | StaysIn | HeadsStand):
             self._act(event, by, moment)
         elif isinstance(event, Counted):
             self._count(event, by, moment)
@@ -148,7 +149,10 @@ class _Listener:
         elif isinstance(event, Photo):
             self.photo_places += event.places
 
-    def _act(self, event: TookOut | StaysIn, by: str, moment: int) -> None:
+    def _act(self, event: TookOut | StaysIn | HeadsStand, by: str, moment: int) -> None:
+        if isinstance(event, HeadsStand):
+            self.acts += [Act(by, one.place, "put in", moment, None, None, event.id) for one in event.proud]
+            return
         if isinstance(event, StaysIn):
             places = event.places or ("",)
             line = event.line if isinstance(event, PutIn) else None

@@ -8,9 +8,11 @@ import re
 from typing import NamedTuple
 
 from lastbolt.app.typed_lines import lines_of, struck
+from lastbolt.app.written_words import speaks_of_one_in
 from lastbolt.words.names import one_machine
 from lastbolt.words.problem import Problem
 
+_TRADE = re.compile(r"^machine\s+(?:screw|bolt|nut)s?\b", re.I)
 _ABOUT = re.compile(r"^(goal|machine)\s*(?::\s*|\s)(\S.*)$", re.I)
 
 
@@ -25,12 +27,21 @@ class About(NamedTuple):
 
 
 def about_of(text: str) -> About:
-    """The last word of each; a struck line says nothing."""
+    """The last word of each; a struck line says nothing. Earlier lines that say another are none of these, so
+    that they are told as not understood."""
     lines = lines_of(text)
     gone, _ = struck(lines)
-    said = {n: found for n, line in enumerate(lines, 1) if (found := _ABOUT.match(line))}
+    said = {n: found for n, line in enumerate(lines, 1) if (found := _ABOUT.match(line)) and _is_about(line)}
     last = {found[1].casefold(): (found[2].strip(" ."), n) for n, found in said.items() if n not in gone}
-    return About(*last.get("goal", ("", 0)), *last.get("machine", ("", 0)), frozenset(said))
+    same = (
+        n for n, found in said.items() if n in gone or _key(last[found[1].casefold()][0]) == _key(found[2])
+    )
+    return About(*last.get("goal", ("", 0)), *last.get("machine", ("", 0)), frozenset(same))
+
+
+def _is_about(line: str) -> bool:
+    """Whether it may name a goal or machine: "machine screw 9 still in" speaks of a fastener."""
+    return not _TRADE.match(line) and not speaks_of_one_in(line)
 
 
 def about_lines(machine: str, goal: str) -> tuple[str, ...]:

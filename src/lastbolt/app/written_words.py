@@ -19,7 +19,7 @@ from lastbolt.app.typed_words import PUT_BY
 from lastbolt.planning.names import stems
 from lastbolt.reading.fasteners import names_fastener
 from lastbolt.words.answer import HolderState
-from lastbolt.words.job import HolderSettled, Looked, WentRound
+from lastbolt.words.job import Event, HolderSettled, Looked, WentRound
 from lastbolt.words.joint import Answer, Walk
 from lastbolt.words.machine import Machine
 from lastbolt.words.standing import standing
@@ -108,10 +108,21 @@ def _of_job(documents: Documents, joint: str) -> Iterator[Written]:
             continue
         moment = WALKED + 1 + number
         yield Written(f"words/{event.id}", event.words, event.by, moment=moment)
+        for field, text in _texts_beside(event):
+            if speaks_of_one_in(text):
+                yield Written(f"words/{event.id}/{field}", text, event.by, moment=moment)
         if isinstance(event, Looked):
             yield from _of_answers(f"words/{event.id}", event.answers, event.by, moment)
         elif isinstance(event, WentRound):
             yield from _of_answers(f"words/{event.id}", event.round.answers, event.by, moment)
+
+
+def _texts_beside(event: Event) -> Iterator[tuple[str, str]]:
+    """Texts of an event that are no remark and may hold one: the part found bad, the cause, the thing."""
+    for field in ("part", "cause", "thing", "where", "tray", "reason"):
+        text = getattr(event, field, "")
+        if isinstance(text, str) and text:
+            yield field, text
 
 
 def _settling(documents: Documents, joint: str) -> Iterator[Written]:

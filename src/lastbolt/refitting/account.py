@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from lastbolt.refitting.lines_left import comes_later, lines_left
 from lastbolt.refitting.places import at_places
+from lastbolt.refitting.put_in_list import put_in_list
 from lastbolt.refitting.trays import Short, trays_of
 from lastbolt.words.account import (
     ACCOUNT_SCHEMA,
@@ -20,7 +21,7 @@ from lastbolt.words.account import (
 )
 from lastbolt.words.back import Back, BackLine, Removed
 from lastbolt.words.engine import Engine
-from lastbolt.words.job import FoundBad, FoundWhy, Job, LaidIn, Renewed, TakenAway, WontClose
+from lastbolt.words.job import FoundBad, FoundWhy, Job, Renewed, WontClose
 from lastbolt.words.joint import Walk
 from lastbolt.words.place_runs import listed
 from lastbolt.words.plan import Line, Plan
@@ -58,7 +59,7 @@ def account(
     stands by the lengths of fasteners, which this package cannot tell."""
     things = tuple(_things(plan, back, job))
     places = at_places(walks, engine, job)
-    left_in = _left_in(job)
+    left_in = put_in_list(job)
     trays = trays_of(job)
     stands = (
         *_apart(job), *_in(left_in), *_missing(things), *_unticked(things), *_not_met(back, job),
@@ -234,18 +235,6 @@ def _short(short: Short | None) -> Iterator[Stands]:
             f"{short.out} came out, and {short.counted} were counted in the trays{by}",
             "Find what is missing: it may lie inside. Count every size again, or say what was renewed.",
         )
-
-
-def _left_in(job: Job | None) -> tuple[LeftIn, ...]:
-    """What was laid in, less what was taken away, thing by thing."""
-    counts: dict[str, LeftIn] = {}
-    for _, event in standing(job):
-        if isinstance(event, LaidIn | TakenAway):
-            key = event.thing.strip().casefold().removesuffix("s")
-            old = counts.get(key, LeftIn(event.thing, 0))
-            more = event.count if isinstance(event, LaidIn) else -event.count
-            counts[key] = LeftIn(old.thing, old.count + more, event.where or old.where, event.by)
-    return tuple(one for one in counts.values() if one.count)
 
 
 def _in(left_in: Iterable[LeftIn]) -> Iterator[Stands]:

@@ -81,7 +81,7 @@ def is_retired(scene: Scene, look: Look) -> bool:
         return True
     saw_in = look.saw in SOMETHING_IN
     unplaced = "took out" if saw_in else "put in"
-    if any(act.did == unplaced and not act.place for act in acts):
+    if any(act.did == unplaced and not act.place and _may_be_of(scene, act, look.place) for act in acts):
         return True
     if not saw_in or look.saw == SHANK_STAYS:
         return False
@@ -97,6 +97,12 @@ def is_retired(scene: Scene, look: Look) -> bool:
         and later.saw not in (*SOMETHING_IN, "cannot see")
         for later in scene.evidence.looks
     )  # fmt: skip
+
+
+def _may_be_of(scene: Scene, act: Act, place: str) -> bool:
+    """Whether an act at no place may have been at this one, by the size of what came out or went in."""
+    kind = scene.kind_of(act.line, act.kind)
+    return kind is None or fits(scene.places[place], kind)
 
 
 def say_look(ledger: Ledger, scene: Scene, look: Look) -> None:

@@ -208,6 +208,28 @@ def ticked_together(event: str, section: str) -> Problem:
     )
 
 
+def put_back_on(event: str, section: str, removal: str) -> Problem:
+    """A section that puts a part back was ticked after the one that takes it off."""
+    return Problem(
+        "LB-T42",
+        f"{event} ticks section {section}, which puts back what {removal} takes off.",
+        event,
+        f"Look whether it is off; take it off again by {removal} and tick that, looked at.",
+        "stop",
+    )
+
+
+def being_closed(event: str) -> Problem:
+    """The record speaks of closing the joint, and nobody has gone round since."""
+    return Problem(
+        "LB-T43",
+        f"{event} speaks of closing the joint, and nobody has gone round since.",
+        event,
+        "Go round the joint again: fasteners may be in.",
+        "stop",
+    )
+
+
 def not_in_order(event: str, later: str, by: str) -> Problem:
     """The numbers of one person's events do not rise with their order in the file."""
     return Problem(
