@@ -79,7 +79,10 @@ def may_point(text: str, start: int, end: int, language: Lexicon) -> bool:
     patterns = _patterns(language)
     if patterns.quantity.match(text, end) or _among_callouts(text, start, end):
         return False
-    return not patterns.thing.search(text[max(0, start - _REACH) : start])
+    lead = text[max(0, start - _REACH) : start]
+    if " ".join(lead.casefold().split()).endswith(language.words("left_over", "pointing_by")):
+        return True
+    return not patterns.thing.search(lead)
 
 
 def _among_callouts(text: str, start: int, end: int) -> bool:

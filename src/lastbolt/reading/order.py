@@ -5,6 +5,7 @@ import re
 from lastbolt.reading.lexicon import Hit, Lexicon, Scan
 
 _PART = re.compile(r"[,;:()\[\]]\s?|[.](?=\s)|\s[–—-]\s")
+_LIST_FOLLOWS = re.compile(r":|\s[–—-]\s")
 _NEAR = 6
 """Words that may stand between "after" and the number it is said of."""
 
@@ -16,10 +17,14 @@ def required_first(scan: Scan, start: int, end: int, language: Lexicon) -> bool:
     clause = _clause_of(scan.text, start, end)
     within = [hit for hit in scan.of("order") if clause[0] <= hit.start and hit.end <= clause[1]]
     before = _last(scan, start, "before")
+    if before is not None and _heads_list(scan, before, start):
+        return True  # "Required before this work: 4.2"
     if before is not None and _of_here(scan, before, language):
         return not _never(scan, before)  # "Before this, do 4.2"
     if before is not None and _leads_to(scan, before, start, language):
         return _never(scan, before)
+    if _last(scan, start, "onward") is not None and scan.of("order", "returning"):
+        return True  # "Proceed with 4.2, then come back here"
     if before is not None and before.first <= 1 and _of_work(scan, before, language):
         return True  # "Before any work drain the oil (2.1)"
     if any(_leads(scan, hit, start) for hit in within if hit.key == "after"):
@@ -34,11 +39,13 @@ def comes_later(scan: Scan, start: int, end: int, language: Lexicon) -> bool:
     if not scan.has("order"):
         return False
     before = _last(scan, start, "before")
-    if before is not None and _of_here(scan, before, language):
+    if before is not None and (_heads_list(scan, before, start) or _of_here(scan, before, language)):
         return False
     if before is not None and _leads_to(scan, before, start, language):
         return not _never(scan, before)
     onward = _last(scan, start, "onward")
+    if onward is not None and scan.of("order", "returning"):
+        return False
     if onward is not None and _leads_to(scan, onward, start, language):
         return True
     first, last = _clause_of(scan.text, start, end)
@@ -48,8 +55,15 @@ def comes_later(scan: Scan, start: int, end: int, language: Lexicon) -> bool:
 
 
 def _never(scan: Scan, before: Hit) -> bool:
-    """Whether "before" is said of what must not be done: "do not start before 4.3 is done"."""
-    return any(hit.end <= before.start for hit in scan.of("order", "never"))
+    """Whether "before" is said of what must not be done: "do not start before 4.3 is done", "before 4.3
+    nothing may be loosened"."""
+    never = any(hit.end <= before.start for hit in scan.of("order", "never"))
+    return never or bool(scan.of("order", "nothing"))
+
+
+def _heads_list(scan: Scan, before: Hit, start: int) -> bool:
+    """Whether a colon or a dash stands between "before" and the place: a list of what comes first."""
+    return _LIST_FOLLOWS.search(scan.text, before.end, start) is not None
 
 
 def _of_here(scan: Scan, before: Hit, language: Lexicon) -> bool:
