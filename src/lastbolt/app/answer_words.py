@@ -2,8 +2,9 @@
 
 from collections.abc import Iterable
 
-from lastbolt.app.counts_shown import MAY, NOTHING, only_fits
-from lastbolt.words.answer import Answer, CountTable, Suspicion, TakenAs
+from lastbolt.tally.wording_counts import NOTHING, SEEN_OUT, STEPS
+from lastbolt.words.answer import Answer, Suspicion, TakenAs
+from lastbolt.words.counts import CountSaid, CountTable, SizeCounts
 
 PERHAPS = '"perhaps": only the size fits; nobody has said that it belongs to this joint.'
 
@@ -53,63 +54,62 @@ def not_read_words(answer: Answer) -> tuple[str, ...]:
 def counts_to_print(answer: Answer) -> CountTable:
     """The table for a terminal: rows that only fit by their size in a note, empty columns left out."""
     table = answer.counts
-    fitting: list[str] = []
-    rows: list[tuple[str, ...]] = []
-    for row in table.rows:
+    shown = [pair for pair in zip(table.sizes, table.rows, strict=True) if not pair[0].only_fits]
+    rows, years = [], []
+    for counts, row in shown:
         cells = dict(zip(table.heads, row, strict=True))
-        if only_fits(cells):
-            said = (f"{head} {cell.replace(MAY, '')}" for head, cell in cells.items() if cell != NOTHING)
-            fitting.append(f"{row[0]} ({', '.join(list(said)[1:])})")
-        else:
-            rows.append(tuple(perhaps(cell) for cell in row))
+        cells |= {one.source: perhaps(one.numbers) for one in counts.printed}
+        empty = _empty_for_years(answer, counts.size)
+        if empty and counts.seen_out is not None:
+            cells[SEEN_OUT] = f"{counts.seen_out}, {len(empty)} empty"
+            why = "empty for years by the engine file, so nothing came out"
+            years.append(f"{counts.size}: {why}: {', '.join(empty)}.")
+        rows.append(cells)
+    kept = [
+        head for number, head in enumerate(table.heads)
+        if not number or any(cells[head] != NOTHING for cells in rows)
+    ]  # fmt: skip
+    cells_kept = tuple(tuple(cells[head] for head in kept) for cells in rows)
+    return CountTable(tuple(kept), cells_kept, (*years, *_notes(table)))
+
+
+def _notes(table: CountTable) -> list[str]:
     notes = [note for note in table.notes if not note.startswith('"may"')]
-    if any("perhaps" in cell for row in rows for cell in row):
+    fitting = [_fitting(counts) for counts in table.sizes if counts.only_fits]
+    shown = [counts for counts in table.sizes if not counts.only_fits]
+    if any(number.may for counts in shown for source in counts.printed for number in source.numbers):
         notes.append(PERHAPS)
     if fitting:
         notes.append(f"Not in the table, because only their size fits: {', '.join(fitting)}.")
-    rows, years = _with_years(answer, table.heads, rows)
-    kept = [i for i, _ in enumerate(table.heads) if i == 0 or any(row[i] != NOTHING for row in rows)]
-    return CountTable(
-        tuple(table.heads[i] for i in kept),
-        tuple(tuple(row[i] for i in kept) for row in rows),
-        (*years, *notes),
-    )
+    return notes
 
 
-def perhaps(cell: str) -> str:
-    """ "1 + 0 to 1 (may)" in words.
+def _fitting(counts: SizeCounts) -> str:
+    said = [*((one.source, one.numbers) for one in counts.printed), (STEPS, counts.steps)]
+    told = (f"{head} {_in_words(numbers)}" for head, numbers in said if numbers)
+    return f"{counts.size} ({', '.join(told)})"
 
-    >>> perhaps("1 + 0 to 1 (may)"), perhaps("4 (may)"), perhaps("9")
-    ('1, perhaps 0 to 1 more', 'perhaps 4', '9')
+
+def _in_words(numbers: Iterable[CountSaid]) -> str:
+    return " + ".join(number.words for number in numbers)
+
+
+def perhaps(numbers: Iterable[CountSaid]) -> str:
+    """Numbers in a cell, those apart that may be another joint's.
+
+    >>> perhaps((CountSaid("1", 1), CountSaid("0 to 1", may=True))), perhaps((CountSaid("4", 4, may=True),))
+    ('1, perhaps 0 to 1 more', 'perhaps 4')
     """
-    parts = cell.split(" + ")
-    sure = [part for part in parts if MAY not in part]
-    may = " + ".join(part.replace(MAY, "") for part in parts if MAY in part)
+    numbers = tuple(numbers)
+    sure = _in_words(number for number in numbers if not number.may)
+    may = _in_words(number for number in numbers if number.may)
     if not may:
-        return cell
-    return f"{' + '.join(sure)}, perhaps {may} more" if sure else f"perhaps {may}"
+        return sure
+    return f"{sure}, perhaps {may} more" if sure else f"perhaps {may}"
 
 
-def _with_years(
-    answer: Answer, heads: tuple[str, ...], rows: list[tuple[str, ...]]
-) -> tuple[list[tuple[str, ...]], list[str]]:
-    """Beside "seen out" how many were empty before anybody began: those gave nothing to the tray."""
+def _empty_for_years(answer: Answer, size: str) -> list[str]:
+    """Places of this size that were empty before anybody began: those gave nothing to the tray."""
     empty = {state.label for state in answer.places if state.never_there}
-    by_size: dict[str, list[str]] = {}
-    for taken in answer.taken_as:
-        size = taken.pieces.partition(" x ")[2]
-        by_size.setdefault(size, []).extend(label for label in taken.places if label in empty)
-    if "Seen out" not in heads:
-        return rows, []
-    at = heads.index("Seen out")
-    made, notes = [], []
-    for row in rows:
-        years = list(dict.fromkeys(by_size.get(row[0], ())))
-        told = row[at]
-        if years and told != NOTHING:
-            told = f"{told}, {len(years)} empty"
-            notes.append(
-                f"{row[0]}: empty for years by the engine file, so nothing came out: {', '.join(years)}."
-            )
-        made.append((*row[:at], told, *row[at + 1 :]))
-    return made, notes
+    named = [taken.places for taken in answer.taken_as if taken.pieces.partition(" x ")[2] == size]
+    return list(dict.fromkeys(label for places in named for label in places if label in empty))

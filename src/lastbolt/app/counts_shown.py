@@ -1,21 +1,19 @@
 """The counts as the sheet shows them: per size what this engine should have, and beside it what was seen."""
 
-import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from msgspec import Struct
 
 from lastbolt.app.pages import SizeShown
 from lastbolt.app.places_by_size import PlacesBySize, said_of_places
-from lastbolt.words.answer import CountTable, PlaceState
+from lastbolt.tally.wording_counts import STEPS, tray_words
+from lastbolt.words.answer import PlaceState
+from lastbolt.words.counts import CountSaid, CountTable, SizeCounts
 from lastbolt.words.engine import AsFound, Engine
 from lastbolt.words.machine import Machine
 
-NOTHING = "–"
-NOT_PAPERS = ("Places", "Seen out", "Tray", "Engine file")
-MAY = " (may)"
-WHOLE = re.compile(r"(\d+) \([^(),]+\)")
-"""A count of whole pieces over all trays, and who counted."""
+Said = Mapping[str, tuple[CountSaid, ...]]
+"""What the papers say of a size: head of the column -> numbers."""
 
 
 class Change(Struct, frozen=True):
@@ -47,21 +45,19 @@ def counts_shown(
     seen_wrong: list[str] = []
     papers_wrong: list[str] = []
     may: list[str] = []
-    for row in table.rows:
-        cells = dict(zip(table.heads, row, strict=True))
-        size = row[0]
-        printed = {head: cells[head] for head in table.heads[1:] if head not in NOT_PAPERS}
-        if only_fits(cells):
-            may.append(f"{size} ({_listed(printed)})")
+    for counts in table.sizes:
+        printed = _on_paper(counts)
+        if counts.only_fits:
+            may.append(f"{counts.size} ({_listed(printed)})")
             continue
-        numbers = {head: number for head, cell in printed.items() if (number := _number(cell)) is not None}
-        here = places.get(size, ()) if places else ()
-        shown = _size(size, cells, printed, numbers, changes.get(size, []), here)
+        numbers = {head: number for head, said in printed.items() if (number := _sum(said)) is not None}
+        here = places.get(counts.size, ()) if places else ()
+        shown = _size(counts, printed, numbers, changes.get(counts.size, []), here)
         sizes.append(shown)
-        named = f"{size[:1].upper()}{size[1:]}"
+        named = f"{counts.size[:1].upper()}{counts.size[1:]}"
         beside = ", ".join(f"{head} {number}" for head, number in numbers.items())
         if shown.differs:
-            tray = cells["Tray"].replace("; ", ", ")
+            tray = _tray(counts)
             seen_wrong.append(f"{named}: {shown.expected} expected on this engine, in the tray {tray}.")
         if len(set(numbers.values())) > 1:
             papers_wrong.append(f"{named}: the papers do not agree: {beside}.")
@@ -71,15 +67,19 @@ def counts_shown(
     return Counted(tuple(sizes), tuple(seen_wrong), tuple(papers_wrong), tuple(notes))
 
 
+def _on_paper(counts: SizeCounts) -> Said:
+    said = {source.source: source.numbers for source in counts.printed}
+    return {**said, STEPS: counts.steps} if counts.steps else said
+
+
 def _size(
-    size: str,
-    cells: dict[str, str],
-    printed: dict[str, str],
-    numbers: dict[str, int],
+    counts: SizeCounts,
+    printed: Said,
+    numbers: Mapping[str, int],
     changes: list[Change],
     here: tuple[PlaceState, ...],
 ) -> SizeShown:
-    own = _number(cells.get("Engine file", NOTHING))
+    own = sum(counts.engine) if counts.engine else None
     change = sum(one.by for one in changes)
     if own is not None and numbers and own <= change:
         own = None  # the file only adds to what the papers list
@@ -90,43 +90,41 @@ def _size(
     because += [one.words for one in changes]
     if own is not None and not changes:
         because.append(f"engine file {own}")
-    tray = cells.get("Tray", NOTHING)
-    whole = {int(match[1]) for part in tray.split("; ") if (match := WHOLE.fullmatch(part))}
+    whole = {counted.pieces for counted in counts.tray if counted.whole and counted.all_trays}
     return SizeShown(
-        size,
+        counts.size,
         " or ".join(str(number) for number in sorted(expected)) or "not said",
         "; ".join(because).removeprefix("plus ") or "no source says how many",
-        _seen(cells, tray, here),
+        _seen(counts, here),
         differs=bool(expected and whole - expected),
     )
 
 
-def _seen(cells: dict[str, str], tray: str, here: tuple[PlaceState, ...]) -> str:
-    said = [f"tray {tray.replace('; ', ', ')}"] if tray != NOTHING else []
-    places = cells.get("Places", NOTHING)
-    if here and str(len(here)) == places:
+def _seen(counts: SizeCounts, here: tuple[PlaceState, ...]) -> str:
+    said = [f"tray {_tray(counts)}"] if counts.tray else []
+    if here and len(here) == counts.places:
         said.append(said_of_places(here))
-    elif places != NOTHING:
-        said.append(f"empty: {cells.get('Seen out', '0')} of {places} place{'' if places == '1' else 's'}")
+    elif counts.places is not None:
+        out = counts.seen_out or 0
+        said.append(f"empty: {out} of {counts.places} place{'' if counts.places == 1 else 's'}")
     return "; ".join(said) or "nothing yet"
 
 
-def only_fits(cells: dict[str, str]) -> bool:
-    """Whether nothing but the size ties it to this joint, and nothing of it was seen; `cells` by head."""
-    printed = {head: cell for head, cell in list(cells.items())[1:] if head not in NOT_PAPERS}
-    said = [cell for head, cell in printed.items() if cell != NOTHING and head != "Manual steps"]
-    unseen = all(cells.get(head, NOTHING) == NOTHING for head in NOT_PAPERS)
-    return unseen and bool(said) and all(MAY in part for cell in said for part in cell.split(" + "))
+def _tray(counts: SizeCounts) -> str:
+    return ", ".join(map(tray_words, counts.tray))
 
 
-def _number(cell: str) -> int | None:
+def _sum(said: Iterable[CountSaid]) -> int | None:
     """The sum of plain numbers tied to this joint; None where there is none, or one is no plain number."""
-    parts = [part for part in cell.split(" + ") if MAY not in part]
-    return sum(map(int, parts)) if parts and all(part.isdecimal() for part in parts) else None
+    numbers = [number.exact for number in said if not number.may]
+    plain = [number for number in numbers if number is not None]
+    return sum(plain) if plain and len(plain) == len(numbers) else None
 
 
-def _listed(printed: dict[str, str]) -> str:
-    return ", ".join(f"{head} {cell.replace(MAY, '')}" for head, cell in printed.items() if cell != NOTHING)
+def _listed(printed: Said) -> str:
+    return ", ".join(
+        f"{head} {' + '.join(number.words for number in said)}" for head, said in printed.items()
+    )
 
 
 def _changes(machine: Machine, engine: Engine | None, labels: dict[str, str]) -> dict[str, list[Change]]:

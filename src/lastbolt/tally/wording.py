@@ -18,13 +18,13 @@ from lastbolt.tally.wording_suspicions import certificate_words, suspicions
 from lastbolt.words.answer import (
     ANSWER_SCHEMA,
     Answer,
-    CountTable,
     HolderState,
     NextStep,
     PlaceState,
     TakenAs,
 )
 from lastbolt.words.claims import Account, ClaimSet
+from lastbolt.words.counts import CountTable
 from lastbolt.words.evidence import Evidence, EvidencePlace, Look
 from lastbolt.words.joint import NO_HOLE, NOTHING_IN, SHANK_STAYS, SOLID_DOWEL, SOMETHING_IN
 from lastbolt.words.picture import Mark

@@ -1,20 +1,19 @@
 """The counts side by side: one row per size and length, one column per source of count."""
 
-import re
+from collections.abc import Iterable
 
 from lastbolt.tally.build_papers import line_words
 from lastbolt.tally.build_people import Scene
 from lastbolt.tally.layout import whole_kind
 from lastbolt.tally.ledger import Ledger
-from lastbolt.words.answer import CountTable
+from lastbolt.words.counts import CountSaid, CountTable, InTray, SizeCounts, SourceCounts
 from lastbolt.words.evidence import EvidencePlace, Line
 from lastbolt.words.joint import NO_HOLE, NOTHING_IN
 from lastbolt.words.quantity import Kind, Quantity
 
 NOTHING = "–"
-PLAIN_NUMBER = re.compile(r"\d+(?=$|\s\()")
-"""A cell with one number, and perhaps who counted it."""
-MAY = "(may)"
+STEPS, PLACES, SEEN_OUT, TRAY, ENGINE = "Manual steps", "Places", "Seen out", "Tray", "Engine file"
+MAY = " (may)"
 MOST_SIZES = 3
 """Sizes named in the sentence."""
 
@@ -39,18 +38,18 @@ def count_table(ledger: Ledger, scene: Scene) -> CountTable:
         }
     )
     total, every = in_all(scene), [place.id for place in scene.layout.places]
-    heads = ("Size", *sources, "Manual steps", "Places", "Seen out", "Tray", "Engine file")
-    rows = tuple(
-        (
+    sizes = tuple(
+        SizeCounts(
             kind.words(),
-            *(_printed(lines, kind, source) for source in sources),
+            tuple(said for source in sources if (said := _by_source(lines, kind, source)).numbers),
             _steps(scene, kind),
             *(_seen_out(scene, every) if len(kinds) == 1 and total else _places(scene, kind)),
             _tray(ledger, scene, kind),
-            _engine(lines, kind),
+            tuple(x.on_engine for x in lines if whole_kind(x.kind) == kind and x.on_engine is not None),
         )
         for kind in kinds
     )
+    heads = ("Size", *sources, STEPS, PLACES, SEEN_OUT, TRAY, ENGINE)
     notes = [f"{_words_of(scene, line)}: {why}." for line, why in scene.layout.left_out]
     notes += [
         f"{line_words(line)}: no row gives the nuts, so as many nuts are looked for."
@@ -62,7 +61,32 @@ def count_table(ledger: Ledger, scene: Scene) -> CountTable:
     maybe = [line for line in lines if line.belongs == "maybe"]
     if maybe:
         notes.append('"may": nothing ties the row to this joint, only its size fits.')
-    return CountTable(heads, rows, tuple(notes))
+    return CountTable(heads, tuple(_row(size, sources) for size in sizes), tuple(notes), sizes)
+
+
+def _row(size: SizeCounts, sources: list[str]) -> tuple[str, ...]:
+    by_source = {said.source: said.numbers for said in size.printed}
+    return (
+        size.size,
+        *(numbers_words(by_source.get(source, ())) for source in sources),
+        numbers_words(size.steps),
+        NOTHING if size.places is None else str(size.places),
+        NOTHING if size.seen_out is None else str(size.seen_out),
+        "; ".join(map(tray_words, size.tray)) or NOTHING,
+        " + ".join(map(str, size.engine)) or NOTHING,
+    )
+
+
+def numbers_words(numbers: Iterable[CountSaid]) -> str:
+    """The numbers in one cell: "9 + 2 (may)"."""
+    return " + ".join(f"{said.words}{MAY if said.may else ''}" for said in numbers) or NOTHING
+
+
+def tray_words(counted: InTray) -> str:
+    """ "7 heads (Ann, some trays)"."""
+    heads = "" if counted.whole else " heads"
+    some = "" if counted.all_trays else ", some trays"
+    return f"{counted.pieces}{heads} ({counted.by}{some})"
 
 
 def _screwed(place: EvidencePlace) -> Kind | None:
@@ -88,52 +112,47 @@ def _words_of(scene: Scene, line_id: str) -> str:
     return line_words(line) if line else line_id
 
 
-def _printed(lines: list[Line], kind: Kind, source: str) -> str:
-    cells = [
-        quantity_words(printed.quantity) + (" (may)" if line.belongs == "maybe" else "")
+def _said(quantity: Quantity, *, may: bool = False) -> CountSaid:
+    words = quantity_words(quantity)
+    return CountSaid(words, int(words) if words.isdecimal() else None, may)
+
+
+def _by_source(lines: list[Line], kind: Kind, source: str) -> SourceCounts:
+    numbers = (
+        _said(printed.quantity, may=line.belongs == "maybe")
         for line in lines
         for printed in line.printed
         if printed.source == source and whole_kind(printed.kind or line.kind) == kind
-    ]
-    return " + ".join(cells) or NOTHING
+    )
+    return SourceCounts(source, tuple(numbers))
 
 
-def _steps(scene: Scene, kind: Kind) -> str:
-    cells = [
-        quantity_words(step.removes)
-        for step in scene.evidence.steps
-        if scene.kind_of(step.line, step.kind) == kind
-    ]
-    return " + ".join(cells) or NOTHING
+def _steps(scene: Scene, kind: Kind) -> tuple[CountSaid, ...]:
+    return tuple(
+        _said(step.removes) for step in scene.evidence.steps if scene.kind_of(step.line, step.kind) == kind
+    )
 
 
-def _places(scene: Scene, kind: Kind) -> tuple[str, str]:
+def _places(scene: Scene, kind: Kind) -> tuple[int | None, int | None]:
     here = [place.id for place in scene.layout.places if place.kind and whole_kind(place.kind) == kind]
     return _seen_out(scene, here)
 
 
-def _seen_out(scene: Scene, here: list[str]) -> tuple[str, str]:
+def _seen_out(scene: Scene, here: list[str]) -> tuple[int | None, int | None]:
     """How many places there are, and at how many the fastener was seen out or taken out."""
     out = {
         look.place for look in scene.evidence.looks if look.place in here and look.saw in ("out", *NOTHING_IN)
     }
     out |= {place for place, act in scene.last_act.items() if place in here and act.did == "took out"}
-    return (str(len(here)), str(len(out))) if here else (NOTHING, NOTHING)
+    return (len(here), len(out)) if here else (None, None)
 
 
-def _tray(ledger: Ledger, scene: Scene, kind: Kind) -> str:
-    cells = []
-    for count in scene.evidence.counts:
-        if scene.kind_of(count.line, count.kind) == kind:
-            heads = "" if count.complete_pieces else " heads"
-            some = "" if count.all_trays else ", some trays"
-            cells.append(f"{count.pieces}{heads} ({ledger.who(count.by)}{some})")
-    return "; ".join(cells) or NOTHING
-
-
-def _engine(lines: list[Line], kind: Kind) -> str:
-    cells = [str(x.on_engine) for x in lines if whole_kind(x.kind) == kind and x.on_engine is not None]
-    return " + ".join(cells) or NOTHING
+def _tray(ledger: Ledger, scene: Scene, kind: Kind) -> tuple[InTray, ...]:
+    return tuple(
+        InTray(count.pieces, ledger.who(count.by), count.complete_pieces, count.all_trays)
+        for count in scene.evidence.counts
+        if scene.kind_of(count.line, count.kind) == kind
+    )
 
 
 def in_all(scene: Scene) -> tuple[tuple[str, int], ...]:
@@ -167,29 +186,35 @@ def counts_in_short(table: CountTable, total: tuple[tuple[str, int], ...]) -> st
 
     A size that others of its list have in the tray, and it has not, differs too.
     """
-    tray, places = table.heads.index("Tray"), ("Places", "Seen out")
-    counted = any(row[tray] != NOTHING for row in table.rows)
+    counted = any(size.tray for size in table.sizes)
     told = []
-    for row in table.rows:
-        named = zip(table.heads[1:], row[1:], strict=True)
-        said = {
-            _short_head(head): match[0]
-            for head, cell in named
-            if head not in places and (match := PLAIN_NUMBER.match(cell))
-        }
-        if any(MAY in cell for cell in row):
+    for size in table.sizes:
+        if any(number.may for source in size.printed for number in source.numbers):
             continue
-        missing = counted and row[tray] == NOTHING and said
+        said = {_short_head(head): number for head, number in _plain_numbers(size)}
+        missing = counted and not size.tray and said
         if len(set(said.values())) > 1 or missing:
             numbers = [f"{head} {number}" for head, number in said.items()]
-            told.append(f"{row[0]}: {', '.join([*numbers, 'none in the tray'] if missing else numbers)}")
+            told.append(f"{size.size}: {', '.join([*numbers, 'none in the tray'] if missing else numbers)}")
     if len(told) > MOST_SIZES:
         told = [*told[:MOST_SIZES], f"{len(told) - MOST_SIZES} more sizes"]
     if len({number for _, number in total}) > 1:
-        one = f"{table.rows[0][0]}: " if len(table.rows) == 1 else "in all "
-        told = told if len(table.rows) > 1 else []
+        one = f"{table.sizes[0].size}: " if len(table.sizes) == 1 else "in all "
+        told = told if len(table.sizes) > 1 else []
         told.append(one + ", ".join(f"{name} {number}" for name, number in total))
     return "; ".join(told)
+
+
+def _plain_numbers(size: SizeCounts) -> list[tuple[str, int]]:
+    """Head and number of each source that gives just one, in the table's order; of the tray the first."""
+    said = [*((one.source, one.numbers) for one in size.printed), (STEPS, size.steps)]
+    found = [
+        (head, numbers[0].exact)
+        for head, numbers in said
+        if len(numbers) == 1 and numbers[0].exact is not None
+    ]
+    found += [(TRAY, size.tray[0].pieces)] if size.tray and size.tray[0].whole else []
+    return [*found, *((ENGINE, size.engine[0]) for _ in size.engine[:1] if len(size.engine) == 1)]
 
 
 def _short_head(head: str) -> str:
@@ -201,18 +226,11 @@ def _short_head(head: str) -> str:
 def differing_counts(table: CountTable) -> str:
     """ "M8x45: parts list 9, tray 7." for every size whose plain numbers differ; empty when none do."""
     told = []
-    for row in table.rows:
-        said = [
-            (head, match[0])
-            for head, cell in zip(table.heads[1:], row[1:], strict=True)
-            if head not in ("Places", "Seen out") and (match := PLAIN_NUMBER.match(cell))
-        ]
+    for size in table.sizes:
+        said = _plain_numbers(size)
         if len({number for _, number in said}) > 1:
-            seen = row[table.heads.index("Seen out")]
-            said += [("seen out", seen)] if seen != NOTHING else []
-            told.append((row[0], sorted(said, key=lambda one: one[0] == "Tray")))
-    sentences = [
-        f"{size}: {', '.join(f'{head[0].lower()}{head[1:]} {number}' for head, number in said)}"
-        for size, said in told
-    ]
-    return f"The counts: {'; '.join(sentences)}." if sentences else ""
+            said += [("seen out", size.seen_out)] if size.seen_out is not None else []
+            ordered = sorted(said, key=lambda one: one[0] == TRAY)
+            numbers = (f"{head[0].lower()}{head[1:]} {number}" for head, number in ordered)
+            told.append(f"{size.size}: {', '.join(numbers)}")
+    return f"The counts: {'; '.join(told)}." if told else ""

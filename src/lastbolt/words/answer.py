@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from lastbolt.words.citation import Citation
 from lastbolt.words.claims import Verdict
+from lastbolt.words.counts import CountTable
 from lastbolt.words.joint import HolderSort
 from lastbolt.words.picture import Mark
 from lastbolt.words.problem import Problem
@@ -55,14 +56,6 @@ class PlaceState(Struct, frozen=True):
     seen_by: tuple[str, ...] = ()
     glanced: bool = False
     never_there: bool = False
-
-
-class CountTable(Struct, frozen=True):
-    """The counts side by side: one row per size and length, one column per source of count."""
-
-    heads: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    notes: tuple[str, ...] = ()
 
 
 class Suspicion(Struct, frozen=True):

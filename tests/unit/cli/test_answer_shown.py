@@ -5,7 +5,8 @@ import pytest
 from lastbolt.app.answer_words import counts_to_print
 from lastbolt.cli import say
 from lastbolt.cli.answer_shown import show
-from lastbolt.words.answer import ANSWER_SCHEMA, Answer, CountTable, NextStep, PlaceState, Suspicion, TakenAs
+from lastbolt.words.answer import ANSWER_SCHEMA, Answer, NextStep, PlaceState, Suspicion, TakenAs
+from lastbolt.words.counts import CountSaid, CountTable, InTray, SizeCounts, SourceCounts
 
 HEADS = ("Size", "List", "Table 6-2 Case screws", "Manual steps", "Places", "Seen out", "Tray", "Engine file")
 ROWS = (
@@ -13,6 +14,16 @@ ROWS = (
     ("screw M8x20", "4 (may)", "–", "4", "–", "–", "–", "–"),
     ("nut M10", "1 + 0 to 1 (may)", "–", "–", "–", "–", "–", "–"),
 )
+NINE, FOUR, TEN = CountSaid("9", 9), CountSaid("4", 4), CountSaid("10", 10)
+SIZES = (
+    SizeCounts(
+        "screw M8x45", (SourceCounts("List", (NINE,)), SourceCounts("Table 6-2 Case screws", (TEN,))),
+        places=9, seen_out=9, tray=(InTray(7, "Ana"),), engine=(7,),
+    ),
+    SizeCounts("screw M8x20", (SourceCounts("List", (CountSaid("4", 4, may=True),)),), steps=(FOUR,)),
+    SizeCounts("nut M10", (SourceCounts("List", (CountSaid("1", 1), CountSaid("0 to 1", may=True))),)),
+)  # fmt: skip
+COUNTS = CountTable(HEADS, ROWS, sizes=SIZES)
 
 
 def answered(**more: object) -> Answer:
@@ -39,7 +50,7 @@ def test_the_counts_fit_the_window(
     columns: int, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("COLUMNS", str(columns))
-    said = shown(answered(counts=CountTable(HEADS, ROWS)), capsys)
+    said = shown(answered(counts=COUNTS), capsys)
     assert max(map(len, said.splitlines())) <= columns
     assert "7 (Ana)" in said
 
@@ -59,7 +70,7 @@ def test_the_rule_stands_under_its_column(
 def test_what_only_fits_by_size_is_a_note_and_empty_holes_are_told() -> None:
     places = tuple(PlaceState(f"p{n}", str(n), "out", "", True, never_there=n in (4, 9)) for n in (4, 5, 9))
     taken = (TakenAs("r", "row: tied", pieces="9 x screw M8x45", places=("4", "5", "9"), sure=True),)
-    table = counts_to_print(answered(counts=CountTable(HEADS, ROWS), places=places, taken_as=taken))
+    table = counts_to_print(answered(counts=COUNTS, places=places, taken_as=taken))
     assert [row[0] for row in table.rows] == ["screw M8x45", "nut M10"]
     assert "9, 2 empty" in table.rows[0]
     assert "1, perhaps 0 to 1 more" in table.rows[1]

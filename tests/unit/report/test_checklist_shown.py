@@ -8,8 +8,9 @@ from lastbolt.app.plan_shown import blocks_of, plan_state
 from lastbolt.app.report import ReportParts, report_page
 from lastbolt.app.shown import Shown
 from lastbolt.edge.html_out import report_html
-from lastbolt.words.answer import ANSWER_SCHEMA, Answer, CountTable, Suspicion
+from lastbolt.words.answer import ANSWER_SCHEMA, Answer, Suspicion
 from lastbolt.words.claims import Verdict
+from lastbolt.words.counts import CountSaid, CountTable, InTray, SizeCounts, SourceCounts
 from lastbolt.words.machine import MODEL_SCHEMA, Machine
 from lastbolt.words.plan import PLAN_SCHEMA, Line, LineState, Open, Plan, RequiredBy
 
@@ -107,6 +108,7 @@ def test_without_a_joint_next_is_the_first_line_not_done() -> None:
 COUNTED = CountTable(
     ("Size", "List", "Places", "Seen out", "Tray", "Engine file"),
     (("bolt M8x50", "4", "–", "–", "3 (Bo)", "–"),),
+    sizes=(SizeCounts("bolt M8x50", (SourceCounts("List", (CountSaid("4", 4),)),), tray=(InTray(3, "Bo"),)),),
 )
 
 
