@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from bench_phones import FIRST, Phone, Shop
+from bench_phones import FIRST, Phone, Program, Shop
 
 from lastbolt.cli.main import main
 
@@ -94,8 +94,9 @@ def test_the_whole_job(phones: Phones, shop: Shop, tmp_path: Path, capsys: Any) 
     walk(ada, "Clockwise", {"18": "Solid dowel, seen at both ends"}, "Open hole, empty")
     settle_holders(ada)
     count_trays(ada)
-    count_trays(ines)
-    walk(ines, "Anticlockwise", {"18": "Solid dowel, seen at both ends"}, "Rod goes to the bottom")
+    ada.sent()
+    second_pair_of_eyes(Program.joined(shop, shop.code(), "Eve"))
+    ines.way(1)
     ines.told("Clear to part")
     ines.kept("joint-clear")
     signed(ada, ines)
@@ -105,6 +106,26 @@ def test_the_whole_job(phones: Phones, shop: Shop, tmp_path: Path, capsys: Any) 
     ada.sent()
     ada.kept("done")
     verified(ada, shop, tmp_path, capsys)
+
+
+def second_pair_of_eyes(eve: Program) -> None:
+    """Somebody else counts and goes round the other way, with a rod."""
+    joint = eve.plan()["walks"][0]
+    for size, pieces in TRAYS.items():
+        thread, _, length = size.partition(" x ")
+        kind = {"what": "screw", "thread": thread, "length_mm": float(length)}
+        eve.device.write("counted", joint=joint["joint"], kind=kind, pieces=pieces)
+    answers = [
+        {
+            "place": one["id"],
+            "saw": ["solid dowel, both ends" if one["label"] == "18" else "rod to the bottom"],
+        }
+        for one in joint["places"]
+    ]
+    gone = {"by": eve.device.by, "guided": True, "complete": True, "direction": "anticlockwise"}
+    eve.device.write("went round", joint=joint["joint"], round={"id": "r2", **gone, "answers": answers})
+    eve.device.write("closing head", hold="force1")
+    eve.send()
 
 
 def offline_in_the_middle(ada: Phone) -> None:
@@ -151,7 +172,7 @@ def signed(ada: Phone, ines: Phone) -> None:
     """Not before every device has said that all of its own is in."""
     hold = "Stop: the instructor signs here, at the bench."
     ines.way(0).press(hold).told("Clear to part")
-    ines.press("Sign").told("has not said that it is done")
+    ines.press("Sign").told("Ada has not said that all is in")
     ada.way(0).press(hold).press("All of mine is in").sent()
     ada.way(0)
     ines.way(0).press(hold)

@@ -49,7 +49,7 @@ export function fold() {
   const job = { steps: new Map(), procedures: new Map(), answers: new Map(), places: new Map(), things: new Map(), counts: [], holds: new Map(), holders: new Map(), apart: "", handed: false };
   for (const one of standing()) {
     const event = one.event.body;
-    if (event.event === "step done" || event.event === "step started") job.steps.set(event.step, { ...event, by: one.event.by });
+    if (event.event === "step done" || event.event === "step started") job.steps.set(event.step, { ...event, by: one.event.by, hash: one.hash });
     if (event.event === "procedure done") job.procedures.set(event.procedure, { ...event, by: one.event.by });
     if (event.event === "handed over" && event.kind === "handover") {
       job.handed = true;
@@ -82,9 +82,22 @@ export function isDone(line, job) {
 
 export const isWork = (line) => line.kind !== "opening";
 
+// After a handover one look at each section that others did, in the place of its heading.
+function withLooks(job) {
+  const lines = planLines();
+  if (!job.handed) return lines;
+  const steps = (procedure) => lines.filter((line) => line.procedure === procedure && isWork(line));
+  const whole = (procedure) => steps(procedure).length > 0 && steps(procedure).every((line) => line.kind === "step" && isDone(line, job));
+  return lines.map((line) => {
+    if (isWork(line) || !whole(line.procedure)) return line;
+    const said = steps(line.procedure).map((step) => (job.steps.get(step.step || step.id) || {}).hash).filter(Boolean);
+    return { ...line, kind: "confirm", question: "", cautions: [], said };
+  });
+}
+
 // The section's lines from the first that is not done, and its heading.
 export function ahead(job) {
-  const lines = planLines();
+  const lines = withLooks(job);
   const at = lines.findIndex((line) => isWork(line) && !isDone(line, job));
   if (at < 0) return { head: null, lines: [], left: 0 };
   const procedure = lines[at].procedure;

@@ -22,6 +22,17 @@ export async function loadWalk() {
   if (held) Object.assign(walk, held, { answers: new Map(held.answers.map(([place, saw]) => [place, new Set(saw)])) });
 }
 
+// "1 to 4, 7": what stands side by side is not counted out.
+export function ranges(labels) {
+  const told = [];
+  for (const label of labels) {
+    const last = told[told.length - 1];
+    if (last && Number(label) === Number(last[1]) + 1) last[1] = label;
+    else told.push([label, label]);
+  }
+  return told.map(([from, to]) => (from === to ? from : Number(to) === Number(from) + 1 ? `${from}, ${to}` : t("range", { from, to }))).join(", ");
+}
+
 // As on every sheet: dark, a fastener is in or nobody knows; light with a line below, somebody looked.
 function mark(state, label) {
   const dark = !["out", "dowel"].includes(state);
@@ -65,7 +76,7 @@ export function stateWords(known) {
 
 export function verdict() {
   const answer = tally();
-  const later = record.lines.length - link.seen;
+  const later = record.lines.slice(link.seen).filter((one) => one.event.kind !== "decision").length;
   if (!answer) return el("p", {}, t("no_verdict"));
   return [
     el("p", {}, el("b", {}, answer.sentence)),
@@ -187,7 +198,7 @@ function lastWords(given, places) {
   };
   return [
     el("h1", {}, t("further")),
-    silent.length > 0 && el("p", { class: "caution" }, t("round_gap", { places: silent.map(labelOf).join(", ") })),
+    silent.length > 0 && el("p", { class: "caution" }, t("round_gap", { places: ranges(silent.map(labelOf)) })),
     el("label", { for: "more" }, t("add_place")), box, big(t("add"), add),
     silent.length ? big(t("end_round"), () => end(false)) : big(t("no_further"), () => end(true), { class: "big first" }),
     big(t("prev_place"), () => { walk.at = places.length - 1; go("walk"); }),

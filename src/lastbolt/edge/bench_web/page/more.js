@@ -2,7 +2,7 @@
 import { go, note, render, say, screen } from "./app.js";
 import { big, el } from "./dom.js";
 import { ahead, fold, isDone, isWork, joint, planLines, tally } from "./job.js";
-import { labelOf, stateWords } from "./joint.js";
+import { labelOf, ranges, stateWords } from "./joint.js";
 import { record, unsent } from "./record.js";
 import { empty, keep } from "./store.js";
 import { LANGUAGES, speak, t } from "./words.js";
@@ -13,9 +13,9 @@ screen("more", () => [
   big(t("over_title"), () => go("over"), { class: "big first" }),
   big(t("list"), () => go("list")),
   el("h2", {}, t("language")),
-  el("div", { class: "two" }, Object.entries(LANGUAGES).map(([code, name]) => big(name, () => {
+  el("div", { class: "two" }, Object.entries(LANGUAGES).map(([code, name]) => big(name, async () => {
+    await keep("language", code);
     speak(code);
-    keep("language", code);
     render();
   }, { lang: code, "aria-pressed": String(document.documentElement.lang === code) }))),
   big(t("leave"), leave),
@@ -36,17 +36,6 @@ screen("leave", () => [
   }, { class: "big stop" }),
   big(t("back"), () => go("more")),
 ]);
-
-// "1 to 4, 7": what stands side by side is not counted out.
-function ranges(labels) {
-  const told = [];
-  for (const label of labels) {
-    const last = told[told.length - 1];
-    if (last && Number(label) === Number(last[1]) + 1) last[1] = label;
-    else told.push([label, label]);
-  }
-  return told.map(([from, to]) => (from === to ? from : Number(to) === Number(from) + 1 ? `${from}, ${to}` : t("range", { from, to }))).join(", ");
-}
 
 function grouped(places, words) {
   const groups = new Map();

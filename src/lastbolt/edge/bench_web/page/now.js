@@ -30,7 +30,7 @@ function answers(line) {
     const taken = (line.said || []).map((hash) => ({ event: "undone", undoes: hash }));
     const not = () => (taken.length ? note(t("reopened"), ...taken) : go("stuck"));
     return [
-      el("p", {}, line.question), (line.off || []).length > 0 && el("p", { class: "quiet" }, line.off.join(", ")),
+      el("p", {}, line.question || t("still_so")), (line.off || []).length > 0 && el("p", { class: "quiet" }, line.off.join(", ")),
       big(t("confirm_off"), () => note(t("ticked"), tick(line, true)), { class: "big first" }), big(t("not_off"), not),
     ];
   }

@@ -94,7 +94,7 @@ function things(job) {
     el("h2", {}, t("things_title")),
     inside.length === 0 && el("p", {}, t("things_none")),
     inside.map(([thing, number]) => big(`${number} ${thing}: ${t("take_out")}`, () => note(t("ticked"), { event: "taken away", thing }))),
-    big(t("lay_in"), () => go("lay in")),
+    big(t("lay_more"), () => go("lay in")),
   ];
 }
 
