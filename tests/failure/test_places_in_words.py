@@ -97,3 +97,41 @@ DOWELS = (
 def test_one_dowel_freed_frees_no_other(typed: str, clear: bool) -> None:
     made = read_typed(DOWELS + typed, typed_kind)
     assert tally_joint(made.evidence, made.beside).clear_to_part is clear
+
+
+@pytest.mark.parametrize(
+    "before",
+    [
+        "The seventh sits below the oil filter.",
+        "There are seven of them.",
+        "NOTE: A long one is hidden below the filler neck.",
+    ],
+)
+def test_a_fastener_without_its_name_is_asked_in_the_joints_own_section(
+    capsys: pytest.CaptureFixture[str], before: str
+) -> None:
+    assert told(capsys, before)[0] == 1
+
+
+@pytest.mark.parametrize("before", ["There are six of them.", "See that no side stays behind."])
+def test_what_counts_explain_or_speaks_of_no_fastener_is_not(
+    capsys: pytest.CaptureFixture[str], before: str
+) -> None:
+    done, out = told(capsys, before)
+    assert done == 0, out
+
+
+@pytest.mark.parametrize(("line", "done"), [("M8x60 at neck | 25 Nm", 1), ("M8x50 | 25 Nm", 0)])
+def test_a_torque_of_a_size_that_no_row_has_is_asked(
+    capsys: pytest.CaptureFixture[str], line: str, done: int
+) -> None:
+    table = f"\n| Item | Torque |\n|---|---|\n| {line} |\n"
+    joins = "\n## 4.2 Joining the housing\n\n1. Fit the six screws M8x50 (1).\n"
+    assert told(capsys, more="", before="")[0] == 0
+    Path("manual.md").write_text(
+        MANUAL.format(before="", more="").rstrip() + "\n" + joins + table, encoding="utf-8"
+    )
+    main(["read", "manual.md", "parts.csv", "--name", "Winch W5", "--out", "w.model.json"])
+    capsys.readouterr()
+    files = ["--model", "w.model.json", "--typed", "lines.txt"]
+    assert main(["tally", "--goal", "part the housing", *files]) == done

@@ -16,7 +16,7 @@ from lastbolt.app.holder_words import listed, says
 from lastbolt.app.known_of_joint import Known
 from lastbolt.app.other_numbers import agrees, counts_of, number_in, unexplained
 from lastbolt.app.other_tongue import in_other_tongue
-from lastbolt.app.own_pages import Spans, fastener_rows, spans_of, tools_there
+from lastbolt.app.own_pages import Spans, cited_there, fastener_rows, spans_of, tools_there
 from lastbolt.planning.force import uses_force
 from lastbolt.planning.names import ends_in, same_part, stems
 from lastbolt.planning.names import words as plan_words
@@ -89,7 +89,8 @@ def book_says(
             found += _steps(procedure, known, heard)
             found += _notes(procedure, _own_words(procedure), known, heard)
     own = spans_of([*(one for one in machine.procedures if one.id in goals), *closing])
-    lines = [*_rows_there(machine, own, known), *_open(_tools_there(machine, own), known)]
+    beside = [*_tools_there(machine, own), *_torques_there(machine, own)]
+    lines = [*_rows_there(machine, own, known), *_open(beside, known)]
     found += asked_of(("book#tables", "tables of the section"), lines, heard)
     for procedure in closing:
         found += _notes(procedure, (*_closing_steps(procedure), *_own_words(procedure)), known, heard)
@@ -209,6 +210,13 @@ def _tools_there(machine: Machine, own: Spans) -> Iterator[Passage]:
         yield Passage("", tool.words.replace(" | ", "; "), tool.citations)
 
 
+def _torques_there(machine: Machine, own: Spans) -> Iterator[Passage]:
+    """Lines of torque tables on the sections' own pages: they may name one more fastener."""
+    for row in machine.torques:
+        if cited_there(row.citations, own):
+            yield Passage("torque table", f"{row.thread or ''} {row.what}".strip(), row.citations)
+
+
 def _closing_steps(procedure: Procedure) -> Iterator[Passage]:
     for step in procedure.steps:
         yield Passage(f"step {step.mark}" if step.mark else "", step.words, step.citations, step.id)
@@ -285,9 +293,10 @@ def _fasteners_explained(words: str, known: Known) -> bool:
     facts = facts_in(lexicon().scan(words), lexicon(), callouts_in_brackets=True)
     tools = [*plan_words()["way_back"]["not_parts"], *listed("tool_screws")]
     fasteners = [one for one in facts.mentions if one.kind is not None and not ends_in(one.name, tools)]
-    if fasteners and says("easily_missed", words):
+    meant = bool(fasteners) or says("stands_for_them", words)
+    if meant and says("easily_missed", words):
         return False
-    if (fasteners or says("of_fasteners", words)) and _more_than_counted(words, known):
+    if (meant or says("of_fasteners", words)) and _more_than_counted(words, known):
         return False
     return all(_explains(mention, known) and not _one_alone(mention, words, known) for mention in fasteners)
 
