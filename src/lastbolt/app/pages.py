@@ -106,6 +106,8 @@ class ReportPage(Struct, frozen=True):
     legend: tuple[tuple[Spot, str], ...] = ()
     """Marks with what they mean; only those met."""
     picture_key: str = ""
+    no_picture: str = ""
+    """Why there is none."""
     places: tuple[tuple[str, str], ...] = ()
     """Label and state in words, place by place."""
     counts: tuple[SizeShown, ...] = ()
@@ -129,4 +131,6 @@ class ReportPage(Struct, frozen=True):
     not_covered: tuple[str, ...] = ()
     crops: tuple[Crop, ...] = ()
     safety: tuple[CautionShown, ...] = ()
+    made_safe: str = ""
+    """What is asked before the next steps; the cautions themselves stand below."""
     """Cautions that hold for all of it: the manual's own first."""

@@ -12,6 +12,7 @@ from lastbolt.planning.names import sentences
 from lastbolt.words.plan import General, Plan
 
 MOST_LETTERS = 420
+MADE_SAFE = "Stopped, kept from starting, pressure and charge let out, loads held? The cautions stand below."
 USUAL: tuple[CautionShown, ...] = (
     CautionShown(
         "warning",
