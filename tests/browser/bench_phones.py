@@ -58,7 +58,19 @@ def serving(demo: Path, store: Path, benches: int) -> Iterator[Shop]:
     words = [
         *(sys.executable, "-m", "lastbolt", "serve", GOAL, "--model", str(demo / "q222.model.json")),
         *("--walk", str(demo / "walk.json"), "--engine", str(demo / "engine_3.json")),
-        *("--store", str(store), "--benches", str(benches), "--host", "127.0.0.1", "--port", "0", "--json"),
+        *(
+            "--sources",
+            str(demo / "sources"),
+            "--store",
+            str(store),
+            "--benches",
+            str(benches),
+            "--host",
+            "127.0.0.1",
+            "--port",
+            "0",
+            "--json",
+        ),
     ]
     with subprocess.Popen(words, stdout=subprocess.PIPE, text=True) as process:
         try:
@@ -158,6 +170,10 @@ class Phone:
     def me(self) -> dict[str, str]:
         """As what it joined, with its token."""
         return dict(self.page.evaluate(OF_BASE, ["kept", "me"]))
+
+    def pictures(self) -> list[Any]:
+        """The keys of the pictures that it keeps."""
+        return list(self.page.evaluate(OF_BASE.replace("getAll()", "getAllKeys()"), ["pictures"]))
 
     def kept(self, name: str) -> None:
         """A picture of the screen, where somebody wants them."""

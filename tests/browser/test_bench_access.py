@@ -22,6 +22,7 @@ SCREENS: dict[str, str] = {
     "several": "", "direction": "", "walk": "", "differ": "", "size": "", "lay in": "", "elsewhere": "",
     "deed": "{event: 'took out'}", "keypad": "{words: 'M8 x 45', kind: {thread: 'M8', length_mm: 45}}",
     "cannot": "{line: job.planLines()[1]}", "hold": "{hold: [...job.fold().holds.values()][0], fault: 'No.'}",
+    "page": "{line: job.planLines().find((one) => one.step === 'manual/step/5.1/4'), source: 'Manual'}",
     "join": "{fault: 'There is no such code.'}",
 }  # fmt: skip
 GO = "async () => {{ const job = await import('./job.js'); (await import('./app.js')).go('{}', {}); }}"

@@ -131,6 +131,7 @@ def second_pair_of_eyes(eve: Program) -> None:
 def offline_in_the_middle(ada: Phone) -> None:
     """What is written without a network outlives the page, and is sent when it can be."""
     ada.sent()
+    ada.until(lambda: len(ada.pictures()) > 40)
     ada.context.set_offline(True)
     for _ in range(3):
         tick_on(ada)
@@ -139,6 +140,7 @@ def offline_in_the_middle(ada: Phone) -> None:
     assert ada.held.startswith(f"{len(only_here)} only on this device")
     ada.kept("offline")
     title = ada.title
+    shown_in_the_book(ada)
     ada.page.close()
     ada.context.set_offline(False)
     ada.page = ada.new_page()
@@ -153,6 +155,16 @@ def offline_in_the_middle(ada: Phone) -> None:
     ada.faults.clear()
     ada.sent()
     assert all(one["sent"] for one in ada.lines())
+
+
+def shown_in_the_book(ada: Phone) -> None:
+    """The drawing and the print of the step are there without a network."""
+    ada.press("See it in the book")
+    images = ada.page.locator("main img")
+    ada.until(lambda: all(images.nth(n).evaluate("(one) => one.naturalWidth > 100") for n in range(2)))
+    assert images.count() == 2, "the drawing of the section, and where the step stands"
+    ada.kept("book")
+    ada.press("Back")
 
 
 def refused_while_something_holds(ada: Phone, ines: Phone) -> None:

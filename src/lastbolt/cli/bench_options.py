@@ -29,6 +29,12 @@ def add_serve(commands: Commands) -> None:
     walk(serve)
     serve.add_argument("--engine", metavar="FILE", help="how this engine differs from its papers (JSON)")
     serve.set_defaults(job=None)
+    serve.add_argument(
+        "--sources",
+        metavar="FOLDER",
+        help="where the sources' files lie, for pictures of their pages. If not given: the folder sources "
+        "beside the model, or, where there is none, the model's own folder",
+    )
     serve.add_argument("--benches", type=int, default=1, metavar="NUMBER", help="how many jobs to open")
     serve.add_argument(
         "--store",

@@ -11,11 +11,14 @@ from msgspec.structs import replace
 
 from lastbolt.cli import say
 from lastbolt.cli.papers import Papers, answer_for, papers_from, plan_for
+from lastbolt.cli.report import beside
 from lastbolt.edge.bench_web.jobs import Jobs
 from lastbolt.edge.bench_web.jobs import Papers as OfTheClass
 from lastbolt.edge.bench_web.people import EVERY_JOB
+from lastbolt.edge.bench_web.pictures import Pictures
 from lastbolt.edge.bench_web.routes import Room, room_of
 from lastbolt.edge.bench_web.serving import Place, Served, serve
+from lastbolt.edge.report_files import source_files
 from lastbolt.edge.store.record_store import RecordStore
 from lastbolt.planning.force import stops
 from lastbolt.words.answer import Answer
@@ -30,7 +33,10 @@ def run(args: Namespace) -> int:
     papers = papers_from(args)
     plan = plan_for(papers, args.goal)
     store = RecordStore(Path(args.store))
-    jobs = Jobs(store, OfTheClass(*_answers(papers, args.goal), papers.walks))
+    files, missing = source_files(papers.machine.sources, _folder(args))
+    say.problems(missing)
+    pictures = Pictures(papers.machine, files)
+    jobs = Jobs(store, OfTheClass(*_answers(papers, args.goal), papers.walks, pictures))
     _benches(jobs, papers, plan, args.benches)
     room = room_of(jobs, secure=bool(args.cert))
     served = serve(room, Place(args.host, args.port, args.cert, args.key))
@@ -45,6 +51,11 @@ def run(args: Namespace) -> int:
     served.listening.close()
     store.close()
     return 0
+
+
+def _folder(args: Namespace) -> Path:
+    """Where the sources lie, for pictures of their pages."""
+    return Path(args.sources) if args.sources else beside(Path(args.model))
 
 
 def _answers(

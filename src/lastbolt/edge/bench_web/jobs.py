@@ -10,6 +10,7 @@ import msgspec
 
 from lastbolt.app.record_doubt import doubts
 from lastbolt.app.record_job import as_job
+from lastbolt.edge.bench_web.pictures import Pictures
 from lastbolt.edge.store.record_store import RecordStore, brought_on
 from lastbolt.record.chains import Record
 from lastbolt.record.holds import holds_of
@@ -35,6 +36,7 @@ class Papers(NamedTuple):
     plan: Callable[[Job], Plan | None]
     tally: Callable[[Job], Answer | None]
     walks: tuple[Walk, ...] = ()
+    pictures: Pictures | None = None
 
 
 class _Live:
@@ -173,7 +175,16 @@ class Jobs:
     def _plan(self, live: _Live) -> dict[str, Any]:
         job = as_job(live.record).job
         tally = self.papers.tally(job)
-        return {"plan": self.papers.plan(job), "walks": self.papers.walks, "tally": tally}
+        plan = self.papers.plan(job)
+        pictures = self.papers.pictures.of(plan) if self.papers.pictures else {}
+        return {"plan": plan, "walks": self.papers.walks, "tally": tally, "pictures": pictures}
+
+    def picture(self, job: str, key: str) -> bytes | None:
+        """A piece of a source's page that the plan of a job cites."""
+        if self.papers.pictures is None:
+            return None
+        self.plan(job)  # cites what it shows, also after the server was started anew
+        return self.papers.pictures.png(key)
 
 
 def verdict_word(answer: Answer | None) -> str:

@@ -83,6 +83,7 @@ def application(room: Room) -> Starlette:
             on("/api/jobs/{job}/state", _state),
             on("/api/jobs/{job}/plan", _plan),
             on("/api/jobs/{job}/export", _export),
+            on("/api/jobs/{job}/pictures/{key}", _picture),
             Route("/", _file),
             Route("/{name}", _file),
         ],
@@ -145,6 +146,14 @@ async def _export(room: Room, request: Request, ticket: Ticket) -> Response:
     job = await run_in_threadpool(job_of, request, ticket, room.jobs)
     headers = {"content-disposition": f'attachment; filename="{job}.record"', "cache-control": "no-store"}
     return Response(await run_in_threadpool(room.jobs.store.export, job), 200, headers, LINES)
+
+
+async def _picture(room: Room, request: Request, ticket: Ticket) -> Response:
+    job = await run_in_threadpool(job_of, request, ticket, room.jobs)
+    png = await run_in_threadpool(room.jobs.picture, job, str(request.path_params["key"]))
+    if png is None:
+        raise turned(404, "LB-E63", "There is no such picture.", "Look it up in the source itself.")
+    return Response(png, 200, {"cache-control": "private, max-age=86400"}, "image/png")
 
 
 async def _people(room: Room, _: Request, ticket: Ticket) -> Response:

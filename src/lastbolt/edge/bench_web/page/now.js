@@ -3,6 +3,7 @@ import { go, note, screen } from "./app.js";
 import { big, el } from "./dom.js";
 import { differs } from "./differ.js";
 import { ahead, cited, fold, holdAt, isDone, isWork, lastOwn, planLines } from "./job.js";
+import { hasPictures } from "./pictures.js";
 import { link } from "./sync.js";
 import { count, t } from "./words.js";
 
@@ -40,15 +41,19 @@ function answers(line) {
   ];
 }
 
+const inBook = (line, source) => hasPictures(line) && big(t("look_picture"), () => go("page", { line, source }));
+
 // Only where people are in danger, or a hold stands before it, somebody has to say that they have read.
-function ways(line, lines, head) {
+function ways(line, lines, head, source) {
+  const book = inBook(line, source);
   const told = [...(line.cautions || []), ...(head ? head.cautions || [] : [])];
   if (told.some((one) => MUST_READ.includes(one.signal)) && !read.has(line.id)) {
-    return [big(t("have_read"), () => { read.add(line.id); go("now"); }, { class: "big first" })];
+    return [big(t("have_read"), () => { read.add(line.id); go("now"); }, { class: "big first" }), book];
   }
   const steps = lines.filter((one) => one.kind === "step");
   return [
     ...answers(line),
+    book,
     steps.length > 1 && big(t("several"), () => go("several")),
     line.kind === "step" && big(t("cannot"), () => go("cannot", { line })),
   ];
@@ -80,6 +85,7 @@ screen("now", () => {
   if (!lines.length) return [el("h1", {}, t("nothing_left")), back()];
   const line = lines[0];
   const hold = holdAt(line, job);
+  const source = [named(line), cited(line)].filter(Boolean).join(" · ");
   return [
     differs(),
     el("p", { class: "source" }, [head ? `${head.number} ${head.words}`.trim() : named(line), count("left", left)].join(" · ")),
@@ -88,8 +94,9 @@ screen("now", () => {
     el("h1", {}, line.words),
     line.left_hand && el("p", {}, el("b", {}, t("left_hand"))),
     beside(line),
-    el("p", { class: "source" }, [named(line), cited(line)].filter(Boolean).join(" · ")),
-    hold ? big(t("hold_title", { role: t(`role_${hold.role}`) }), () => go("hold", { hold }), { class: "big stop" }) : ways(line, lines, head && isFirst(line, head) ? head : null),
+    el("p", { class: "source" }, source),
+    hold ? big(t("hold_title", { role: t(`role_${hold.role}`) }), () => go("hold", { hold }), { class: "big stop" }) : ways(line, lines, head && isFirst(line, head) ? head : null, source),
+    hold && inBook(line, source),
     back(),
   ];
 });

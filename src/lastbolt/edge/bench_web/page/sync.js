@@ -25,6 +25,12 @@ export async function ask(path) {
   return answer.json();
 }
 
+export async function askBlob(path) {
+  const answer = await fetch(path, { headers: headers() });
+  if (!answer.ok) throw new Error(String(answer.status));
+  return answer.blob();
+}
+
 export async function join(code, device, name) {
   const settings = { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ code, device, name }) };
   const answer = await fetch("api/join", settings);

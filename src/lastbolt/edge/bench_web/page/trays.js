@@ -20,9 +20,11 @@ function kindOf(words) {
   return { what: what || "screw", thread: thread.toUpperCase(), ...(length ? { length_mm: Number(length) } : {}) };
 }
 
-// Sizes of which a source says for sure that they belong to the joint ("may" stands where only the size fits).
-const rows = () =>
-  (((tally() || {}).counts || {}).rows || []).filter(([, ...cells]) => !cells.some((cell) => cell.includes("(may)"))).map(([words]) => kindOf(words));
+// Sizes that more than their fit ties to the joint: a source for sure, a place, a tray or the engine's own file.
+function rows() {
+  const tied = (one) => one.places !== null || one.tray.length || one.engine.length || one.printed.some((source) => source.numbers.some((number) => !number.may));
+  return (((tally() || {}).counts || {}).sizes || []).filter(tied).map((one) => kindOf(one.size));
+}
 
 // Every size that the walk or the sources name, each once.
 function sizes() {
