@@ -17,6 +17,7 @@ from lastbolt.app.put_right_shown import put_right_lines
 from lastbolt.app.safety_shown import safety_shown
 from lastbolt.app.shown import Shown
 from lastbolt.app.way_back_shown import NO_WAY_BACK, ready_shown, way_back
+from lastbolt.tally.wording_counts import differing_counts
 from lastbolt.words.answer import Answer, HolderState, Suspicion
 from lastbolt.words.citation import Citation, PdfPlace
 from lastbolt.words.engine import Engine
@@ -26,8 +27,6 @@ from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem
 
 FIRST_SUSPICIONS = 6
-COUNTS_FIRST = "The counts: "
-"""How the reason of an answer begins when it first tells every count."""
 SENTENCE_END = re.compile(r"(?<=[a-z0-9\"”)]{2})\. (?=\S)")
 """Not behind an initial ("M. Tobin")."""
 
@@ -133,8 +132,8 @@ def _holder(holder: HolderState, shown: Shown) -> HolderShown:
 def _why(answer: Answer, counted: Counted) -> str:
     """What the verdict rests on; of the counts only what was seen otherwise, as the rest stands below."""
     rests_on = answer.why
-    if counted.sizes and rests_on.startswith(COUNTS_FIRST):
-        rests_on = rests_on.partition(". ")[2] or rests_on
+    if counted.sizes:
+        rests_on = rests_on.removeprefix(differing_counts(answer.counts)).strip() or rests_on
     return " ".join((*counted.seen_otherwise, rests_on)).strip()
 
 
