@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from lastbolt.tally.wording_counts import NOTHING, SEEN_OUT, STEPS
+from lastbolt.tally.wording_counts import MAY_NOTE, NOTHING, SEEN_OUT, STEPS
 from lastbolt.words.answer import Answer, Suspicion, TakenAs
 from lastbolt.words.counts import CountSaid, CountTable, SizeCounts
 
@@ -74,7 +74,7 @@ def counts_to_print(answer: Answer) -> CountTable:
 
 
 def _notes(table: CountTable) -> list[str]:
-    notes = [note for note in table.notes if not note.startswith('"may"')]
+    notes = [note for note in table.notes if note != MAY_NOTE]
     fitting = [_fitting(counts) for counts in table.sizes if counts.only_fits]
     shown = [counts for counts in table.sizes if not counts.only_fits]
     if any(number.may for counts in shown for source in counts.printed for number in source.numbers):

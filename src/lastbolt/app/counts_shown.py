@@ -6,7 +6,7 @@ from msgspec import Struct
 
 from lastbolt.app.pages import SizeShown
 from lastbolt.app.places_by_size import PlacesBySize, said_of_places
-from lastbolt.tally.wording_counts import STEPS, tray_words
+from lastbolt.tally.wording_counts import MAY_NOTE, STEPS, tray_words
 from lastbolt.words.answer import PlaceState
 from lastbolt.words.counts import CountSaid, CountTable, SizeCounts
 from lastbolt.words.engine import AsFound, Engine
@@ -61,7 +61,7 @@ def counts_shown(
             seen_wrong.append(f"{named}: {shown.expected} expected on this engine, in the tray {tray}.")
         if len(set(numbers.values())) > 1:
             papers_wrong.append(f"{named}: the papers do not agree: {beside}.")
-    notes = [note for note in table.notes if not note.startswith('"may"')]
+    notes = [note for note in table.notes if note != MAY_NOTE]
     if may:
         notes.append(f"Not counted here, because only their size fits this joint: {', '.join(may)}.")
     return Counted(tuple(sizes), tuple(seen_wrong), tuple(papers_wrong), tuple(notes))

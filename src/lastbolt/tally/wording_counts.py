@@ -14,30 +14,17 @@ from lastbolt.words.quantity import Kind, Quantity
 NOTHING = "–"
 STEPS, PLACES, SEEN_OUT, TRAY, ENGINE = "Manual steps", "Places", "Seen out", "Tray", "Engine file"
 MAY = " (may)"
+MAY_NOTE = '"may": nothing ties the row to this joint, only its size fits.'
 MOST_SIZES = 3
 """Sizes named in the sentence."""
 
 
 def count_table(ledger: Ledger, scene: Scene) -> CountTable:
     """Parts lists, manual steps, walked places, tray and engine file, per size and length."""
-    evidence = scene.evidence
-    threads = {kind.thread for place in scene.layout.places if (kind := _screwed(place))}
-    listed = {line.id for line in scene.layout.lines if line.listed and not line.unnamed}
-    lines = [
-        line
-        for line in evidence.lines
-        if line.id in listed
-        and (line.belongs != "maybe" or not threads or line.kind.thread in (None, *threads))
-    ]
+    lines = _lines(scene)
     sources = list({printed.source: None for line in lines for printed in line.printed})
-    kinds = list(
-        {
-            **{whole_kind(line.kind): None for line in lines},
-            **{kind: None for place in scene.layout.places if (kind := _screwed(place))},
-            **{whole_kind(count.kind): None for count in evidence.counts if count.kind.what != "dowel"},
-        }
-    )
-    total, every = in_all(scene), [place.id for place in scene.layout.places]
+    kinds, total = _kinds(scene, lines), in_all(scene)
+    every = [place.id for place in scene.layout.places]
     sizes = tuple(
         SizeCounts(
             kind.words(),
@@ -50,18 +37,41 @@ def count_table(ledger: Ledger, scene: Scene) -> CountTable:
         for kind in kinds
     )
     heads = ("Size", *sources, STEPS, PLACES, SEEN_OUT, TRAY, ENGINE)
+    notes = _notes(scene, lines, total if len(kinds) > 1 else ())
+    return CountTable(heads, tuple(_row(size, sources) for size in sizes), notes, sizes)
+
+
+def _lines(scene: Scene) -> list[Line]:
+    """The rows that are counted: this joint's, and those whose thread fits a place of it."""
+    threads = {kind.thread for place in scene.layout.places if (kind := _screwed(place))}
+    listed = {line.id for line in scene.layout.lines if line.listed and not line.unnamed}
+    return [
+        line
+        for line in scene.evidence.lines
+        if line.id in listed
+        and (line.belongs != "maybe" or not threads or line.kind.thread in (None, *threads))
+    ]
+
+
+def _kinds(scene: Scene, lines: list[Line]) -> list[Kind]:
+    """Every size of these rows, of a place or of a tray, each once."""
+    of_places = (kind for place in scene.layout.places if (kind := _screwed(place)))
+    of_trays = (whole_kind(count.kind) for count in scene.evidence.counts if count.kind.what != "dowel")
+    return list(dict.fromkeys((*(whole_kind(line.kind) for line in lines), *of_places, *of_trays)))
+
+
+def _notes(scene: Scene, lines: list[Line], total: tuple[tuple[str, int], ...]) -> tuple[str, ...]:
     notes = [f"{_words_of(scene, line)}: {why}." for line, why in scene.layout.left_out]
     notes += [
         f"{line_words(line)}: no row gives the nuts, so as many nuts are looked for."
         for line in lines
         if line.kind.what == "stud"
     ]
-    if len(kinds) > 1 and len({number for _, number in total}) > 1:
+    if len({number for _, number in total}) > 1:
         notes.append(f"In all: {', '.join(f'{name} {number}' for name, number in total)}.")
-    maybe = [line for line in lines if line.belongs == "maybe"]
-    if maybe:
-        notes.append('"may": nothing ties the row to this joint, only its size fits.')
-    return CountTable(heads, tuple(_row(size, sources) for size in sizes), tuple(notes), sizes)
+    if any(line.belongs == "maybe" for line in lines):
+        notes.append(MAY_NOTE)
+    return tuple(notes)
 
 
 def _row(size: SizeCounts, sources: list[str]) -> tuple[str, ...]:

@@ -1,6 +1,6 @@
 """The next steps as people read them: like checks joined into one, the most useful first."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -47,9 +47,21 @@ def joined_steps(
     step does not raise it alone, it is marked so. Of looking and a rod at the same places only the better is
     kept: one comes after the other anyway.
     """
-    groups: dict[tuple[object, ...], list[Ranked]] = {}
     now = margin_now or 0
-    for one in sorted(ranked, key=lambda one: _turn(one, open_places, now)):
+    in_turn = sorted(ranked, key=lambda one: _turn(one, open_places, now))
+    steps = list(_each_once(_alike(in_turn, labels, open_places), labels))
+    alone = steps[0].margin_if_it_agrees if steps else None
+    if alone is not None and alone <= now:
+        steps[0] = replace(steps[0], not_alone=True)
+    return tuple(steps)
+
+
+def _alike(
+    ranked: Iterable[Ranked], labels: dict[str, str], open_places: frozenset[str]
+) -> Iterable[list[Ranked]]:
+    """Checks that differ only by their place together, in the order of the walk."""
+    groups: dict[tuple[object, ...], list[Ranked]] = {}
+    for one in ranked:
         proposal = one.proposal
         like: tuple[object, ...] = (proposal.check.id,)
         if _looks_at(one, open_places) and not proposal.places:
@@ -60,29 +72,29 @@ def joined_steps(
     walked = {place: number for number, place in enumerate(labels)}
     for group in groups.values():
         group.sort(key=lambda one: walked.get(one.proposal.place, len(walked)))
-    steps: list[NextStep] = []
+    return groups.values()
+
+
+def _each_once(groups: Iterable[list[Ranked]], labels: dict[str, str]) -> Iterator[NextStep]:
+    """A step for each group: one round only, and no place that an earlier step names."""
     looked_at: set[str] = set()
     went_round = False
-    for group in groups.values():
-        if group[0].proposal.sort in ROUNDS:
+    for group in groups:
+        first = group[0].proposal
+        if first.sort in ROUNDS:
             if went_round:
                 continue
             went_round = True
-        together = group[0].proposal.places
-        if together:
-            if not looked_at.issuperset(together):
-                steps.append(_all_of(group[0], labels))
-                looked_at.update(together)
+        if first.places:
+            if not looked_at.issuperset(first.places):
+                yield _all_of(group[0], labels)
+                looked_at.update(first.places)
             continue
-        places = [one.proposal.place for one in group if one.proposal.place not in looked_at]
-        if group[0].proposal.place and not places:
+        here = [one for one in group if one.proposal.place not in looked_at]
+        if first.place and not here:
             continue
-        looked_at.update(place for place in places if place)
-        steps.append(_step([one for one in group if one.proposal.place in places], labels))
-    alone = steps[0].margin_if_it_agrees if steps else None
-    if alone is not None and alone <= now:
-        steps[0] = replace(steps[0], not_alone=True)
-    return tuple(steps)
+        looked_at.update(one.proposal.place for one in here if one.proposal.place)
+        yield _step(here, labels)
 
 
 def _turn(one: Ranked, open_places: frozenset[str], now: int) -> tuple[bool, bool, bool]:
