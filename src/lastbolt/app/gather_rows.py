@@ -94,22 +94,7 @@ class RowReader:
                 made.append(taken)
             else:
                 rest.append(rows)
-        kinds = [place.kind for place in places if place.kind is not None]
-        kinds += [taken.line.kind for taken in made]
-        blank = any(place.kind is None for place in places)
-        touched = {row.figure for row in self.rows if row.id in named or row.figure in self.naming}
-        far = [
-            rows
-            for rows in rest
-            if _matches_any(rows[0].kind, kinds) or (blank and {row.figure for row in rows} & touched)
-        ]
-        beside = self._beside(rest, _own(taken.line for taken in made), far)
-        made += self._by_size_only(far)
-        made += self._by_size_only(
-            beside, "may belong: its figure is the joint's, and no step says where it goes"
-        )
-        others = [rows for rows in rest if rows not in far and rows not in beside]
-        made += self._of_other_sizes(others, removed)
+        made += self._of_the_rest(rest, [taken.line for taken in made], places, removed)
         own = _own(taken.line for taken in made)
         figures = {row.figure for row in self.rows if line_of[row.id] in own or row.figure in self.naming}
         lines = tuple(taken.line for taken in made)
@@ -197,32 +182,45 @@ class RowReader:
         by_hand = tie.by if tie is not None else ""
         return Reasoned(replace(line, belongs=belongs, tied_by=by), why, by_hand=by_hand)
 
-    def _beside(
-        self, rest: list[list[PartsRow]], own: set[str], far: list[list[PartsRow]]
-    ) -> list[list[PartsRow]]:
-        """Rows that stand in a figure with rows of the joint, and of which no step says where they go.
+    def _of_the_rest(
+        self,
+        rest: list[list[PartsRow]],
+        made: list[Line],
+        places: tuple[EvidencePlace, ...],
+        removed: tuple[Removal, ...],
+    ) -> list[Reasoned]:
+        """Lines of the rows that nobody ties: that fit by size, of the joint's own figures, and the others.
 
-        Their size fits none of the places that are known; but the list is no witness that there is none such.
+        A row that stands in a figure with rows of the joint, and of which no step says where it goes, fits
+        none of the places that are known; but the list is no witness that there is none such.
         """
+        kinds = [place.kind for place in places if place.kind is not None] + [line.kind for line in made]
+        blank = any(place.kind is None for place in places)
+        named = {row for removal in removed for row in removal.rows}
+        touched = {row.figure for row in self.rows if row.id in named or row.figure in self.naming}
+        own = _own(made)
         figures = {row.figure for row in self.rows if row.id in own}
-        told = {
-            row
-            for procedure in self.machine.procedures
-            for step in procedure.steps
-            for mention in step.mentions
-            for row in mention.rows
-        }
+        told = _rows_of_steps(self.machine)
+        far: list[list[PartsRow]] = []
+        beside: list[list[PartsRow]] = []
+        others: list[list[PartsRow]] = []
+        for rows in rest:
+            here = {row.figure for row in rows}
+            if _matches_any(rows[0].kind, kinds) or (blank and here & touched):
+                far.append(rows)
+            elif here & figures and not any(row.id in told for row in rows):
+                beside.append(rows)
+            else:
+                others.append(rows)
         return [
-            rows
-            for rows in rest
-            if rows not in far
-            and any(row.figure in figures for row in rows)
-            and not any(row.id in told for row in rows)
+            *self._by_size_only(far, "may belong, only the size fits"),
+            *self._by_size_only(
+                beside, "may belong: its figure is the joint's, and no step says where it goes"
+            ),
+            *self._of_other_sizes(others, removed),
         ]
 
-    def _by_size_only(
-        self, groups: list[list[PartsRow]], why: str = "may belong, only the size fits"
-    ) -> list[Reasoned]:
+    def _by_size_only(self, groups: list[list[PartsRow]], why: str) -> list[Reasoned]:
         """Rows that nobody ties, one line per size: any number of them up to their sum may be here."""
         by_kind: dict[Kind, list[PartsRow]] = {}
         for rows in groups:
@@ -297,6 +295,17 @@ def taken_row(taken: Reasoned, labels: dict[str, str]) -> TakenAs:
         reason=taken.why,
         tied_by=taken.by_hand,
     )
+
+
+def _rows_of_steps(machine: Machine) -> set[str]:
+    """Rows that some step names."""
+    return {
+        row
+        for procedure in machine.procedures
+        for step in procedure.steps
+        for mention in step.mentions
+        for row in mention.rows
+    }
 
 
 def _own(lines: Iterable[Line]) -> set[str]:
