@@ -14,7 +14,7 @@ from lastbolt.app.picture_shown import key_of, legend_of, picture_of
 from lastbolt.app.places_by_size import places_by_size
 from lastbolt.app.plan_shown import before_off, blocks_of, first_open, open_points, plan_state, reading_rule
 from lastbolt.app.put_right_shown import put_right_lines
-from lastbolt.app.safety_shown import safety_shown
+from lastbolt.app.safety_shown import MADE_SAFE, safety_shown
 from lastbolt.app.shown import Shown
 from lastbolt.app.way_back_shown import NO_WAY_BACK, ready_shown, way_back
 from lastbolt.tally.wording_counts import differing_counts
@@ -27,6 +27,7 @@ from lastbolt.words.plan import Plan
 from lastbolt.words.problem import Problem
 
 FIRST_SUSPICIONS = 6
+NO_PICTURE = "No picture of the joint: no walk file says where its places are (docs/typed.md, docs/schemas)."
 SENTENCE_END = re.compile(r"(?<=[a-z0-9\"”)]{2})\. (?=\S)")
 """Not behind an initial ("M. Tobin")."""
 
@@ -70,6 +71,8 @@ def report_page(parts: ReportParts) -> ReportPage:
         sources=(*_sources(parts.machine), *(f"Put right: {one}" for one in put_right_lines(plan.put_right))),
         crops=shown.crops(),
         safety=safety_shown(plan, shown),
+        made_safe=MADE_SAFE if page.next_steps else "",
+        no_picture="" if page.picture.spots or parts.answer is None else NO_PICTURE,
     )
 
 
