@@ -1,6 +1,5 @@
 """Files that were opened by an edge into one machine model, with a report of what was read."""
 
-from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Literal, NamedTuple
 
@@ -9,6 +8,7 @@ from msgspec import Struct
 
 from lastbolt.app.named_sources import machine_name, told_apart_by_title, with_lineage
 from lastbolt.app.read_lists import Listed, read_list
+from lastbolt.app.read_report import ReadReport, references_of, report_of
 from lastbolt.app.tie_rows import with_rows_tied
 from lastbolt.app.turned_pages import with_pages_turned_back
 from lastbolt.app.written_places import Text, with_text_places
@@ -29,7 +29,6 @@ from lastbolt.words.machine import (
     Machine,
     PartsRow,
     Procedure,
-    Reference,
     Source,
     SourceRole,
 )
@@ -83,27 +82,6 @@ class Written(NamedTuple):
     problems: tuple[Problem, ...] = ()
 
 
-class ReadReport(Struct, frozen=True):
-    """How much was read, for people; references by their status, pages by what became of them."""
-
-    pages: int = 0
-    sections: int = 0
-    procedures: int = 0
-    steps: int = 0
-    figures: int = 0
-    rows: int = 0
-    torques: int = 0
-    limits: int = 0
-    consumables: int = 0
-    tools: int = 0
-    references: dict[str, int] = {}
-    page_states: dict[str, int] = {}
-    unexplained: tuple[str, ...] = ()
-    """Each unexplained page: its source, its numbers and why."""
-    columns: tuple[ColumnsRead, ...] = ()
-    """Of each table file, what its columns were taken for."""
-
-
 class ReadResult(NamedTuple):
     """The model and the report."""
 
@@ -123,49 +101,84 @@ def read_sources(
 
     `layouts`: what is remembered of the columns of table files.
     """
-    taken: set[str] = set()
-    books: list[BookRead] = []
-    marked: list[MarkedRead] = []
-    sources: list[Source] = []
-    rows: list[PartsRow] = []
-    problems: list[Problem] = []
-    texts: dict[str, Text] = {}
-    lists: list[Listed] = []
-    for file in (_set(one) if isinstance(one, Written) else one for one in files):
-        identity = _identity(file.file.name, taken)
+    taken = _Taken(language, layouts)
+    for file in files:
+        taken.add(_set(file) if isinstance(file, Written) else file)
+    machine = with_pages_turned_back(_machine_of(taken, name), _turns(taken.books))
+    machine = with_rows_tied(with_text_places(machine, taken.texts))
+    columns = tuple(one.columns for one in taken.lists)
+    return result_of(machine, columns, tuple(one.layout for one in taken.lists))
+
+
+class _Taken:
+    """What the files hold, file by file."""
+
+    def __init__(self, language: str, layouts: Sequence[Layout]) -> None:
+        self.language, self.layouts = language, layouts
+        self.books: list[BookRead] = []
+        self.marked: list[MarkedRead] = []
+        self.lists: list[Listed] = []
+        self.sources: list[Source] = []
+        self.rows: list[PartsRow] = []
+        """Of modules and lists, in their order; those of books stand in the books."""
+        self.problems: list[Problem] = []
+        self.texts: dict[str, Text] = {}
+        self._names: set[str] = set()
+
+    @property
+    def reads(self) -> list[BookRead | MarkedRead]:
+        """Everything that is no list."""
+        return [*self.books, *self.marked]
+
+    def add(self, file: Paged | Tabled | Marked) -> None:
+        """Read one file."""
+        identity, title = _identity(file.file.name, self._names), _title(file.file)
         if isinstance(file, Paged):
-            texts |= {identity: file.text} if file.text else {}
-            book, lost = _read_book(file, BookSettings(identity, _title(file.file), language))
-            books.append(book)
-            sources.append(_source_of_book(book, file.file))
-            problems += [*lost, *book.problems]
+            self._book(file, BookSettings(identity, title, self.language))
         elif isinstance(file, Marked):
-            modules = read_publication(file.publication, BookSettings(identity, _title(file.file), language))
-            marked.append(modules)
-            rows += modules.rows
-            problems += modules.problems
-            sources.append(_source_of_modules(modules, file.file))
+            self._modules(file, BookSettings(identity, title, self.language))
         else:
-            settings = PartsSettings(identity, _title(file.file), _variants_so_far(books), language)
-            lists.append(read_list(file.sheet, settings, layouts))
-            rows += lists[-1].rows
-            problems += [*file.problems, *lists[-1].problems]
-            sources.append(_source_of_sheet(file.file, identity, len(lists[-1].rows)))
-    every = [row for book in books for row in book.rows] + rows
-    kinds = {source.id: source.title for source in sources}
-    kept, disagreements = merged_rows(every, kinds)
-    problems += disagreements
-    reads: list[BookRead | MarkedRead] = [*books, *marked]
-    linked = _with_step_facts(_linked(books, marked, RowFinder(_by_item(kept))), kinds, language)
+            self._list(file, PartsSettings(identity, title, _variants_so_far(self.books), self.language))
+
+    def _book(self, file: Paged, settings: BookSettings) -> None:
+        if file.text:
+            self.texts[settings.source] = file.text
+        book, lost = _read_book(file, settings)
+        self.books.append(book)
+        self.sources.append(_source_of_book(book, file.file))
+        self.problems += [*lost, *book.problems]
+
+    def _modules(self, file: Marked, settings: BookSettings) -> None:
+        modules = read_publication(file.publication, settings)
+        self.marked.append(modules)
+        self.rows += modules.rows
+        self.problems += modules.problems
+        self.sources.append(_source_of_modules(modules, file.file))
+
+    def _list(self, file: Tabled, settings: PartsSettings) -> None:
+        read = read_list(file.sheet, settings, self.layouts)
+        self.lists.append(read)
+        self.rows += read.rows
+        self.problems += [*file.problems, *read.problems]
+        self.sources.append(_source_of_sheet(file.file, settings.source, len(read.rows)))
+
+
+def _machine_of(taken: _Taken, name: str) -> Machine:
+    """The model: references looked up over all sources, rows of one list merged."""
+    books, reads = taken.books, taken.reads
+    kinds = {source.id: source.title for source in taken.sources}
+    kept, disagreements = merged_rows([*(row for book in books for row in book.rows), *taken.rows], kinds)
+    linked = _linked(books, taken.marked, RowFinder(_by_item(kept)))
+    linked = _with_step_facts(linked, kinds, taken.language)
     told = {section.id.partition("/")[0] for section in linked.sections}
-    problems += [*linked.problems, *_nothing_read(sources, books, rows, told)]
-    machine = Machine(
+    lost = _nothing_read(taken.sources, books, taken.rows, told)
+    return Machine(
         schema=MODEL_SCHEMA,
-        name=name or machine_name(sources),
-        sources=with_lineage(told_apart_by_title(sources)),
+        name=name or machine_name(taken.sources),
+        sources=with_lineage(told_apart_by_title(taken.sources)),
         sections=linked.sections,
         procedures=linked.procedures,
-        figures=_figures(linked.figures, (figure for one in lists for figure in one.figures)),
+        figures=_figures(linked.figures, (figure for one in taken.lists for figure in one.figures)),
         rows=tuple(kept),
         torques=tuple(torque for read in reads for torque in read.torques),
         bolt_rows=tuple(row for read in reads for row in read.bolt_rows),
@@ -174,12 +187,9 @@ def read_sources(
         consumables=tuple(one for book in books for one in book.supplies.consumables),
         tools=tuple(tool for book in books for tool in book.supplies.tools),
         pages=tuple(page for book in books for page in book.pages),
-        problems=tuple(problems),
+        problems=(*taken.problems, *disagreements, *linked.problems, *lost),
         variants=_variants(linked.procedures, kept),
     )
-    machine = with_text_places(with_pages_turned_back(machine, _turns(books)), texts)
-    columns = tuple(one.columns for one in lists)
-    return result_of(with_rows_tied(machine), columns, tuple(one.layout for one in lists))
 
 
 def _set(file: Written) -> Paged:
@@ -193,43 +203,6 @@ def result_of(
 ) -> ReadResult:
     """The model with its report."""
     return ReadResult(machine, msgspec.structs.replace(report_of(machine), columns=columns), layouts)
-
-
-def report_of(machine: Machine) -> ReadReport:
-    """What a model holds, counted."""
-    references = Counter(r.status for p in machine.procedures for r in references_of(p))
-    steps = [step for procedure in machine.procedures for step in procedure.steps]
-    titles = {source.id: source.title for source in machine.sources}
-    states = Counter(page.state for page in machine.pages)
-    open_pages = tuple(
-        f"{titles.get(page.source, page.source)}, {page.called()}: {page.why}"
-        for page in machine.pages
-        if page.state == "unexplained"
-    )
-    return ReadReport(
-        pages=len(machine.pages),
-        sections=len(machine.sections),
-        procedures=len(machine.procedures),
-        steps=len(steps),
-        figures=len(machine.figures),
-        rows=len(machine.rows),
-        torques=len(machine.torques) + sum(len(s.torques) for s in steps),
-        limits=len(machine.limits) + sum(len(s.limits) for s in steps),
-        consumables=len(machine.consumables)
-        + sum(len(s.consumables) for s in steps)
-        + sum(len(p.consumables) for p in machine.procedures),
-        tools=len(machine.tools)
-        + sum(len(s.numbered_tools) for s in steps)
-        + sum(len(p.numbered_tools) for p in machine.procedures),
-        references={str(k): v for k, v in references.items()},
-        page_states={str(k): v for k, v in states.items()},
-        unexplained=open_pages,
-    )
-
-
-def references_of(procedure: Procedure) -> tuple[Reference, ...]:
-    """Every reference of a procedure, of its set-up block, its follow-on and its steps."""
-    return (*procedure.before, *procedure.after, *(r for s in procedure.steps for r in s.references))
 
 
 def _read_book(file: Paged, settings: BookSettings) -> tuple[BookRead, list[Problem]]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from pathlib import Path
 
-from lastbolt.app.read_sources import ReadReport
+from lastbolt.app.read_report import ReadReport
 from lastbolt.cli import say
 from lastbolt.edge import documents
 from lastbolt.reading.column_memory import signature

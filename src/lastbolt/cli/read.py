@@ -6,10 +6,10 @@ from argparse import Namespace
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
+from lastbolt.app.read_report import ReadReport
 from lastbolt.app.read_sources import (
     Marked,
     Paged,
-    ReadReport,
     ReadResult,
     SourceFile,
     Tabled,
