@@ -183,7 +183,7 @@ class Phone:
     def close(self) -> None:
         """Close it; nothing may stand in its console."""
         self.context.close()
-        assert self.faults == []
+        assert self.faults == [], self.faults
 
 
 class Program(NamedTuple):

@@ -20,6 +20,7 @@ MOST_LOADED = 150_000
 SCREENS: dict[str, str] = {
     "now": "", "joint": "", "trays": "", "more": "", "stuck": "", "over": "", "list": "", "leave": "",
     "several": "", "direction": "", "walk": "", "differ": "", "size": "", "lay in": "", "elsewhere": "",
+    "photos": "",
     "deed": "{event: 'took out'}", "keypad": "{words: 'M8 x 45', kind: {thread: 'M8', length_mm: 45}}",
     "cannot": "{line: job.planLines()[1]}", "hold": "{hold: [...job.fold().holds.values()][0], fault: 'No.'}",
     "page": "{line: job.planLines().find((one) => one.step === 'manual/step/5.1/4'), source: 'Manual'}",

@@ -28,6 +28,7 @@ from lastbolt.edge.bench_web.guard import TooLarge
 from lastbolt.edge.bench_web.jobs import Jobs
 from lastbolt.edge.bench_web.limits import OF_A_TOKEN, Limits
 from lastbolt.edge.bench_web.people import People, Ticket
+from lastbolt.edge.bench_web.photos import Photos
 from lastbolt.edge.bench_web.sending import checked, lines_sent
 from lastbolt.edge.bench_web.streams import Streams
 from lastbolt.record.exported import lines_of, read_head
@@ -47,12 +48,14 @@ class Room(NamedTuple):
     streams: Streams
     entering: Entering
     limits: Limits
+    photos: Photos
 
 
 def room_of(jobs: Jobs, *, secure: bool) -> Room:
     """A room for these jobs; `secure`: what is sent cannot be read on the way."""
     people = People(jobs.store)
-    return Room(jobs, people, Streams(jobs.store), Entering(jobs, people, secure=secure), Limits(OF_A_TOKEN))
+    return Room(jobs, people, Streams(jobs.store), Entering(jobs, people, secure=secure), Limits(OF_A_TOKEN),
+                Photos(jobs.store))  # fmt: skip
 
 
 def application(room: Room) -> Starlette:
@@ -84,6 +87,8 @@ def application(room: Room) -> Starlette:
             on("/api/jobs/{job}/plan", _plan),
             on("/api/jobs/{job}/export", _export),
             on("/api/jobs/{job}/pictures/{key}", _picture),
+            on("/api/jobs/{job}/photos/{name}", _photo_sent, "POST"),
+            on("/api/jobs/{job}/photos/{name}", _photo),
             Route("/", _file),
             Route("/{name}", _file),
         ],
@@ -154,6 +159,21 @@ async def _picture(room: Room, request: Request, ticket: Ticket) -> Response:
     if png is None:
         raise turned(404, "LB-E63", "There is no such picture.", "Look it up in the source itself.")
     return Response(png, 200, {"cache-control": "private, max-age=86400"}, "image/png")
+
+
+async def _photo_sent(room: Room, request: Request, ticket: Ticket) -> Response:
+    job = await run_in_threadpool(job_of, request, ticket, room.jobs)
+    name, body = str(request.path_params["name"]), await request.body()
+    await run_in_threadpool(room.photos.keep, job, name, body, ticket)
+    return answered({"file": name})
+
+
+async def _photo(room: Room, request: Request, ticket: Ticket) -> Response:
+    job = await run_in_threadpool(job_of, request, ticket, room.jobs)
+    jpeg = await run_in_threadpool(room.photos.read, job, str(request.path_params["name"]))
+    if jpeg is None:
+        raise turned(404, "LB-E63", "There is no such photo.", "It may still be on the phone that took it.")
+    return Response(jpeg, 200, {"cache-control": "private, max-age=86400"}, "image/jpeg")
 
 
 async def _people(room: Room, _: Request, ticket: Ticket) -> Response:

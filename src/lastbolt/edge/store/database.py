@@ -7,7 +7,7 @@ from pathlib import Path
 from lastbolt.words.problem import Problem, Refusal
 
 BUSY_MS = 10_000
-_STEPS = ("0001_events.sql",)
+_STEPS = ("0001_events.sql", "0002_photos.sql")
 APPLICATION = 0x6C627431
 """Marks the file as ours ("lbt1")."""
 

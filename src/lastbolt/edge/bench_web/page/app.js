@@ -1,7 +1,7 @@
 // Which screen is shown, and what every screen shares: writing, saying, going elsewhere.
 import { byId, el } from "./dom.js";
-import { record, unsent, write } from "./record.js";
-import { link, once } from "./sync.js";
+import { record, write } from "./record.js";
+import { link, once, onlyHere } from "./sync.js";
 import { count, t } from "./words.js";
 
 const SAID_MS = 6000;
@@ -47,7 +47,7 @@ export function refresh() {
 
 function standing() {
   const held = byId("held");
-  const mine = record.me ? unsent().length : 0;
+  const mine = onlyHere();
   const words = !record.me ? "" : mine ? count("only_here", mine) : t("all_sent");
   held.textContent = record.me && !link.online ? `${words}, ${t("no_network")}` : words;
   held.className = mine ? "only-here" : "";

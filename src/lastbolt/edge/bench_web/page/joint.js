@@ -2,6 +2,7 @@
 import { go, note, screen } from "./app.js";
 import { big, el, svg } from "./dom.js";
 import { differs } from "./differ.js";
+import { album, camera } from "./photos.js";
 import { newId } from "./ids.js";
 import { fold, joint, tally } from "./job.js";
 import { record } from "./record.js";
@@ -104,6 +105,7 @@ screen("joint", () => {
     big(walk.on ? t("next_place") : t("go_round"), () => go(walk.on ? "walk" : "direction"), { class: "big first" }),
     big(t("took_out"), () => go("deed", { event: "took out" })),
     big(t("put_in"), () => go("deed", { event: "put in" })),
+    camera([]), album(),
     ((tally() || {}).next_steps || []).length > 0 && [el("h2", {}, t("next")), el("ol", {}, tally().next_steps.map((step) => el("li", {}, step.words)))],
     holders(job),
   ];
@@ -171,7 +173,7 @@ screen("walk", () => {
     el("p", { class: "source" }, [t("walk_of", { n: walk.at + 1, of: places.length }), under].filter(Boolean).join(" · ")),
     el("h1", {}, t("walk_title", { label: labelOf(place) })),
     picture(given, fold(), place.id),
-    el("div", { class: "two" }, keys),
+    el("div", { class: "two" }, keys, camera([place.id])),
     big(t("next_place"), () => move(1), { class: "big first at-hand" }),
     walk.at > 0 && big(t("prev_place"), () => move(-1)),
   ];

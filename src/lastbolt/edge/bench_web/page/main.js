@@ -6,6 +6,7 @@ import "./join.js";
 import { loadWalk } from "./joint.js";
 import "./more.js";
 import "./now.js";
+import "./photos.js";
 import "./pictures.js";
 import "./stuck.js";
 import "./trays.js";

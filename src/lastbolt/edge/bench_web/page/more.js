@@ -3,8 +3,9 @@ import { go, note, render, say, screen } from "./app.js";
 import { big, el } from "./dom.js";
 import { ahead, fold, isDone, isWork, joint, planLines, tally } from "./job.js";
 import { labelOf, ranges, stateWords } from "./joint.js";
-import { record, unsent } from "./record.js";
+import { record } from "./record.js";
 import { empty, keep } from "./store.js";
+import { onlyHere } from "./sync.js";
 import { LANGUAGES, speak, t } from "./words.js";
 
 screen("more", () => [
@@ -22,7 +23,7 @@ screen("more", () => [
 ]);
 
 function leave() {
-  const held = unsent().length;
+  const held = onlyHere();
   if (held) say(t("leave_unsent", { n: held }));
   else go("leave");
 }
@@ -30,7 +31,7 @@ function leave() {
 screen("leave", () => [
   el("h1", {}, t("leave")),
   big(t("leave_sure"), async () => {
-    if (unsent().length) return leave();
+    if (onlyHere()) return leave();
     await empty();
     return location.reload();
   }, { class: "big stop" }),

@@ -45,8 +45,10 @@ function mixed(state, words) {
   return [a, b, c, d, e, f, g, h].map((word, i) => (word + state[i]) | 0);
 }
 
-export function sha256(text) {
-  const view = padded(new TextEncoder().encode(text));
+export const sha256 = (text) => sha256OfBytes(new TextEncoder().encode(text));
+
+export function sha256OfBytes(bytes) {
+  const view = padded(bytes);
   let state = START.map((word) => word | 0);
   for (let at = 0; at < view.byteLength; at += 64) state = mixed(state, spread(view, at));
   return state.map((word) => (word >>> 0).toString(16).padStart(8, "0")).join("");

@@ -1,9 +1,9 @@
 // Sends what is only on this device, fetches what others wrote; says at all times how it stands.
-import { keep, kept } from "./store.js";
+import { keep, kept, picture } from "./store.js";
 import { markSent, receive, record, unsent } from "./record.js";
 import { sha256 } from "./sha256.js";
 
-export const link = { online: false, next: 0, refused: [], state: null, plan: null, people: {}, seen: 0 };
+export const link = { online: false, next: 0, refused: [], state: null, plan: null, people: {}, photos: [], seen: 0 };
 const listeners = [];
 const EVERY_MS = 4000;
 const SOON_MS = 60;
@@ -52,6 +52,19 @@ async function send() {
   if (taken.length && unsent().length) await send();
 }
 
+// A photo follows its event; one that the server will never take is said, and not tried again.
+async function sendPhotos() {
+  for (const name of [...link.photos]) {
+    const blob = await picture(name);
+    const settings = { method: "POST", headers: headers({ "Content-Type": "image/jpeg" }), body: blob };
+    const answer = blob ? await fetch(`api/jobs/${record.me.job}/photos/${name}`, settings) : { ok: true };
+    if (!answer.ok && (answer.status === 401 || answer.status === 429 || answer.status >= 500)) throw new Error(String(answer.status));
+    if (!answer.ok) link.refused = [await answer.json()];
+    link.photos = link.photos.filter((one) => one !== name);
+    await keep("photos", link.photos);
+  }
+}
+
 async function fetchNew() {
   for (;;) {
     const answer = await fetch(`api/jobs/${record.me.job}/events?after=${link.next}`, { headers: headers(), cache: "no-store" });
@@ -66,6 +79,8 @@ async function fetchNew() {
 }
 
 let known = "";
+
+export const onlyHere = () => (record.me ? unsent().length + link.photos.length : 0);
 
 export const nameOf = (person) => (person === record.me.person ? record.me.name : link.people[person] || person);
 
@@ -115,6 +130,7 @@ async function exchange() {
     await fetchNew();
     await fetchState();
     await fetchPeople();
+    await sendPhotos();
     link.online = true;
   } catch {
     link.online = false;
@@ -140,6 +156,7 @@ export async function recall() {
   link.state = (await kept("state")) || null;
   link.seen = (await kept("seen")) || 0;
   link.people = (await kept("people")) || {};
+  link.photos = (await kept("photos")) || [];
 }
 
 export async function begin() {
