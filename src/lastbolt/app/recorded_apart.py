@@ -39,7 +39,7 @@ def speaks_against(looks: Iterable[Look], acts: Iterable[Act]) -> bool:
 
 def _from_force_on(section: Procedure) -> list[Step]:
     at = next((number for number, step in enumerate(section.steps) if forces(step)), None)
-    return [] if at is None else list(section.steps[at:])
+    return list(section.steps[at or 0 :])
 
 
 def _said_since(documents: Documents, heard: Heard, seen: Sequence[Tick]) -> bool:

@@ -44,18 +44,18 @@ def new_name_in(words: str) -> str:
 def nearly_said(name: str, people: Iterable[str]) -> str:
     """The key of somebody who spoke before and whose name begins this one, or the other way; else empty.
 
-    >>> nearly_said("Ann Miller", ["ann", "ben"]), nearly_said("Anna", ["ann"]), nearly_said("ann", ["ann"])
-    ('ann', '', '')
+    >>> nearly_said("Ann Miller", ["ann", "ben"]), nearly_said("Anna", ["ann"]), nearly_said("A.", ["ann"])
+    ('ann', '', 'ann')
     """
     said = person_key(name).split()
     people = tuple(people)
     if person_key(name) in people:
         return ""
     for known in people:
-        both = (said, known.split())
-        shorter = min(both, key=len)
-        if not shorter[-1:] or shorter[0] in NUMBERED:
+        shorter, longer = sorted((said, known.split()), key=lambda words: (len(words), len(words[0])))
+        if shorter[0] in NUMBERED:
             continue
-        if all(words[: len(shorter)] == shorter for words in both):
+        initial = len(shorter) == 1 and len(shorter[0]) == 1
+        if longer[0].startswith(shorter[0]) if initial else longer[: len(shorter)] == shorter:
             return known
     return ""

@@ -114,7 +114,12 @@ UNDOES = ("undo",)
 
 NOBODY = "you"
 """Who says what stands before the first name."""
-UNNAMED = ("", "you", "me", "i", "myself", "us", "we", "somebody", "another person", "name")
+UNNAMED = (
+    "", "you", "me", "i", "myself", "us", "we", "he", "she", "they", "him", "her", "them", "himself",
+    "herself", "themselves", "somebody", "someone", "another person", "another", "others", "other", "same",
+    "both", "name",
+    "everybody", "everyone", "nobody", "no one", "anybody", "crew", "friend", "colleague",
+)  # fmt: skip
 
 NO_NAMES = frozenset({
     *(word for said in (*SAW_WORDS, *TAKEN_OUT, *PUT_IN, *STATEMENTS, *BOTH_SIDES) for word in said.split()),
@@ -124,6 +129,7 @@ NO_NAMES = frozenset({
     "book", "look", "looks", "looked", "manual", "memory", "guess", "chance", "mistake",
     "today", "tomorrow", "yesterday", "tonight", "morning", "afternoon", "evening", "noon", "night",
     "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "far", "near", "side",
+    "same", "both", "himself", "herself", "themselves", "everybody", "everyone", "nobody", "another",
     "only", "also", "too", "holder", "holders", "tray", "place", "places", "step", "steps",
 } - {"dowel", "shank", "light", "rod", "open"})  # fmt: skip
 """Words of lines, which begin or end no name: "by Ann again", "by Ann still in"."""

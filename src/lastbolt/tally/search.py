@@ -146,12 +146,14 @@ class Search:
             cost = max(cost, sum(cheapest))
         return cost, weight, chosen
 
-    def ordered(self, sides: list[int], base: int, most_nodes: int) -> Iterable[tuple[int, int, Found]]:
+    def ordered(
+        self, sides: list[int], base: int, most_nodes: int, most_cost: int | None = None
+    ) -> Iterable[tuple[int, int, Found]]:
         """(side, causes, state) of sets that explain, cheapest first; `base` is excused and costs nothing.
 
         Nothing that contains a set given earlier for the same side is given again. Sides and sets come in
         their common form. Ends when there are no more.
-        Raises: Stopped at a limit.
+        Raises: Stopped at a limit, or where all that is left costs more than `most_cost`.
         """
         self.reached = 0
         heap: list[tuple[int, float, int, int, int]] = []
@@ -165,6 +167,8 @@ class Search:
         while heap:
             cost, weight, size, side, mask = heapq.heappop(heap)
             self.reached = cost
+            if most_cost is not None and cost > most_cost:
+                raise Stopped("what is left needs too many mistakes")
             if size == FINISHED:
                 yield side, mask, finished[side, mask]
                 continue
@@ -218,14 +222,14 @@ class Search:
         """Whether every cause is needed: without any one of them the side (FREE or HELD) fails."""
         return all(self.explains(side, mask & ~(1 << i)) is None for i in bits(mask))
 
-    def listed(self, sides: list[int], most_nodes: int) -> Iterable[tuple[int, Found]]:
+    def listed(self, sides: list[int], most_nodes: int, most_cost: int) -> Iterable[tuple[int, Found]]:
         """(causes, state) of the subset-minimal explanations in order; of those alike by exchange, one.
 
         Raises: Stopped at a limit.
         """
         whole = FREE if sides == [FREE] else HELD
         seen = set()
-        for _, mask, state in self.ordered(sides, 0, most_nodes):
+        for _, mask, state in self.ordered(sides, 0, most_nodes, most_cost):
             common = self.exchange.common_form(FREE, mask)[1]
             if common not in seen and self.minimal(whole, mask):
                 seen.add(common)

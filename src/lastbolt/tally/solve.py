@@ -16,6 +16,8 @@ from lastbolt.tally.search import Search, Stopped
 from lastbolt.tally.time_limit import TimeLimit
 from lastbolt.words.claims import Account, Certificate, ClaimSet, Explanation, Group, Settings, Verdict
 
+MOST_LISTED = 12
+"""Mistakes: with more than so many an explanation is one of a great many, and none of them likely."""
 NODES_PER_SECOND = 2000
 """Sets of causes tried, at most, for each second that the settings allow: a limit that no clock decides."""
 
@@ -79,8 +81,8 @@ class _Accounting:
         free = self._side([FREE], "free")
         held = self._side(self.costs_only.sides_of_held(), "held")
         verdict, margin = self._verdict(free, held)
-        free_groups = self._groups([FREE]) if free.cost is not None else ()
-        held_groups = self._groups(held_sides) if held.cost is not None else ()
+        free_groups = self._groups([FREE], free.cost) if free.cost is not None else ()
+        held_groups = self._groups(held_sides, held.cost) if held.cost is not None else ()
         proof: Certificate | None = None
         if verdict == "free":
             proof = self._certificate()
@@ -141,12 +143,15 @@ class _Accounting:
             return "free", margin
         return ("held" if margin <= -1 else "not shown"), margin
 
-    def _groups(self, sides: list[int]) -> tuple[Group, ...]:
-        """The list of explanations of one side; a limit or more of them than asked for sets `cut`."""
+    def _groups(self, sides: list[int], cost: int) -> tuple[Group, ...]:
+        """The list of explanations of one side; a limit or more of them than asked for sets `cut`.
+
+        Those that need very many mistakes are not looked for, beside the cheapest: nobody reads them.
+        """
         whole = FREE if sides == [FREE] else HELD
         groups: list[Group] = []
         try:
-            for mask, state in self.search.listed(sides, self.nodes // 4):
+            for mask, state in self.search.listed(sides, self.nodes // 4, max(cost, MOST_LISTED)):
                 if len(groups) == self.settings.groups:
                     self.cut = True
                     break

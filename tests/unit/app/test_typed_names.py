@@ -31,7 +31,8 @@ def test_the_case_itself_is_clear() -> None:
         "by Ann again", "by Ann (again)", "by Ann 2nd look", "by Ann 2", "by Ann next day", "by Ann Miller",
         "by hand", "by torch", "by the book", "by BEN STILL IN", "1-7 out by tomorrow", "1-7 out by hand",
         "1-7 out by Tom and Ann", "1-7 out by touch", "1-7 out by nine", "1-7 out by Ann again",
-        "1-7 out by the looks of it",
+        "1-7 out by the looks of it", "by the same", "by same", "by both", "by everybody", "by A.", "by -",
+        "by the crew", "by another", "1-7 out by Both",
     ],
 )  # fmt: skip
 def test_what_is_no_name_is_never_swallowed(line: str) -> None:
