@@ -36,6 +36,8 @@ def test_it_wont_move_and_it_wont_close(phone: Phones, shop: Shop) -> None:
     ada.told("Look here first").told("Not out, as far as this device knows: 3 to 18.")
     assert "Bracket of the priming pump" in ada.words
     ada.kept("wont-move")
+    ada.press("It won't move: tell the instructor")
+    ada.until(lambda: events(ada)[-1] == {"event": "won't move", "joint": "gearcase"})
     ada.press("It won't close: stop the job")
     ada.told("Never draw the halves together with the screws.")
     ada.kept("wont-close")

@@ -13,7 +13,7 @@ EventKind = Literal["observation", "act", "decision"]
 
 _OBSERVATIONS = (
     "looked", "went round", "counted", "photo", "heads stand", "measured", "zero checked",
-    "reading confirmed", "tool taken", "found bad", "handed over",
+    "reading confirmed", "tool taken", "found bad", "handed over", "won't move",
 )  # fmt: skip
 _ACTS = (
     "step started", "step done", "procedure done", "undone", "took out", "put in", "tightened", "slackened",

@@ -151,6 +151,13 @@ class HeadsStand(Said, frozen=True, omit_defaults=True, kw_only=True, tag="heads
     proud: tuple[Proud, ...]
 
 
+class WontMove(Said, frozen=True, omit_defaults=True, kw_only=True, tag="won't move"):
+    """The halves of a joint do not part, or a part does not come off: the load was taken off, and somebody
+    looks. It says nothing about any fastener."""
+
+    joint: str
+
+
 class WontClose(Said, frozen=True, omit_defaults=True, kw_only=True, tag="won't close"):
     """The halves of a joint do not come together by hand: work stops until `FoundWhy` names the cause."""
 
@@ -284,6 +291,7 @@ Event = (
     | FoundBad
     | Renewed
     | HeadsStand
+    | WontMove
     | WontClose
     | FoundWhy
     | Counted

@@ -44,7 +44,7 @@ export function present() {
 }
 
 const kindOf = {
-  observation: ["looked", "went round", "counted", "photo", "heads stand", "measured", "zero checked", "reading confirmed", "tool taken", "found bad", "handed over"],
+  observation: ["looked", "went round", "counted", "photo", "heads stand", "measured", "zero checked", "reading confirmed", "tool taken", "found bad", "handed over", "won't move"],
   decision: ["closing head", "hold set", "signed", "reopened", "override", "setting", "edition"],
 };
 const kindNamed = (tag) => Object.keys(kindOf).find((kind) => kindOf[kind].includes(tag)) || "act";

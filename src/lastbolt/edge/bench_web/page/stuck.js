@@ -25,6 +25,7 @@ screen("stuck", () => {
     open.length > 0 && el("p", {}, t("holders_open", { names: open.map((one) => one.name).join(", ") })),
     given && picture(given, job),
     big(t("go_round"), () => go("direction"), { class: "big first" }),
+    given && big(t("stuck_note"), () => note(t("stuck_noted"), { event: "won't move", joint: given.joint }).then(() => go("stuck"))),
     given && big(t("apart_say"), () => note(t("apart_title"), { event: "won't close", joint: given.joint }).then(() => go("now")), { class: "big stop" }),
     big(t("back"), () => go("now")),
   ];
