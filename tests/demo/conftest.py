@@ -23,7 +23,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         reason = OPEN.get(item.name)
         if reason:
-            item.add_marker(pytest.mark.xfail(reason=reason, strict=False))
+            item.add_marker(pytest.mark.xfail(reason=reason, strict=True))
 
 
 @pytest.fixture(scope="session")
