@@ -175,7 +175,7 @@ def refused_while_something_holds(ada: Phone, ines: Phone) -> None:
     ada.way(0)
     ines.press("Stop: the instructor signs here, at the bench.").told("Do not pull")
     ines.kept("hold-refused")
-    ines.page.locator("main input").fill("at the next bench")
+    ines.page.locator("[id^=why-]").fill("at the next bench")
     ines.press("Sign").told("Not signed: Do not pull")
     ines.way(0)
 

@@ -1,6 +1,6 @@
 // Which screen is shown, and what every screen shares: writing, saying, going elsewhere.
 import { byId, el } from "./dom.js";
-import { record, write } from "./record.js";
+import { may, record, write } from "./record.js";
 import { link, once, onlyHere } from "./sync.js";
 import { count, t } from "./words.js";
 
@@ -49,7 +49,7 @@ function standing() {
   const held = byId("held");
   const mine = onlyHere();
   const words = !record.me ? "" : mine ? count("only_here", mine) : t("all_sent");
-  held.textContent = record.me && !link.online ? `${words}, ${t("no_network")}` : words;
+  held.textContent = record.me && !link.online ? `${words}, ${t(link.unknown ? "not_known" : "no_network")}` : words;
   held.className = mine ? "only-here" : "";
   const goal = link.plan && link.plan.plan ? link.plan.plan.goal : "";
   byId("where").textContent = [goal, record.me ? record.me.name : ""].filter(Boolean).join(" · ");
@@ -75,6 +75,10 @@ export function say(words) {
 
 // Keeps the events on this device; what cannot be kept is said, never lost in silence.
 export async function note(words, ...bodies) {
+  if (!bodies.every((body) => may(record.me.role, body.event))) {
+    say(t("not_your_role", { role: t(`role_${record.me.role}`) }));
+    return false;
+  }
   try {
     await write(...bodies);
     if (words) say(words);

@@ -1,6 +1,6 @@
 // A hold point: who signs, what lastbolt says, and the signature, given at the bench on the signer's own device.
 import { go, note, screen } from "./app.js";
-import { big, el } from "./dom.js";
+import { big, byId, el } from "./dom.js";
 import { isOpen, tally } from "./job.js";
 import { verdict } from "./joint.js";
 import { present, record } from "./record.js";
@@ -59,6 +59,14 @@ function before(hold) {
   ];
 }
 
+// How it was opened: by a signature, by a self-check, or against what lastbolt says; for ever.
+export function how(hold) {
+  const known = ((link.state && link.state.holds) || []).find((one) => one.hold === hold.hold);
+  const good = ((known || {}).signatures || []).filter((one) => ["standing", "confirmed"].includes(one.state));
+  if (good.some((one) => !one.override && !one.self_check)) return "signed";
+  return good.some((one) => one.override) ? "signed_against" : "signed_self";
+}
+
 // A box for the reason of every device that has not said that it is done.
 function reasonsFor(hold) {
   const boxes = new Map(notClosed(hold).map((device) => [device, el("input", { id: `why-${device}`, autocomplete: "off" })]));
@@ -72,16 +80,24 @@ function reasonsFor(hold) {
 }
 
 // Signs, or says in a sentence why not.
-async function signs(hold, reasons, selfCheck) {
+async function signs(hold, reasons, more) {
   if (!(await fresh())) return t("needs_network");
   const said = tally();
   const missing = reasons.given();
-  if (hold.wants === "free" && !(said && said.clear_to_part)) return t("hold_refused", { why: said ? said.sentence : t("no_verdict") });
+  const against = more.event === "override";
+  if (against && !more.reason) return t("why_against");
+  if (!against && hold.wants === "free" && !(said && said.clear_to_part)) return t("hold_refused", { why: said ? said.sentence : t("no_verdict") });
   const silent = missing.find((one) => !one.reason);
   if (silent) return t("missing_device", { device: reasons.whose(silent.device) });
-  const body = { event: "signed", hold: hold.hold, verdict: verdictOf(said), evidence: evidence(), missing, self_check: selfCheck };
+  const body = { ...more, hold: hold.hold, verdict: verdictOf(said), evidence: evidence(), missing };
   if (await note(t("signed"), body)) await once();
   return "";
+}
+
+// Nothing is typed or pressed while the server is asked: the answer draws the screen anew.
+function quiet(work) {
+  for (const one of byId("main").querySelectorAll("button, input")) one.disabled = true;
+  return work;
 }
 
 screen("hold", ({ hold, fault = "" }) => {
@@ -89,8 +105,9 @@ screen("hold", ({ hold, fault = "" }) => {
   const signer = record.me.role === hold.role;
   const alone = !signer && record.me.role === "trainee" && nobodyOf(hold.role);
   const reasons = reasonsFor(hold);
-  const sign = () => signs(hold, reasons, alone).then((why) => (why || !isOpen(hold.hold) ? go("hold", { hold, fault: why }) : go("now")));
-  if (isOpen(hold.hold)) return [el("h1", {}, t("signed")), verdict(), big(t("go_on"), () => go("now"), { class: "big first" })];
+  const against = el("input", { id: "against", autocomplete: "off" });
+  const sign = (more) => quiet(signs(hold, reasons, more)).catch(() => t("needs_network")).then((why) => (why || !isOpen(hold.hold) ? go("hold", { hold, fault: why }) : go("now")));
+  if (isOpen(hold.hold)) return [el("h1", {}, t(how(hold))), verdict(), big(t("go_on"), () => go("now"), { class: "big first" })];
   return [
     el("h1", {}, t("hold_title", { role })), el("p", {}, hold.words || t("hold_why")),
     fault ? el("p", { class: "caution", role: "alert" }, fault) : before(hold),
@@ -100,8 +117,12 @@ screen("hold", ({ hold, fault = "" }) => {
       big(t("closing"), () => note(t("closing_done"), { event: "closing head", hold: hold.hold }).then(once), { class: "big first" }),
     ],
     (signer || alone) && reasons.drawn,
-    signer && big(t("hold_sign"), sign, { class: "big first" }),
-    alone && big(t("self_check"), sign),
+    signer && big(t("hold_sign"), () => sign({ event: "signed", self_check: false }), { class: "big first" }),
+    alone && big(t("self_check"), () => sign({ event: "signed", self_check: true })),
+    record.me.role === "instructor" && !(tally() || {}).clear_to_part && [
+      el("label", { for: "against" }, t("why_against")), against,
+      big(t("open_against"), () => sign({ event: "override", reason: against.value.trim() }), { class: "big stop" }),
+    ],
     big(t("go_round"), () => go("direction")), big(t("back"), () => go("now")),
   ];
 }, { still: "typing" });

@@ -2,7 +2,8 @@
 import { go, note, screen } from "./app.js";
 import { big, el } from "./dom.js";
 import { differs } from "./differ.js";
-import { ahead, cited, fold, holdAt, isDone, isWork, lastOwn, planLines } from "./job.js";
+import { how } from "./hold.js";
+import { ahead, cited, fold, holdAt, isDone, isOpen, isWork, lastOwn, planLines } from "./job.js";
 import { hasPictures } from "./pictures.js";
 import { link } from "./sync.js";
 import { count, t } from "./words.js";
@@ -41,6 +42,19 @@ function answers(line) {
   ];
 }
 
+// Of the joint's own fasteners the tick is not enough: at which places they are out is asked.
+function takesOut(line) {
+  const held = [...fold().holds.values()].filter((hold) => hold.joint);
+  const sections = held.map((hold) => (planLines().find((one) => (one.step || one.id) === hold.step) || {}).procedure);
+  return sections.includes(line.procedure) && (line.mentions || []).some((one) => one.deed === "remove" && one.kind);
+}
+
+// Past a hold that was opened otherwise than by a signature, that stays to be read.
+function opened(line, job) {
+  const hold = [...job.holds.values()].find((one) => one.step === (line.step || line.id) && isOpen(one.hold));
+  return hold && how(hold) !== "signed" && el("p", { class: "caution" }, t(how(hold)));
+}
+
 const inBook = (line, source) => hasPictures(line) && big(t("look_picture"), () => go("page", { line, source }));
 
 // Only where people are in danger, or a hold stands before it, somebody has to say that they have read.
@@ -54,6 +68,7 @@ function ways(line, lines, head, source) {
   return [
     ...answers(line),
     book,
+    takesOut(line) && big(t("which_are_out"), () => go("deed", { event: "took out" })),
     steps.length > 1 && big(t("several"), () => go("several")),
     line.kind === "step" && big(t("cannot"), () => go("cannot", { line })),
   ];
@@ -87,7 +102,7 @@ screen("now", () => {
   const hold = holdAt(line, job);
   const source = [named(line), cited(line)].filter(Boolean).join(" · ");
   return [
-    differs(),
+    differs(), opened(line, job),
     el("p", { class: "source" }, [head ? `${head.number} ${head.words}`.trim() : named(line), count("left", left)].join(" · ")),
     head && isFirst(line, head) && cautions(head),
     cautions(line),

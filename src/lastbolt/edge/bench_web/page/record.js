@@ -49,6 +49,15 @@ const kindOf = {
 };
 const kindNamed = (tag) => Object.keys(kindOf).find((kind) => kindOf[kind].includes(tag)) || "act";
 
+// As the server has it: what it would refuse is not even written here.
+const OF_PARTS_ROOM = ["photo", "counted", "found bad", "renewed"];
+const OF_TRAINEE = ["closing head", "signed"];
+export function may(role, tag) {
+  if (role === "instructor") return true;
+  if (role === "trainee") return kindNamed(tag) !== "decision" || OF_TRAINEE.includes(tag);
+  return role === "parts room" && OF_PARTS_ROOM.includes(tag);
+}
+
 function subjects(body) {
   const joint = body.joint || "";
   const answers = [...(body.answers || []), ...((body.round || {}).answers || [])];

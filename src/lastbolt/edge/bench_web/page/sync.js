@@ -132,8 +132,10 @@ async function exchange() {
     await fetchPeople();
     await sendPhotos();
     link.online = true;
-  } catch {
+    link.unknown = false;
+  } catch (error) {
     link.online = false;
+    link.unknown = error.message === "401";
   }
   told();
 }
