@@ -124,17 +124,21 @@ class Phone:
         end = time.monotonic() + most_s
         while not true():
             assert time.monotonic() < end, f"it never came: {self.words}"
-            self.page.wait_for_timeout(15)
+            self.page.wait_for_timeout(30)
+
+    def button(self, name: str) -> Any:
+        """The buttons of just these words."""
+        return self.page.locator(f"button:text-is({json.dumps(name, ensure_ascii=False)})")
 
     def press(self, *names: str) -> "Phone":
         """Press buttons by their whole words."""
         for name in names:
-            self.page.get_by_role("button", name=name, exact=True).first.click()
+            self.button(name).first.click()
         return self
 
     def has(self, name: str) -> bool:
         """Whether there is such a button."""
-        return bool(self.page.get_by_role("button", name=name, exact=True).count())
+        return bool(self.button(name).count())
 
     def way(self, number: int) -> "Phone":
         """One of the ways at the foot: now, joint, trays, more, it won't move."""

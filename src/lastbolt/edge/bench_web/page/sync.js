@@ -91,18 +91,28 @@ async function fetchPeople() {
   await keep("people", link.people);
 }
 
+const rest = { until: 0, timer: 0 };
+const RESTS = 3;
+
 async function fetchState() {
   const job = record.me.job;
   const lines = record.lines.length;
   link.state = await ask(`api/jobs/${job}/state`);
-  const heads = JSON.stringify(link.state.heads);
-  if (heads !== known || !link.plan) {
-    link.plan = await ask(`api/jobs/${job}/plan`);
-    await keep("plan", link.plan);
-    known = heads;
-  }
-  link.seen = lines;
   await keep("state", link.state);
+  const heads = JSON.stringify(link.state.heads);
+  if (heads === known && link.plan) return;
+  // The plan and the tally cost the server time: after each it has a rest, the longer the more it has to do.
+  clearTimeout(rest.timer);
+  if (link.plan && Date.now() < rest.until) {
+    rest.timer = setTimeout(once, rest.until - Date.now());
+    return;
+  }
+  const begun = Date.now();
+  link.plan = await ask(`api/jobs/${job}/plan`);
+  rest.until = Date.now() + RESTS * (Date.now() - begun);
+  known = heads;
+  link.seen = lines;
+  await keep("plan", link.plan);
   await keep("seen", lines);
 }
 
