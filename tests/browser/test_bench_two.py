@@ -76,6 +76,18 @@ def test_of_two_pages_on_one_phone_only_one_writes(phone: Phones, shop: Shop) ->
     assert Program.joined(shop, shop.code(3), "look").state()["forks"] == []
 
 
+def test_the_code_of_another_bench_takes_nobody_there_unasked(phone: Phones, shop: Shop) -> None:
+    ada = phone().join(shop.code(5), "Ada")
+    ada.press("I have read this", "Done").told("Close the fuel cock").sent()
+    ada.page.goto(f"{shop.address}?code={shop.code(6)}")
+    ada.told("this phone is at one already").press("Back").told("Close the fuel cock")
+    ada.page.reload()
+    ada.press("Leave, and clear this device")
+    ada.page.wait_for_selector("#code")
+    assert ada.page.input_value("#code") == shop.code(6)
+    assert ada.lines() == []
+
+
 def cleared(shop: Shop, bench: int) -> tuple[Program, Program]:
     """A bench up to its hold, all of the joint out and looked at by two, every other holder settled."""
     ben, eve = (Program.joined(shop, shop.code(bench), name) for name in ("Ben", "Eve"))

@@ -3,12 +3,17 @@ import { go, screen } from "./app.js";
 import { big, el } from "./dom.js";
 import { newId } from "./ids.js";
 import { takeOver } from "./one_tab.js";
-import { joinedAs } from "./record.js";
+import { joinedAs, record } from "./record.js";
 import { forget, keep, kept } from "./store.js";
 import { begin, join } from "./sync.js";
 import { t } from "./words.js";
 
-screen("join", ({ fault = "", code = new URLSearchParams(location.search).get("code") || "", name = "" }) => {
+const asked = () => new URLSearchParams(location.search).get("code") || "";
+
+// Whether the address is another bench's than the one that this phone is at.
+export const otherBench = () => Boolean(asked() && record.me && record.me.code && asked().toUpperCase() !== record.me.code);
+
+screen("join", ({ fault = "", code = asked(), name = "" }) => {
   const codeBox = el("input", { id: "code", value: code, autocomplete: "off", autocapitalize: "characters", required: true });
   const nameBox = el("input", { id: "name", value: name, autocomplete: "off", required: true });
   const send = async (event) => {
@@ -20,7 +25,7 @@ screen("join", ({ fault = "", code = new URLSearchParams(location.search).get("c
       await keep("device", device);
       const told = await join(given.code, device, given.name);
       await forget("next");
-      await joinedAs({ ...told, device, name: given.name });
+      await joinedAs({ ...told, device, name: given.name, code: given.code.toUpperCase() });
       await begin();
       go("now");
     } catch (error) {

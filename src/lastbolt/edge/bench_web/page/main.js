@@ -2,7 +2,7 @@
 import { go, refresh, say } from "./app.js";
 import "./differ.js";
 import "./hold.js";
-import "./join.js";
+import { otherBench } from "./join.js";
 import { loadWalk } from "./joint.js";
 import "./more.js";
 import "./now.js";
@@ -32,7 +32,8 @@ async function start() {
     if (link.refused.length) say(t("refused_lines", { why: (link.refused[0].problem || {}).what || "?" }));
     refresh();
   });
-  go(record.me ? "now" : "join");
+  if (record.me && otherBench()) go("leave", { other: true });
+  else go(record.me ? "now" : "join");
   if (record.me) await begin();
 }
 

@@ -28,14 +28,15 @@ function leave() {
   else go("leave");
 }
 
-screen("leave", () => [
+screen("leave", ({ other = false }) => [
   el("h1", {}, t("leave")),
+  other && el("p", {}, t("other_bench")),
   big(t("leave_sure"), async () => {
     if (onlyHere()) return leave();
     await empty();
     return location.reload();
   }, { class: "big stop" }),
-  big(t("back"), () => go("more")),
+  big(t("back"), () => go(other ? "now" : "more")),
 ]);
 
 function grouped(places, words) {

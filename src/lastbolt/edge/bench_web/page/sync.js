@@ -84,9 +84,13 @@ export const onlyHere = () => (record.me ? unsent().length + link.photos.length 
 
 export const nameOf = (person) => (person === record.me.person ? record.me.name : link.people[person] || person);
 
-// Names stand in no event: they are asked for when somebody is new.
+const askedFor = new Set();
+
+// Names stand in no event: they are asked for when somebody is new, and only once, for a name may be erased.
 async function fetchPeople() {
-  if (record.lines.every((one) => one.event.by === record.me.server_device || link.people[one.event.by])) return;
+  const fresh = record.lines.map((one) => one.event.by).filter((person) => person !== record.me.server_device && !link.people[person] && !askedFor.has(person));
+  if (!fresh.length) return;
+  for (const person of fresh) askedFor.add(person);
   link.people = await ask("api/people");
   await keep("people", link.people);
 }
