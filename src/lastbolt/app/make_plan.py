@@ -12,6 +12,7 @@ from lastbolt.planning.force import parting
 from lastbolt.planning.general import asked_of_all, general_warnings
 from lastbolt.planning.goal import find_goal, section_number
 from lastbolt.planning.have_ready import have_ready
+from lastbolt.planning.named_states import asked_by_states
 from lastbolt.planning.opens import of_another_model, open_points, problems_of, set_aside
 from lastbolt.planning.problems import unnamed_variant
 from lastbolt.planning.put_right import put_aside, put_right_in
@@ -39,7 +40,7 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
     procedures, candidates = find_goal(machine, goal, others)
     if not procedures:
         return replace(plan, candidates=candidates, open=(_unclear(goal, candidates, machine),))
-    asking = asked_of_all(machine, procedures)
+    asking = asked_by_states(asked_of_all(machine, procedures), procedures)
     if asking is not machine:
         machine, book = asking, Book(asking, book.engine)
     done = done_so_far(job).with_whole(machine.procedures)

@@ -41,6 +41,13 @@ def _tells(line: Line, language: Lexicon) -> bool:
         return True
     if number_alone(text, language) is not None or mark_of(text, language) is not None:
         return True
-    return instructs(text, language) or any(
-        len(one.split()) > _LONGEST_SENTENCE for one in sentences(text, language)
-    )
+    if instructs(text, language) or _orders(text, language):
+        return True
+    return any(len(one.split()) > _LONGEST_SENTENCE for one in sentences(text, language))
+
+
+def _orders(text: str, language: Lexicon) -> bool:
+    """Whether a sentence says what comes first: "before separating the case carry out 2.1"."""
+    scan = language.scan(text)
+    works = scan.has("deeds") or any(sign.isdigit() for sign in text)
+    return bool(scan.of("order", "before")) and works and text.endswith(".")
