@@ -45,6 +45,11 @@ def test_it_wont_move_and_it_wont_close(phone: Phones, shop: Shop) -> None:
     ada.press("Found, and put right")
     assert not ada.title.startswith("Pull"), "without what was found it stays stopped"
     ada.page.fill("#cause", "a dowel not lined up")
+    other = Program.joined(shop, shop.code(2), "Ben")
+    other.device.write("laid in", thing="rag")
+    other.send()
+    ada.until(lambda: any(one["body"].get("thing") == "rag" for one in ada.lines()))
+    assert ada.page.input_value("#cause") == "a dowel not lined up", "news from others leave it"
     ada.press("Found, and put right").told("Pull the stop lever")
     found = [one for one in events(ada) if one["event"] in ("won't close", "found why")]
     assert [one["joint"] for one in found] == ["gearcase", "gearcase"]
@@ -65,6 +70,7 @@ def test_what_is_laid_in_comes_out_and_the_next_crew_reads_it_in_a_minute(phone:
         box.click()
     ada.page.locator("main button.first").click()
     ada.told("Set the tray under the gearcase.")
+    ada.way(2).press("M8 x 45", "3", "Keep this count").told("M8 x 45: 3")
     ada.way(1).press("Taken out", "1", "2", "3")
     ada.page.fill("#tray", "tin 2")
     ada.press("Taken out").way(3).press("Hand over")
@@ -75,6 +81,7 @@ def test_what_is_laid_in_comes_out_and_the_next_crew_reads_it_in_a_minute(phone:
     assert parts == sorted(parts), "what is dangerous first"
     assert "nobody looked: 4 to 18" in said
     assert "1 rag in the recess" in said
+    assert "M8 x 45: 3" in said
     assert "locking pin" not in said
     assert "out, in tin 2: 1 to 3" in said
     assert "2.1 Making the engine safe" in said

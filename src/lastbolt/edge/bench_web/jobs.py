@@ -181,10 +181,12 @@ class Jobs:
 
     def picture(self, job: str, key: str) -> bytes | None:
         """A piece of a source's page that the plan of a job cites."""
-        if self.papers.pictures is None:
+        pictures = self.papers.pictures
+        if pictures is None:
             return None
-        self.plan(job)  # cites what it shows, also after the server was started anew
-        return self.papers.pictures.png(key)
+        if not pictures.cited(key):  # as after the server was started anew
+            self.plan(job)
+        return pictures.png(key)
 
 
 def verdict_word(answer: Answer | None) -> str:

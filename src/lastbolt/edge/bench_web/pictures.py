@@ -51,6 +51,10 @@ class Pictures:
         found = {line.id: tuple(self._shown(line)) for line in plan.lines} if plan and self._files else {}
         return {line: shown for line, shown in found.items() if shown}
 
+    def cited(self, key: str) -> bool:
+        """Whether a plan that was asked for shows this picture."""
+        return key in self._crops
+
     def png(self, key: str) -> bytes | None:
         """The picture; None where no plan cites it, or it cannot be drawn."""
         if key not in self._crops:

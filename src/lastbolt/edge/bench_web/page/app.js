@@ -6,13 +6,13 @@ import { count, t } from "./words.js";
 
 const SAID_MS = 6000;
 const screens = {};
-const stills = new Map();
+const stills = new Set();
 const shown = { name: "", given: {}, timer: 0 };
 
-// `still`: a screen on which somebody chooses; news do not draw it anew ("typing": not while something is typed).
+// `still`: a screen on which somebody chooses; news do not draw it anew. None is while something is typed.
 export function screen(name, draw, { still = false } = {}) {
   screens[name] = draw;
-  if (still) stills.set(name, still);
+  if (still) stills.add(name);
 }
 
 export function go(name, given = {}) {
@@ -35,7 +35,7 @@ export function render() {
 // News from others: drawn at once, with the focus where it was.
 export function refresh() {
   const typed = [...byId("main").querySelectorAll("input")].some((box) => box.value || box === document.activeElement);
-  if (stills.get(shown.name) === true || (stills.has(shown.name) && typed)) {
+  if (stills.has(shown.name) || typed) {
     standing();
     return;
   }

@@ -125,4 +125,4 @@ screen("hold", ({ hold, fault = "" }) => {
     ],
     big(t("go_round"), () => go("direction")), big(t("back"), () => go("now")),
   ];
-}, { still: "typing" });
+});

@@ -6,6 +6,7 @@ import { labelOf, ranges, stateWords } from "./joint.js";
 import { record } from "./record.js";
 import { empty, keep } from "./store.js";
 import { onlyHere } from "./sync.js";
+import { sizeWords } from "./trays.js";
 import { LANGUAGES, speak, t } from "./words.js";
 
 screen("more", () => [
@@ -57,6 +58,9 @@ function whole(job) {
   return [...heads.values()].filter((one) => one.done && one.title).map((one) => one.title);
 }
 
+// Of each size the last count.
+const counts = (job) => [...new Map(job.counts.map((one) => [sizeWords(one.kind), one.pieces]))].map(([size, pieces]) => `${size}: ${pieces}`);
+
 // What the next crew must know, the dangerous first.
 function handover(job) {
   const given = joint();
@@ -70,7 +74,7 @@ function handover(job) {
   const { head, lines } = ahead(job);
   return [
     [t("over_slack"), told(loose)], [t("over_doubt"), [...told(unsure), ...(open.length ? [t("holders_open", { names: open.join(", ") })] : [])]],
-    [t("over_in"), inside], [t("over_off"), [...off, ...whole(job)]],
+    [t("over_in"), inside], [t("counts_so_far"), counts(job)], [t("over_off"), [...off, ...whole(job)]],
     [t("over_next"), lines.length ? [`${head ? head.number : ""} ${lines[0].words}`.trim()] : []],
   ];
 }

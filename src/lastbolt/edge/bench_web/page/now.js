@@ -133,7 +133,7 @@ function apart(job) {
   return [
     el("h1", {}, t("apart_title")), el("p", {}, t("apart_look")),
     el("label", { for: "cause" }, t("apart_found")), box,
-    big(t("apart_ok"), () => box.value.trim() && note(t("ticked"), { event: "found why", joint: job.apart, cause: box.value.trim() }), { class: "big first" }),
+    big(t("apart_ok"), () => box.value.trim() && note(t("ticked"), { event: "found why", joint: job.apart, cause: box.value.trim() }).then(() => go("now")), { class: "big first" }),
   ];
 }
 

@@ -6,7 +6,7 @@ import { t } from "./words.js";
 
 const MOST = 999;
 
-function sizeWords(kind) {
+export function sizeWords(kind) {
   const length = kind.length_mm ? ` x ${kind.length_mm}` : "";
   return [kind.what && kind.what !== "screw" ? kind.what : "", `${kind.thread || ""}${length}`].filter(Boolean).join(" ");
 }
