@@ -130,6 +130,17 @@ def test_the_first_load_is_small_and_comes_from_the_server_alone(phone: Phones, 
     assert sum(loaded.values()) <= MOST_LOADED
 
 
+def test_a_page_that_came_without_its_words_waits_for_them(phone: Phones, shop: Shop) -> None:
+    ada = phone()
+    ada.context.route("**/words_*.json", lambda route: route.abort())
+    ada.page.goto(shop.address)
+    ada.page.locator("main", has_text="No network. Wait").wait_for()
+    ada.context.unroute("**/words_*.json")
+    ada.page.wait_for_selector("#code")
+    assert all("net::ERR" in one for one in ada.faults), "the browser's own lines about the network"
+    ada.faults.clear()
+
+
 def test_its_sha_256_is_that_of_the_standard_library(busy: Phone) -> None:
     chosen = random.Random(7)
     signs = 'ab0 {}"\\ \n\u00e9\u00df\u20ac\u4e2d\U0001f529\x00'

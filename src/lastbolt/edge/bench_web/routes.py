@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 import msgspec
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
@@ -92,12 +92,22 @@ def application(room: Room) -> Starlette:
             Route("/", _file),
             Route("/{name}", _file),
         ],
-        exception_handlers={Turned: say_turned, TooLarge: _too_large, Refusal: _refused},
+        exception_handlers={
+            Turned: say_turned,
+            TooLarge: _too_large,
+            Refusal: _refused,
+            ClientDisconnect: _gone,
+        },
     )
 
 
 async def _too_large(request: Request, _: Exception) -> Response:
     return await say_turned(request, turned(413, "LB-E65", "This is too long.", "Send it in parts."))
+
+
+async def _gone(_: Request, __: Exception) -> Response:
+    """The network went while a request came in: nobody hears the answer, and nothing of it was kept."""
+    return Response(status_code=400)
 
 
 async def _refused(_: Request, error: Exception) -> Response:

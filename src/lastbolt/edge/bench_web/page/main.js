@@ -1,5 +1,6 @@
 // The bench page: one document for a whole lesson, with or without the network.
 import { go, refresh, say } from "./app.js";
+import { byId } from "./dom.js";
 import "./differ.js";
 import "./hold.js";
 import { otherBench } from "./join.js";
@@ -16,10 +17,23 @@ import { kept, open } from "./store.js";
 import { begin, link, onLink, recall } from "./sync.js";
 import { learn, speak, t } from "./words.js";
 
+const AGAIN_MS = 1500;
 addEventListener("unhandledrejection", (event) => say(t("trouble", { why: String(event.reason && event.reason.message) })));
 
+// Without its words the page could say nothing: it waits for the network, and says so in both languages.
+async function learnAtLast() {
+  for (;;) {
+    try {
+      return await learn();
+    } catch {
+      byId("main").textContent = "No network. Wait … / Sin red. Espera …";
+      await new Promise((done) => { setTimeout(done, AGAIN_MS); });
+    }
+  }
+}
+
 async function start() {
-  await learn();
+  await learnAtLast();
   speak(navigator.language.slice(0, 2));
   await open();
   speak((await kept("language")) || navigator.language.slice(0, 2));
