@@ -22,7 +22,7 @@ def photo(path: Path) -> Path:
     exif[0x0112] = 6  # the first row is at the right: to be turned a quarter clockwise
     exif[MAKE] = "maker of the camera"
     exif.get_ifd(GPS).update({1: "N", 2: (52.0, 30.0, 0.0)})
-    drawn = Image.effect_noise((2400, 1800), 80).convert("RGB")
+    drawn = Image.effect_noise((1800, 1300), 30).convert("RGB")
     drawn.save(path, "JPEG", exif=exif, quality=95)
     assert b"maker of the camera" in path.read_bytes()
     return path

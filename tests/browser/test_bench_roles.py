@@ -52,6 +52,24 @@ def test_one_alone_is_refused_a_self_check_that_nothing_bears_out(phone: Phones,
     ada.way(0).told(HOLD)
 
 
+def test_a_signature_of_one_who_did_the_work_is_refused_and_says_why(phone: Phones, shop: Shop) -> None:
+    ben = at_the_hold(shop, 6)
+    ines = Program.joined(shop, shop.code(6, "instructor"), "Ines")
+    ada = phone().join(shop.code(6), "Ada")
+    ada.press(HOLD).press("All of mine is in").sent()
+    ines.fetch()
+    ines.device.write("took out", joint="gearcase", places=["p1"])
+    ines.device.sign("force1")
+    ines.send()
+    ada.told("Not signed:")
+    ada.kept("hold-own-work")
+    state = ben.state()["holds"][0]
+    assert not state["open"]
+    faults = {one["code"]: one["what"] for one in state["signatures"][0]["faults"]}
+    assert faults["LB-E16"] in ada.words
+    ada.way(0).told(HOLD)
+
+
 def test_a_visitor_reads_and_the_parts_room_counts(phone: Phones, shop: Shop) -> None:
     vera = phone().join(shop.code(3, "visitor"), "Vera")
     vera.press("I have read this", "Done")
