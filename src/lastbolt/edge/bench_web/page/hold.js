@@ -6,7 +6,7 @@ import { verdict } from "./joint.js";
 import { present, record } from "./record.js";
 import { sha256 } from "./sha256.js";
 import { ask, link, nameOf, once } from "./sync.js";
-import { t } from "./words.js";
+import { did, t } from "./words.js";
 
 // What a signature rests on: every observation and act that is here, undone ones too.
 function evidence() {
@@ -48,7 +48,7 @@ function before(hold) {
   if (!known) return null;
   const event = (hash) => {
     const one = record.byHash.get(hash);
-    return one ? `${nameOf(one.event.by)}: ${t(`did_${one.event.body.event}`)}` : hash.slice(0, 8);
+    return one ? `${nameOf(one.event.by)}: ${did(one.event.body.event)}` : hash.slice(0, 8);
   };
   const last = known.signatures[known.signatures.length - 1];
   return [

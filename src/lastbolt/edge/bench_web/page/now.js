@@ -6,7 +6,7 @@ import { how } from "./hold.js";
 import { ahead, cited, fold, holdAt, isDone, isOpen, isWork, lastOwn, planLines } from "./job.js";
 import { hasPictures } from "./pictures.js";
 import { link } from "./sync.js";
-import { count, t } from "./words.js";
+import { count, did, t } from "./words.js";
 
 const MUST_READ = ["danger", "warning"];
 const read = new Set();
@@ -78,7 +78,7 @@ function back() {
   const last = lastOwn();
   if (!last) return null;
   const { body } = last.event;
-  const what = body.step ? stepName(body.step) : t(`did_${body.event}`);
+  const what = body.step ? stepName(body.step) : did(body.event);
   return big(t("undo", { what }), () => note(t("undone"), { event: "undone", undoes: last.hash }));
 }
 

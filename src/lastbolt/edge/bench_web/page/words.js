@@ -22,4 +22,7 @@ export function t(key, values = {}) {
   return found.replace(/\{(\w+)\}/g, (whole, name) => (name in values ? String(values[name]) : whole));
 }
 
+// What an event was, in a word or two.
+export const did = (tag) => words[`did_${tag}`] || tag;
+
 export const count = (key, number) => t(number === 1 ? `${key}_one` : key, { n: number });
