@@ -9,6 +9,7 @@ from lastbolt.app.gather_documents import Documents
 from lastbolt.app.gather_job import MOST_PIECES, Heard, left_out_of
 from lastbolt.app.removals import Removal
 from lastbolt.app.typed_words import person_key, settles
+from lastbolt.app.who_says_so import who_says_so
 from lastbolt.tally.layout import may_be
 from lastbolt.tally.unused import (
     by_two,
@@ -48,6 +49,7 @@ def unusable(documents: Documents, joint: str) -> list[Problem]:
         *_walks(documents, walks, joint),
         *_ids(documents),
         *_events(documents, joint),
+        *who_says_so(documents, walks),
     ]
 
 

@@ -55,7 +55,7 @@ def nearly_said(name: str, people: Iterable[str]) -> str:
         shorter, longer = sorted((said, known.split()), key=lambda words: (len(words), len(words[0])))
         if shorter[0] in NUMBERED:
             continue
-        initial = len(shorter) == 1 and len(shorter[0]) == 1
+        initial = len(shorter) == 1 and len(shorter[0]) == 1 and name.rstrip().endswith(".")
         if longer[0].startswith(shorter[0]) if initial else longer[: len(shorter)] == shorter:
             return known
     return ""

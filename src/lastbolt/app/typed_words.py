@@ -118,7 +118,7 @@ UNNAMED = (
     "", "you", "me", "i", "myself", "us", "we", "he", "she", "they", "him", "her", "them", "himself",
     "herself", "themselves", "somebody", "someone", "another person", "another", "others", "other", "same",
     "both", "name",
-    "everybody", "everyone", "nobody", "no one", "anybody", "crew", "friend", "colleague",
+    "everybody", "everyone", "nobody", "no one", "anybody", "friend", "colleague",
 )  # fmt: skip
 
 NO_NAMES = frozenset({

@@ -64,7 +64,7 @@ class Done(Struct, frozen=True):
 
 
 def done_so_far(job: Job | None) -> Done:
-    """The standing events, gathered."""
+    """The standing events, gathered. What nobody stands for is not decided."""
     procedures: dict[str, Tick] = {}
     steps: dict[str, Tick] = {}
     started: set[str] = set()
@@ -77,8 +77,8 @@ def done_so_far(job: Job | None) -> Done:
             steps[event.step] = steps.get(event.step, Tick()).also(event)
         elif isinstance(event, StepStarted):
             started.add(event.step)
-        elif isinstance(event, SetAside):
+        elif isinstance(event, SetAside) and event.by.strip() and event.reason.strip():
             aside[event.reference] = event
-        elif isinstance(event, QuestionAnswered):
+        elif isinstance(event, QuestionAnswered) and event.by.strip():
             answers[event.question] = event
     return Done(procedures, steps, frozenset(started), aside, answers)

@@ -261,3 +261,25 @@ def ties_disagree(row: str, whole: str, part: str) -> Problem:
         "Look which is so at the machine, and take the other back: in the walk (ties), or strike the line.",
         "stop",
     )
+
+
+def no_one_person(called: str, name: str) -> Problem:
+    """Somebody goes by a name that is nobody's own."""
+    return Problem(
+        "LB-T44",
+        f'{called} is by "{name}", which is no one person.',
+        called,
+        "Name the one who looked or did it; a second person says so in an event of their own.",
+        "stop",
+    )
+
+
+def perhaps_one_person(called: str, name: str, other: str) -> Problem:
+    """Two names may be one person's."""
+    return Problem(
+        "LB-T45",
+        f'{called} is by "{name}", who may be {other}.',
+        called,
+        "Write one person by one name throughout; two people by names of which none begins the other.",
+        "stop",
+    )
