@@ -81,3 +81,13 @@ def test_what_comes_later_is_not_put_first(plan_of, lead: str) -> None:  # type:
     out = plan_of(lead)
     assert BOTH[1] not in out
     assert "complete" in out
+
+
+@pytest.mark.parametrize(
+    "label", ["Before", "Before:", "Preparation", "Preparation:", "#### Preparation", "Conditions"]
+)
+def test_steps_behind_a_label_and_its_paragraph_are_the_sections_own(plan_of, label: str) -> None:  # type: ignore[no-untyped-def]
+    out = plan_of(f"{label}\n\nCarry out 2.1.")
+    assert BOTH[1] in out, out
+    assert "[?]" not in out
+    assert out.index("Lift off the brake bracket") < out.index("Separate the case halves")

@@ -13,7 +13,7 @@ from lastbolt.planning.general import asked_of_all, general_warnings
 from lastbolt.planning.goal import find_goal, section_number
 from lastbolt.planning.have_ready import have_ready
 from lastbolt.planning.named_states import asked_by_states
-from lastbolt.planning.opens import of_another_model, open_points, problems_of, set_aside
+from lastbolt.planning.opens import of_another_model, open_points, problems_of, set_aside, without_steps
 from lastbolt.planning.problems import unnamed_variant
 from lastbolt.planning.put_right import put_aside, put_right_in
 from lastbolt.planning.reach import Asker
@@ -45,7 +45,11 @@ def make_plan(machine: Machine, goal: str, engine: Engine | None = None, job: Jo
         machine, book = asking, Book(asking, book.engine)
     done = done_so_far(job).with_whole(machine.procedures)
     closure = close(procedures, book, done)
-    opens = (*open_points(closure, Asker(book, done)), *of_another_model(job, machine))
+    opens = (
+        *open_points(closure, Asker(book, done)),
+        *without_steps(procedures, closure, book),
+        *of_another_model(job, machine),
+    )
     lines = closure.lines
     parted = parting(replace(plan, procedures=procedures, lines=lines))
     joints = tuple(dict.fromkeys((*procedures, *parted)))

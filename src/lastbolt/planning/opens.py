@@ -164,6 +164,20 @@ def _empty(procedure: Procedure) -> Open:
     return Open("page", said, do, procedure.id, citations=procedure.citations)
 
 
+def without_steps(goals: Iterable[str], closure: Closure, book: Book) -> tuple[Open, ...]:
+    """A point for each goal that has no step of its own and asks for states in words: they may be its steps.
+
+    A goal that only sends on to other sections is none of these.
+    """
+    empty = {procedure.id for procedure in closure.empty}
+    own = [book.procedures[one] for one in goals if one not in empty]
+    return tuple(
+        _empty(one)
+        for one in own
+        if not one.steps and any(reference.status == "in words" for reference in one.before)
+    )
+
+
 def _circle(circle: Circle, book: Book) -> Open:
     names = [book.procedures[one].number or book.procedures[one].title for one in circle.members]
     cited = [citation for reference in circle.references for citation in reference.citations[:1]]

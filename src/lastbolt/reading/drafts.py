@@ -246,8 +246,15 @@ class Book:
             return not block.children or block.children[0].mark == mark
         first = block.children[0].mark if block.children else None
         if first is None:
-            return mark.value in ("1", "a", "A") and block.name in ("before", "after")
+            begins = mark.value in ("1", "a", "A") and block.name in ("before", "after")
+            return begins and not self._told_since(block)
         return first.kind == mark.kind and mark.value not in ("1", "a", "A")
+
+    def _told_since(self, block: Item) -> bool:
+        """Whether a whole paragraph stands between a block's label and what comes now: "Preparation", "Carry
+        out 2.1.", then the section's own steps."""
+        last = self.section.items[-1] if self.section is not None and self.section.items else block
+        return last is not block and last.kind == "text" and last.text.rstrip().endswith(".")
 
     def _text(self, section: SectionDraft, piece: Piece) -> None:
         caption = re.match(r"([A-Za-z]+)\.?\s(\d{1,3}(?:[.\-–]\d{1,3})*[a-z]?)(?:[\s.:]|$)", piece.text)
