@@ -227,3 +227,26 @@ def test_what_looks_like_a_head_of_the_lines_is_not_passed_over(
         done = main(["tally", "--typed", "lines.txt"])
         out = capsys.readouterr().out
         assert (done == 0) == clear, out
+
+
+def test_a_typed_tick_that_closes_it_ends_with_a_typed_round_behind_it(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    joins = MANUAL + "\n## 4.2 Joining the drum case\n\n1. Fit the six screws M6x45 (1).\n"
+    Path("manual.md").write_text(joins, encoding="utf-8")
+    main(["read", "manual.md", "parts.csv", "--name", "Winch W5", "--out", "w.model.json"])
+    Path("walk.json").write_text(json.dumps(WALK), encoding="utf-8")
+    seen = "1-6 light through\nwent round\ntray 6 x M6x45\n"
+    off_first = "by Cid\n2.1 done, looked\n2.3 done, looked\nfigure 1 item 1 here\n"
+    rounds = f"by Ann\n{seen}by Ben\n{seen}no other holders\n"
+    for text, clear in (
+        (f"{off_first}4.2 done\n{rounds}", True),
+        (f"{off_first}{rounds}4.2 done\n", False),
+        (f"{off_first}by Ann\n{seen}4.2 step 1 done\nby Ben\n{seen}no other holders\n", True),
+    ):
+        Path("lines.txt").write_text(text, encoding="utf-8")
+        capsys.readouterr()
+        files = ["--model", "w.model.json", "--walk", "walk.json", "--typed", "lines.txt"]
+        done = main(["tally", "--goal", "separate the drum case", *files])
+        out = capsys.readouterr().out
+        assert (done == 0) == clear, out

@@ -56,6 +56,10 @@ def test_the_case_itself_is_clear(capsys: pytest.CaptureFixture[str]) -> None:
         "Two tie bolts sit at holes 9 and 3.",
         "The bolt at place 3 is long, and two tie bolts hold the flange.",
         "The bolt at place 3 is long; a tie bolt holds the flange.",
+        "Screws at the places 1 to 6 and at place 11.",
+        "The bearing cap ties both halves.",
+        "The lid is fastened from below as well.",
+        "A tie rod runs along the shaft.",
     ],
 )
 def test_of_a_sentence_only_what_speaks_of_known_places_is_passed_over(

@@ -274,6 +274,8 @@ def explained(words: str, known: Known) -> bool:
         return True
     if says("holds_in_words", words):
         return False
+    if any(not _all_known(run[1], known) for run in _AT_PLACES.finditer(words)):
+        return False
     return _fasteners_explained(_without_places(words, known), known)
 
 

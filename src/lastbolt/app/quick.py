@@ -39,7 +39,7 @@ from lastbolt.app.typed_names import nearly_said
 from lastbolt.app.typed_pieces import ReadKind, counted_pieces, listed_pieces
 from lastbolt.app.typed_places import SaidOfPlaces, said_of_places
 from lastbolt.app.typed_refused import Examples, Refused, half_said, refusal
-from lastbolt.app.typed_rounds import guided_looks, places_left_out
+from lastbolt.app.typed_rounds import answered_by_rounds, guided_looks, places_left_out
 from lastbolt.app.typed_spoken import as_typed
 from lastbolt.app.typed_words import (
     COMPARED,
@@ -339,7 +339,7 @@ class _Typed:
         steps: tuple[NextStep, ...],
     ) -> Gathered:
         """What was at hand with the typed statements behind it."""
-        old, beside = onto.evidence, onto.beside
+        old, beside = onto.evidence, answered_by_rounds(onto.beside, rounds)
         known = {place.id for place in old.places}
         mine = {place.id: place for place in self.places.values()}
         names = dict(old.people)

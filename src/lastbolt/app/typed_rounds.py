@@ -1,10 +1,16 @@
 """What "went round" covers: that person's words before it, place by place, and nothing typed later."""
 
+import re
 from collections.abc import Sequence
 
 from msgspec.structs import replace
 
+from lastbolt.tally.unused import NOBODY_SINCE, unused_words
+from lastbolt.tally.wording import Beside
 from lastbolt.words.evidence import Act, EvidencePlace, Look, RoundMade
+from lastbolt.words.problem import Problem
+
+_TYPED = re.compile(r"typed line (\d+)")
 
 
 def guided_looks(looks: Sequence[Look], rounds: Sequence[RoundMade]) -> tuple[Look, ...]:
@@ -41,3 +47,23 @@ def places_left_out(
         if missed:
             found[round_.event] = missed
     return found
+
+
+def answered_by_rounds(beside: Beside, rounds: Sequence[RoundMade]) -> Beside:
+    """Without what is said of nobody having gone round since, where a later typed round is just that."""
+    lines = [int(number[0]) for one in rounds if (number := re.findall(r"\d+", one.event))]
+    gone = [
+        one for one in beside.problems if one.code in NOBODY_SINCE and _line_of(one) < max(lines, default=0)
+    ]
+    words = unused_words(gone)
+    return replace(
+        beside,
+        problems=tuple(one for one in beside.problems if one not in gone),
+        unused=tuple(one for one in beside.unused if one not in words),
+    )
+
+
+def _line_of(problem: Problem) -> int:
+    """The typed line that a problem is about; 0 for an event of a job file, before them all."""
+    found = _TYPED.search(problem.where)
+    return int(found[1]) if found else 0

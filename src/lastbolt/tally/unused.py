@@ -7,6 +7,8 @@ from lastbolt.words.problem import Problem
 from lastbolt.words.strange import StrangeField
 
 MOST_ROWS = 4
+NOBODY_SINCE = ("LB-T38", "LB-T43")
+"""Problems that end when somebody goes round the joint again."""
 
 
 def unused_words(problems: list[Problem]) -> tuple[str, ...]:
